@@ -1,0 +1,86 @@
+package measure
+
+import "slices"
+
+// Polygon is a simple polygon, anticlockwise, its last point joined to its
+// first. It does not promise convexity.
+type Polygon []Point
+
+// Rect returns the rectangle over xs and zs.
+func Rect(xs, zs Span) Polygon {
+	return Polygon{{xs.Lo, zs.Lo}, {xs.Hi, zs.Lo}, {xs.Hi, zs.Hi}, {xs.Lo, zs.Hi}}
+}
+
+// Between returns the polygon over base and under top, two profiles over the
+// same span with base nowhere above top.
+func Between(base, top Profile) Polygon {
+	out := slices.Clone(Polygon(base))
+	for _, v := range slices.Backward(top) {
+		out = append(out, v)
+	}
+	return out.Tidy()
+}
+
+// Tidy returns the polygon without repeated points and without points on a
+// straight line between their neighbours.
+func (p Polygon) Tidy() Polygon {
+	for changed := true; changed; {
+		changed = false
+		for i := 0; i < len(p) && len(p) > 2; i++ {
+			a, b, c := p[(i+len(p)-1)%len(p)], p[i], p[(i+1)%len(p)]
+			if (b.X-a.X)*(c.Z-a.Z) == (c.X-a.X)*(b.Z-a.Z) {
+				p = slices.Delete(slices.Clone(p), i, i+1)
+				changed = true
+				i--
+			}
+		}
+	}
+	return p
+}
+
+// Area2 returns twice the area in square micrometres, positive for an
+// anticlockwise polygon: exact, for polygons below 1 km across.
+func (p Polygon) Area2() int64 {
+	if len(p) == 0 {
+		return 0
+	}
+	var sum int64
+	o := p[0] // sums stay small when taken from a corner
+	for i, a := range p {
+		b := p[(i+1)%len(p)]
+		sum += int64((a.X-o.X)*(b.Z-o.Z) - (b.X-o.X)*(a.Z-o.Z))
+	}
+	return sum
+}
+
+// SquareMetres returns the area in square metres.
+func (p Polygon) SquareMetres() float64 { return float64(p.Area2()) / 2e12 }
+
+// Bounds returns the polygon's spans along x and z.
+func (p Polygon) Bounds() (xs, zs Span) {
+	xs, zs = Span{p[0].X, p[0].X}, Span{p[0].Z, p[0].Z}
+	for _, v := range p[1:] {
+		xs = Span{min(xs.Lo, v.X), max(xs.Hi, v.X)}
+		zs = Span{min(zs.Lo, v.Z), max(zs.Hi, v.Z)}
+	}
+	return xs, zs
+}
+
+// IsRect reports whether the polygon is an upright rectangle.
+func (p Polygon) IsRect() bool {
+	q := p.Tidy()
+	if len(q) != 4 {
+		return false
+	}
+	xs, zs := q.Bounds()
+	return q.Area2() == 2*int64(xs.Length())*int64(zs.Length())
+}
+
+// Move returns the polygon shifted by d.
+func (p Polygon) Move(d Point) Polygon {
+	out := make(Polygon, len(p))
+	for i, v := range p {
+		out[i] = Point{v.X + d.X, v.Z + d.Z}
+	}
+	return out
+}
