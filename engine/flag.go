@@ -1,0 +1,69 @@
+package engine
+
+// Place is where a value stood in the survey. The engine copies places into
+// flags and never reads them.
+type Place struct {
+	File  string
+	Sheet string
+	Cell  string // A1 notation
+}
+
+// Origin is where a row stood in the survey: a sheet, the row in it, and which
+// column held which field.
+type Origin struct {
+	Sheet *SheetMap
+	Row   int // counted from 1, as the spreadsheet shows it
+}
+
+// SheetMap says in which column of a sheet each field stands. It is shared by
+// all rows of a sheet.
+type SheetMap struct {
+	File    string
+	Sheet   string
+	Columns map[string]string // header of the contract -> column letters
+	Last    string            // letters of the column a missing field is shown at
+}
+
+// At returns the place of the field with that header in this row; for a field
+// whose column is missing, the row's first cell.
+func (o Origin) At(header string) Place {
+	if o.Sheet == nil {
+		return Place{}
+	}
+	column, ok := o.Sheet.Columns[header]
+	if !ok {
+		column = o.Sheet.Last
+	}
+	if column == "" {
+		column = "A"
+	}
+	return Place{File: o.Sheet.File, Sheet: o.Sheet.Sheet, Cell: column + itoa(o.Row)}
+}
+
+// Severity grades a flag.
+type Severity int
+
+// The three severities: a stop keeps its wall out of the takeoff, a check
+// wants a decision before anyone cuts, a note is for information.
+const (
+	Note Severity = iota
+	Check
+	Stop
+)
+
+// String returns the word the sheets use.
+func (s Severity) String() string {
+	return [...]string{"note", "check", "stop"}[s]
+}
+
+// Flag is one thing wrong or doubtful: the single shape of problem in the
+// whole program. What says what is wrong, Do what to do about it.
+type Flag struct {
+	Severity Severity
+	Code     string
+	Plot     string
+	Wall     string
+	Place    Place
+	What     string
+	Do       string
+}

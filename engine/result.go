@@ -1,0 +1,262 @@
+package engine
+
+import "lapwright/engine/measure"
+
+// Result is a whole takeoff. Its slices are in survey order; equal jobs give
+// equal results.
+type Result struct {
+	Job      *Job
+	Walls    []WallResult // those taken off
+	Left     []LeftWall   // those a stop kept out
+	Cutting  []CutRow
+	Pools    []PoolResult
+	Order    []OrderLine
+	Measured []Measured
+	Options  []Alternative
+	Flags    []Flag
+	Effort   Effort // the one used
+	Board    Product
+	Wind     WindResult
+	Notes    []string // assumptions, in words
+}
+
+// LeftWall is a wall that a stop keeps out of the firm order. Area is its net
+// area as far as it is known, for a provisional quantity, else 0.
+type LeftWall struct {
+	Plot, Wall string
+	Quantity   int
+	NetArea    float64 // m2, one wall
+	Boards     float64 // provisional, by area
+	Why        string
+}
+
+// WallResult is one wall as drawn. Quantity walls are alike; of them Mirrored
+// are built handed (mirrored left to right).
+type WallResult struct {
+	Wall     *Wall
+	Plot     string
+	Name     string
+	Code     string // short mark, unique in the job, that heads its piece marks
+	Colour   string
+	Quantity int
+	Mirrored int
+	Drop     string
+	Pool     string
+
+	Outline measure.Polygon // the wall's face
+	Clad    Region          // where boards go: the outline less gaps and allowances
+	Voids   []Void
+	Courses []Course
+	Battens []Batten
+	Pieces  []Piece
+	Trims   []Trim
+	Strips  []Strip
+	Fixings []FixingRow
+	Screws  []Screw
+	Zones   []Zone
+	Targets []TargetResult
+	Advice  []string // what the nearest change would buy
+	Gross   float64  // m2 of the face, one wall
+	Net     float64  // m2 of the face less openings
+}
+
+// Region is the part of a wall between two profiles over one span.
+type Region struct{ Base, Top measure.Profile }
+
+// Void is an opening with the gaps the boards keep to it.
+type Void struct {
+	Opening *Opening
+	Frame   []measure.Polygon // the opening and its sill horns as surveyed: rectangles
+	Keep    []VoidRect        // the rectangles no board may enter
+}
+
+// VoidRect is an upright rectangle.
+type VoidRect struct{ X, Z measure.Span }
+
+// Course is one level of boards. The first has Number 1.
+type Course struct {
+	Number      int
+	Bottom, Top measure.Length
+	Gauge       measure.Length // to the next course; 0 at the top
+	Lap         measure.Length // of the next course over this one; 0 at the top
+	Note        string
+}
+
+// Batten is one length of upright batten as fixed.
+type Batten struct {
+	Mark   string
+	Centre measure.Length
+	Width  measure.Length
+	Z      measure.Span
+	Why    string // grid, corner, jamb, joint, edge, stud
+	Code   string
+	Stock  string
+}
+
+// EndKind is how a piece ends.
+type EndKind int
+
+// The three ends.
+const (
+	Square EndKind = iota
+	Joint
+	Rake
+)
+
+// End is one end of a piece; Degrees is the slope of a rake from square.
+type End struct {
+	Kind    EndKind
+	Degrees float64
+}
+
+// Piece is one board or part of it, as fixed, for one wall as drawn.
+type Piece struct {
+	Mark     string
+	Course   int             // number; 0: a reveal board
+	Reveal   string          // of a reveal board: opening and side
+	Outline  measure.Polygon // in the wall's x and z, cut-outs through an edge included
+	Cutouts  []VoidRect      // in the wall's x and z
+	Length   measure.Length  // along the long edge, a multiple of a tenth
+	Width    measure.Length
+	Left     End
+	Right    End
+	Ripped   bool
+	Fragile  bool // a strip thinner than the least
+	Short    bool // shorter than the least piece
+	Packed   bool // its cut top edge wants a packer behind
+	Colour   string
+	Code     string
+	Quantity int
+	Stock    string // the Board of the cutting plan; several with ";"
+}
+
+// Trim is one length of trim, strip or starter as fixed, for one wall.
+type Trim struct {
+	Mark     string
+	Role     string
+	Code     string
+	Colour   string
+	Where    string
+	Length   measure.Length
+	From, To measure.Point
+	Quantity int
+	Stock    string
+}
+
+// Strip is a length of material that is not cut as pieces: tape.
+type Strip struct {
+	Role   string
+	Where  string
+	Width  measure.Length
+	Length measure.Length
+}
+
+// Screw is one board fixing as placed, in the wall's x and z.
+type Screw struct {
+	X, Z       measure.Length
+	Piece      int    // index in Pieces
+	Batten     int    // index in Battens
+	Kind       string // field, joint, end, rake, visible
+	PreDrilled bool
+	Visible    bool
+}
+
+// FixingRow is one row of the fixing schedule, for one wall as drawn. Load,
+// Resistance and Use are 0 where Basis says not checked.
+type FixingRow struct {
+	Zone                       string
+	Fixing                     string // product code
+	Where                      string // begins with board, trim or batten
+	Centres                    measure.Length
+	Count, PreDrilled, Visible int
+	Load, Resistance, Use      float64 // N, N, per cent
+	Basis                      string
+	Verdict                    string
+}
+
+// Zone is a strip of a wall in one wind zone.
+type Zone struct {
+	Name    string
+	X       measure.Span
+	Suction float64 // Pa
+	Centres measure.Length
+}
+
+// TargetResult is one height the courses try to meet.
+type TargetResult struct {
+	Kind string // base, sill, head, top
+	Name string // opening
+	At   measure.Length
+	Met  string         // how, or blank
+	Off  measure.Length // by how much it is missed, signed: mark less target
+}
+
+// CutRow is one pattern of the cutting plan: Count boards cut alike.
+type CutRow struct {
+	Board  string
+	Pool   string
+	Role   string
+	Code   string
+	Colour string
+	Stock  measure.Length
+	Count  int
+	Cuts   []Cut
+	Offcut measure.Length
+	Shared measure.Length
+	OnHand bool
+}
+
+// Cut is one piece, or a ripped pair, sawn from a board.
+type Cut struct {
+	Marks  []string
+	Length measure.Length
+}
+
+// PoolResult says how near the limit one pool of one cut product is.
+type PoolResult struct {
+	Pool, Role, Code, Colour string
+	Boards                   int
+	PlanBound                int // least boards for the pieces as laid out
+	LayoutBound              int // least boards for any layout the rules allow
+	Proven                   bool
+	Hand                     int // boards the best hand method takes
+	HandName                 string
+	Used, Bought             measure.Length // lengths of pieces and of boards
+	Price                    float64        // of one board
+}
+
+// OrderLine is one line to buy.
+type OrderLine struct {
+	Drop                                  string
+	Role, Code, Description, Colour, Unit string
+	Net, Spare                            float64
+	Order, Packs, Amount                  float64
+	Pack, Price                           float64
+	Weight                                float64 // kg for one unit
+}
+
+// Measured is one line of the measured quantities, for the bill.
+type Measured struct {
+	Plot, Item, Unit string
+	Quantity         float64
+	Note             string
+}
+
+// Alternative is what another choice within the rules would give.
+type Alternative struct {
+	Change  string
+	Boards  int
+	Waste   float64 // per cent
+	Floor   float64 // per cent, the least any layout wastes
+	Joints  int
+	Cost    float64
+	Current bool
+	Note    string
+}
+
+// WindResult is the pressure the fixings are checked against.
+type WindResult struct {
+	Checked  bool
+	Pressure float64 // Pa
+	Basis    string
+}
