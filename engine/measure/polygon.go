@@ -1,6 +1,9 @@
 package measure
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Polygon is a simple polygon, anticlockwise, its last point joined to its
 // first. It does not promise convexity.
@@ -83,4 +86,19 @@ func (p Polygon) Move(d Point) Polygon {
 		out[i] = Point{v.X + d.X, v.Z + d.Z}
 	}
 	return out
+}
+
+// Distance returns the length of the straight line from a to b, rounded up to
+// the micrometre.
+func Distance(a, b Point) Length {
+	dx, dz := int64(b.X-a.X), int64(b.Z-a.Z)
+	square := dx*dx + dz*dz
+	d := int64(math.Sqrt(float64(square)))
+	for d*d < square {
+		d++
+	}
+	for d > 0 && (d-1)*(d-1) >= square {
+		d--
+	}
+	return Length(d)
 }

@@ -1,0 +1,171 @@
+// Package trims says which trims, starters and vent strips a wall takes, where
+// each runs and how a run longer than stock is joined.
+//
+// It knows the wall by its edges, its openings and its course marks only, and
+// nothing of boards, products or prices.
+package trims
+
+import (
+	"lapwright/engine/measure"
+)
+
+// Role is what a trim does on the wall; the catalogue lists products by it.
+type Role string
+
+// The roles of trims.
+const (
+	Starter        Role = "starter"
+	VentStrip      Role = "vent strip"
+	EdgeTrim       Role = "edge trim"
+	InternalCorner Role = "internal corner"
+	ExternalCorner Role = "external corner"
+	UnequalCorner  Role = "unequal corner"
+	FrameTrim      Role = "frame trim"
+)
+
+// Side is one upright edge of a wall. Trim is blank where nothing stands there
+// or where the wall next door carries the corner.
+type Side struct {
+	Trim Role
+	Z    measure.Span // what it covers, a shared corner's two walls together
+}
+
+// Opening is an opening as trims meet it. Z is from the underside of the sill
+// to the head, X from jamb to jamb.
+type Opening struct {
+	Name    string
+	X, Z    measure.Span
+	Lined   bool
+	AtBase  bool           // a door: no sill strip
+	AtTop   bool           // reaches the top: no head
+	Down    measure.Length // by how much the jamb trims run below the sill
+	SillRun measure.Span   // along x, with the horns
+}
+
+// Wall is what trims need to know of a wall.
+type Wall struct {
+	Left, Right Side
+	Base        []Level         // where first boards start, level by level
+	Top         measure.Profile // the clad region's top
+	Verge       bool            // a raked top carries an edge trim
+	Vented      bool            // the top lets the cavity breathe
+	Openings    []Opening
+}
+
+// Level is one level stretch of a base.
+type Level struct {
+	X measure.Span
+	Z measure.Length
+}
+
+// Line is one straight run of trim, before it is cut to stock. From is its
+// left or lower end.
+type Line struct {
+	Role     Role
+	Where    string
+	From, To measure.Point
+	Length   measure.Length // a multiple of a tenth of a millimetre
+}
+
+// Upright reports whether the line runs straight up the wall.
+func (l Line) Upright() bool { return l.From.X == l.To.X }
+
+// Lines returns every trim line of the wall in a fixed order: base, sides,
+// top, openings.
+func Lines(w Wall) []Line {
+	var out []Line
+	for _, b := range w.Base {
+		for _, s := range measure.Less([]measure.Span{b.X}, doorways(w.Openings, b.Z)) {
+			out = append(out, level(Starter, "base", s, b.Z), level(VentStrip, "base", s, b.Z))
+		}
+	}
+	out = append(out, w.Left.line("left edge", w.Top.Extent().Lo)...)
+	out = append(out, w.Right.line("right edge", w.Top.Extent().Hi)...)
+	out = append(out, w.top()...)
+	for _, o := range w.Openings {
+		out = append(out, o.lines()...)
+	}
+	return out
+}
+
+// doorways returns the spans of the openings that stand on a base at z.
+func doorways(openings []Opening, z measure.Length) []measure.Span {
+	var out []measure.Span
+	for _, o := range openings {
+		if o.Z.Lo <= z && z < o.Z.Hi {
+			out = insert(out, o.X)
+		}
+	}
+	return out
+}
+
+func insert(spans []measure.Span, s measure.Span) []measure.Span {
+	i := len(spans)
+	for i > 0 && spans[i-1].Lo > s.Lo {
+		i--
+	}
+	return append(spans[:i:i], append([]measure.Span{s}, spans[i:]...)...)
+}
+
+func (s Side) line(where string, x measure.Length) []Line {
+	if s.Trim == "" || s.Z.Empty() {
+		return nil
+	}
+	return []Line{upright(s.Trim, where, x, s.Z)}
+}
+
+// top returns the vent strip along the top, and along each slope the edge trim
+// of a verge.
+func (w Wall) top() []Line {
+	var out []Line
+	for i := 1; i < len(w.Top); i++ {
+		a, b := w.Top[i-1], w.Top[i]
+		if a.X == b.X {
+			continue
+		}
+		if w.Vented {
+			out = append(out, along(VentStrip, "top", a, b))
+		}
+		if w.Verge && a.Z != b.Z {
+			out = append(out, along(EdgeTrim, "verge", a, b))
+		}
+	}
+	return out
+}
+
+func (o Opening) lines() []Line {
+	var out []Line
+	at := func(where string) string { return o.Name + " " + where }
+	jamb := measure.Span{Lo: o.Z.Lo - o.Down, Hi: o.Z.Hi}
+	role := EdgeTrim
+	if o.Lined {
+		role = UnequalCorner
+	}
+	out = append(out, upright(role, at("left jamb"), o.X.Lo, jamb), upright(role, at("right jamb"), o.X.Hi, jamb))
+	if !o.AtTop {
+		out = append(out, level(Starter, at("head"), o.X, o.Z.Hi), level(VentStrip, at("head"), o.X, o.Z.Hi))
+	}
+	if !o.AtBase {
+		out = append(out, level(VentStrip, at("sill"), o.SillRun, o.Z.Lo))
+	}
+	if o.Lined {
+		frame := o.Z
+		out = append(out, upright(FrameTrim, at("left jamb"), o.X.Lo, frame), upright(FrameTrim, at("right jamb"), o.X.Hi, frame))
+		if !o.AtTop {
+			out = append(out, level(UnequalCorner, at("head"), o.X, o.Z.Hi), level(FrameTrim, at("head"), o.X, o.Z.Hi))
+		}
+	}
+	return out
+}
+
+func level(role Role, where string, x measure.Span, z measure.Length) Line {
+	return along(role, where, measure.Point{X: x.Lo, Z: z}, measure.Point{X: x.Hi, Z: z})
+}
+
+func upright(role Role, where string, x measure.Length, z measure.Span) Line {
+	return along(role, where, measure.Point{X: x, Z: z.Lo}, measure.Point{X: x, Z: z.Hi})
+}
+
+func along(role Role, where string, a, b measure.Point) Line {
+	return Line{role, where, a, b, measure.Distance(a, b).UpTo(measure.Tenth)}
+}
