@@ -1,0 +1,298 @@
+package cutting
+
+import (
+	"cmp"
+	"math"
+	"math/bits"
+	"slices"
+)
+
+// master is the linear programme over patterns, grown by column generation:
+// P. C. Gilmore and R. E. Gomory, A linear programming approach to the
+// cutting-stock problem, Operations Research 9 (1961) 849-859 and 11 (1963)
+// 863-888.
+//
+// Rows are the lengths, then the limited kinds of bar, then the trios.
+type master struct {
+	w, d   []int64
+	bars   []bar
+	caprow []int // row of a limited bar, -1 without
+	t      *tableau
+	p      *pricer
+	trios  []trio
+	scale  int64 // integer value of one unit of price
+	m9     *meter
+
+	u     []int64
+	bound int64 // best proven bound on the cost of meeting d
+	width int   // columns to add a round
+	stuck bool  // a pricing search was cut off
+}
+
+func newMaster(w, d []int64, bars []bar, m *meter) *master {
+	g := &master{w: w, d: slices.Clone(d), bars: bars, m9: m, width: 16, u: make([]int64, len(w))}
+	rhs := make([]float64, 0, len(w)+len(bars))
+	pieces, dear := int64(1), int64(1)
+	for _, n := range d {
+		rhs = append(rhs, float64(n))
+		pieces += n
+	}
+	for _, b := range bars {
+		g.caprow = append(g.caprow, -1)
+		dear = max(dear, b.price)
+		if b.limit >= 0 {
+			g.caprow[len(g.caprow)-1] = len(rhs)
+			rhs = append(rhs, -float64(b.limit))
+		}
+	}
+	g.scale = max(1, min(1<<36, (1<<61)/pieces/dear))
+	g.t = newTableau(rhs, m)
+	g.p = newPricer(w, slices.Clone(d), m)
+	g.singles()
+	return g
+}
+
+// singles starts the programme with one pattern a length, which is a feasible
+// basis unless bars are limited; then a dear column a row makes it one.
+func (g *master) singles() {
+	limited := false
+	for _, r := range g.caprow {
+		limited = limited || r >= 0
+	}
+	for i := range g.w {
+		if limited {
+			g.t.cols = append(g.t.cols, column{cost: g.penalty(), bar: -1, rows: []int32{int32(i)}, vals: []float64{1}, at: i})
+		} else {
+			k := g.cheapest(g.w[i])
+			n := max(1, min(g.d[i], g.bars[k].cap/g.w[i]))
+			g.add(k, []cut{{i, int(n)}})
+		}
+		g.t.basis[i] = i
+	}
+	for r := len(g.w); r < g.t.m; r++ {
+		g.t.basis[r] = -1 - r
+	}
+	g.t.factor()
+}
+
+// penalty exceeds what any dual can reasonably be.
+func (g *master) penalty() float64 {
+	c := 1.0
+	for _, b := range g.bars {
+		c = max(c, float64(b.price))
+	}
+	return 20 * c
+}
+
+func (g *master) cheapest(w int64) int {
+	best := -1
+	for k, b := range g.bars {
+		if b.cap >= w && (best < 0 || b.price < g.bars[best].price) {
+			best = k
+		}
+	}
+	return best
+}
+
+// add makes a column of a pattern.
+func (g *master) add(kind int, cuts []cut) int {
+	c := column{cost: float64(g.bars[kind].price), bar: kind, cuts: cuts, at: -1,
+		rows: make([]int32, 0, len(cuts)+1), vals: make([]float64, 0, len(cuts)+1)}
+	for _, x := range cuts {
+		c.rows = append(c.rows, int32(x.item))
+		c.vals = append(c.vals, float64(x.n))
+	}
+	if r := g.caprow[kind]; r >= 0 {
+		c.rows = append(c.rows, int32(r))
+		c.vals = append(c.vals, -1)
+	}
+	g.t.cols = append(g.t.cols, c)
+	return len(g.t.cols) - 1
+}
+
+// round prices once with the current duals, adds columns, improves the bound.
+// It returns the number of columns added.
+func (g *master) round() int {
+	for i := range g.u {
+		g.u[i] = g.integer(g.t.pi[i])
+	}
+	g.p.prepare(g.u, g.bars[0].cap)
+	added := 0
+	tops := make([]int64, len(g.bars))
+	for k, b := range g.bars {
+		floor := b.price*g.scale + g.scale>>26
+		if r := g.caprow[k]; r >= 0 {
+			floor += g.integer(g.t.pi[r])
+		}
+		n := 0
+		n, tops[k] = g.price(k, floor)
+		added += n
+	}
+	g.bound = max(g.bound, g.farley(tops))
+	return added
+}
+
+// integer scales a dual price to an integer, rounding down.
+func (g *master) integer(x float64) int64 {
+	if x <= 0 {
+		return 0
+	}
+	return int64(min(x, 1e6*float64(g.bars[0].price+1)) * float64(g.scale))
+}
+
+// price finds patterns of kind k worth more than floor and adds a varied few;
+// it returns their number and an upper bound on the value of any pattern.
+func (g *master) price(k int, floor int64) (int, int64) {
+	p := g.p
+	p.cap = g.bars[k].cap
+	top := min(p.top(), max(floor, p.top()))
+	ls := p.leads(floor)
+	if len(ls) == 0 {
+		return 0, min(top, floor)
+	}
+	slices.SortStableFunc(ls, func(a, b lead) int { return cmp.Compare(b.value, a.value) })
+	seen := make([]bool, len(g.w))
+	added, high := 0, floor
+	for n, l := range ls {
+		if added >= g.width || (added > 0 && p.m9.stopped()) {
+			high = max(high, l.value)
+			break
+		}
+		if p.exact && seen[p.act[l.k]] {
+			continue
+		}
+		nodes := 2000
+		if added == 0 {
+			nodes = 200_000
+		}
+		f, upper := p.lookup(l, floor, nodes)
+		high = max(high, upper)
+		if f.cuts != nil && fresh(f.cuts, seen) {
+			g.add(k, f.cuts)
+			added++
+		}
+		_ = n
+	}
+	if p.exact {
+		high = top
+	}
+	return added, min(high, top)
+}
+
+// fresh marks the pieces of a pattern as seen and reports whether any was new.
+func fresh(cuts []cut, seen []bool) bool {
+	n := false
+	for _, c := range cuts {
+		n = n || !seen[c.item]
+		seen[c.item] = true
+	}
+	return n
+}
+
+// farley turns integer piece values u, and upper bounds on the value of a bar of
+// each kind, into a lower bound on the cost: A. A. Farley, A note on bounding a
+// class of linear programming problems, including cutting stock problems,
+// Operations Research 38 (1990) 922-923. All in integers.
+func (g *master) farley(tops []int64) int64 {
+	total := int64(0)
+	for i, n := range g.d {
+		total += g.u[i] * n
+	}
+	for _, q := range g.trios {
+		total -= q.price
+	}
+	if total <= 0 {
+		return 0
+	}
+	num, den := int64(1), int64(0) // least of price*scale/top over unlimited kinds
+	limited := false
+	for k, b := range g.bars {
+		if b.limit >= 0 {
+			limited = true
+			continue
+		}
+		if tops[k] > 0 && (den == 0 || ratioLess(b.price, tops[k], num, den)) {
+			num, den = b.price, tops[k]
+		}
+	}
+	if !limited {
+		if den == 0 {
+			return 0
+		}
+		return mulDivCeil(total, num, den)
+	}
+	return g.limitedBound(tops, num, den)
+}
+
+// limitedBound scales the values by num*scale/den if that is below one, then
+// charges each limited kind what its bars are worth beyond their price.
+func (g *master) limitedBound(tops []int64, num, den int64) int64 {
+	shrink := den > 0 && num < math.MaxInt64/g.scale && num*g.scale < den
+	value := func(v int64) int64 {
+		if shrink {
+			return mulDivFloor(v, num*g.scale, den)
+		}
+		return v
+	}
+	total := int64(0)
+	for i, n := range g.d {
+		total += value(g.u[i]) * n
+	}
+	for k, b := range g.bars {
+		if b.limit < 0 {
+			continue
+		}
+		if over := value(tops[k]) + 1 - b.price*g.scale; over > 0 {
+			if over > math.MaxInt64/2/max(b.limit, 1) {
+				return 0
+			}
+			total -= min(over*b.limit, total)
+		}
+	}
+	return ceilDiv(total, g.scale)
+}
+
+// ratioLess reports a/b < c/d for positive numbers.
+func ratioLess(a, b, c, d int64) bool {
+	h1, l1 := bits.Mul64(uint64(a), uint64(d))
+	h2, l2 := bits.Mul64(uint64(c), uint64(b))
+	return h1 < h2 || (h1 == h2 && l1 < l2)
+}
+
+// mulDivFloor is floor(a*b/c) for a, b >= 0 and a*b/c below 2^63.
+func mulDivFloor(a, b, c int64) int64 {
+	h, l := bits.Mul64(uint64(a), uint64(b))
+	if h >= uint64(c) {
+		return math.MaxInt64
+	}
+	q, _ := bits.Div64(h, l, uint64(c))
+	return int64(q)
+}
+
+func mulDivCeil(a, b, c int64) int64 {
+	h, l := bits.Mul64(uint64(a), uint64(b))
+	if h >= uint64(c) {
+		return math.MaxInt64
+	}
+	q, r := bits.Div64(h, l, uint64(c))
+	if r > 0 {
+		q++
+	}
+	return int64(q)
+}
+
+// generate adds columns until none is missing, the bound reaches goal or can
+// rise no more, or rounds are used up. It reports whether it got there.
+func (g *master) generate(goal int64, rounds int) bool {
+	for range rounds {
+		g.t.primal()
+		added := g.round()
+		if g.bound >= goal || added == 0 || g.bound >= int64(math.Ceil(g.t.value()-1e-6)) {
+			return true
+		}
+		if g.m9.stopped() {
+			return false
+		}
+	}
+	return false
+}

@@ -1,0 +1,278 @@
+package cutting
+
+import "math/bits"
+
+// pricer finds cutting patterns of greatest value under integer piece values.
+//
+// A table f over the capacity holds, for every suffix of the lengths, the
+// greatest value that fits; it guides a depth-first search over exact lengths.
+// When the capacity is large, the table is over lengths and capacity divided by
+// a power of two and rounded down: whatever fits still fits then, so f stays
+// an upper bound and the search stays exact. The same holds for conflicts and
+// cuts, which the table ignores and the search obeys.
+type pricer struct {
+	w     []int64     // falling
+	limit []int64     // copies allowed at most
+	clash []lengthSet // lengths that may not share a bar, nil without
+	trios []trio      // rank-1 cuts
+	of    [][]int     // trios by length
+
+	cap   int64
+	shift uint
+	width int     // table columns
+	act   []int   // lengths in play, rising index
+	u     []int64 // values of act
+	aw    []int64
+	ab    []int   // copies of act
+	f     []int64 // (len(act)+1) * width
+	exact bool    // the table is exact: no search can fail
+
+	block []int // per length: how many chosen pieces clash with it
+	count []int // per trio: pieces chosen
+	take  []int // current choice by act
+	best  int64
+	found []cut
+	nodes int
+	m9    *meter
+}
+
+// lengthSet is a set of length numbers.
+type lengthSet []uint64
+
+func (b lengthSet) has(i int) bool { return b[i>>6]>>(i&63)&1 != 0 }
+func (b lengthSet) add(i int)      { b[i>>6] |= 1 << (i & 63) }
+
+// trio is a subset-row cut on three lengths: at most one bar may hold two of
+// three given pieces; its dual price is charged to such bars.
+type trio struct {
+	items [3]int
+	price int64
+}
+
+// priced is a pattern with its value.
+type priced struct {
+	cuts  []cut
+	value int64
+}
+
+const tableCells = 1 << 20
+
+func newPricer(w, limit []int64, m *meter) *pricer {
+	return &pricer{w: w, limit: limit, m9: m, block: make([]int, len(w))}
+}
+
+// prepare fills the table for values u and bars of capacity c.
+func (p *pricer) prepare(u []int64, c int64) {
+	p.act, p.u, p.aw, p.ab = p.act[:0], p.u[:0], p.aw[:0], p.ab[:0]
+	for i, v := range u {
+		if n := min(p.limit[i], c/p.w[i]); v > 0 && n > 0 {
+			p.act = append(p.act, i)
+			p.u = append(p.u, v)
+			p.aw = append(p.aw, p.w[i])
+			p.ab = append(p.ab, int(n))
+		}
+	}
+	p.cap, p.shift = c, 0
+	m := len(p.act)
+	for cells := min(tableCells, 8192*(m+1)); (c>>p.shift+1)*int64(m+1) > int64(cells); {
+		p.shift++
+	}
+	p.exact = p.shift == 0 && p.clash == nil && len(p.trios) == 0
+	p.width = int(c>>p.shift) + 1
+	if need := (m + 1) * p.width; cap(p.f) < need {
+		p.f = make([]int64, need)
+	} else {
+		p.f = p.f[:need]
+	}
+	clear(p.f[m*p.width:])
+	for k := m - 1; k >= 0; k-- {
+		p.layer(k)
+	}
+	p.take = append(p.take[:0], make([]int, m)...)
+	p.m9.spend((m + 1) * p.width)
+}
+
+// layer computes row k of the table from row k+1.
+func (p *pricer) layer(k int) {
+	w, v, n := int(p.aw[k]>>p.shift), p.u[k], p.ab[k]
+	src := p.f[(k+1)*p.width : (k+2)*p.width]
+	dst := p.f[k*p.width : (k+1)*p.width]
+	if w == 0 { // shorter than a table step: all copies at once
+		for c, s := range src {
+			dst[c] = s + v*int64(n)
+		}
+		return
+	}
+	if w >= p.width {
+		copy(dst, src)
+		return
+	}
+	copy(dst[:w], src[:w])
+	most := (p.width - 1) / w
+	if n == 1 {
+		low := src[:p.width-w]
+		hi := src[w:p.width]
+		out := dst[w:p.width]
+		for c, s := range low {
+			out[c] = max(hi[c], s+v)
+		}
+		return
+	}
+	for c := w; c < p.width; c++ {
+		dst[c] = max(src[c], dst[c-w]+v)
+	}
+	if n < most {
+		p.bounded(k, w, n)
+	}
+}
+
+// bounded corrects row k, computed for unlimited copies, to at most n of them;
+// when n is large it leaves the row as an upper bound.
+func (p *pricer) bounded(k, w, n int) {
+	if n > 12 {
+		p.exact = false
+		return
+	}
+	v := p.u[k]
+	src := p.f[(k+1)*p.width : (k+2)*p.width]
+	dst := p.f[k*p.width : (k+1)*p.width]
+	for c := w * (n + 1); c < p.width; c++ {
+		b := src[c]
+		for t := 1; t <= n; t++ {
+			b = max(b, src[c-t*w]+int64(t)*v)
+		}
+		dst[c] = b
+	}
+	p.m9.spend(n * p.width)
+}
+
+// top is an upper bound on the value of any pattern.
+func (p *pricer) top() int64 { return p.f[p.cap>>p.shift] }
+
+// lead is a first piece and the most a pattern that starts with it can be worth.
+type lead struct {
+	k     int
+	value int64
+}
+
+// leads lists the first pieces whose patterns may exceed floor.
+func (p *pricer) leads(floor int64) []lead {
+	var out []lead
+	for k := range p.act {
+		best := int64(0)
+		next := p.f[(k+1)*p.width:]
+		for t := 1; t <= p.ab[k]; t++ {
+			best = max(best, int64(t)*p.u[k]+next[(p.cap-int64(t)*p.aw[k])>>p.shift])
+		}
+		if best > floor {
+			out = append(out, lead{k, best})
+		}
+	}
+	return out
+}
+
+// lookup searches for the best pattern that starts with lead l and exceeds
+// floor, with at most nodes tree nodes. It returns the pattern, if any, and an
+// upper bound on all such patterns (floor if there are none).
+func (p *pricer) lookup(l lead, floor int64, nodes int) (priced, int64) {
+	p.nodes, p.found, p.best = nodes, p.found[:0], floor
+	if p.exact {
+		p.best = l.value - 1
+	}
+	start := nodes
+	clear(p.count)
+	for t := p.ab[l.k]; t >= 1; t-- {
+		p.choose(l.k, t, p.cap, 0)
+	}
+	p.m9.spend(8 * (start - p.nodes))
+	upper := p.best
+	if p.nodes <= 0 {
+		upper = max(l.value, p.best)
+	}
+	if len(p.found) == 0 {
+		return priced{}, upper
+	}
+	return priced{append([]cut(nil), p.found...), p.best}, upper
+}
+
+// choose takes t copies of act k, searches on, and puts them back.
+func (p *pricer) choose(k, t int, c, value int64) {
+	i := p.act[k]
+	value += int64(t)*p.u[k] - p.charge(i, t)
+	c -= int64(t) * p.aw[k]
+	p.take[k] = t
+	if p.clash != nil {
+		p.mark(i, 1)
+	}
+	if value > p.best {
+		p.best = value
+		p.record(k)
+	}
+	p.walk(k+1, c, value)
+	if p.clash != nil {
+		p.mark(i, -1)
+	}
+	p.take[k] = 0
+	p.refund(i, t)
+}
+
+// walk tries the pieces from k on in the room c.
+func (p *pricer) walk(k int, c, value int64) {
+	at := int(c >> p.shift)
+	for ; k < len(p.act); k++ {
+		if value+p.f[k*p.width+at] <= p.best || p.nodes <= 0 {
+			return
+		}
+		if p.aw[k] > c || p.block[p.act[k]] != 0 {
+			continue
+		}
+		p.nodes--
+		n := min(p.ab[k], int(c/p.aw[k]))
+		for t := n; t >= 1; t-- {
+			room := int((c - int64(t)*p.aw[k]) >> p.shift)
+			if value+int64(t)*p.u[k]+p.f[(k+1)*p.width+room] > p.best {
+				p.choose(k, t, c, value)
+			}
+		}
+	}
+}
+
+func (p *pricer) mark(i, by int) {
+	b := p.clash[i]
+	for j := range b {
+		for word := b[j]; word != 0; word &= word - 1 {
+			p.block[j*64+bits.TrailingZeros64(word)] += by
+		}
+	}
+}
+
+func (p *pricer) record(last int) {
+	p.found = p.found[:0]
+	for k := 0; k <= last; k++ {
+		if p.take[k] > 0 {
+			p.found = append(p.found, cut{p.act[k], p.take[k]})
+		}
+	}
+}
+
+// charge returns the cut prices that t more pieces of length i cause.
+func (p *pricer) charge(i, t int) int64 {
+	if len(p.trios) == 0 {
+		return 0
+	}
+	s := int64(0)
+	for _, q := range p.of[i] {
+		s += int64((p.count[q]+t)/2-p.count[q]/2) * p.trios[q].price
+		p.count[q] += t
+	}
+	return s
+}
+
+func (p *pricer) refund(i, t int) {
+	if len(p.trios) == 0 {
+		return
+	}
+	for _, q := range p.of[i] {
+		p.count[q] -= t
+	}
+}

@@ -1,0 +1,170 @@
+package cutting
+
+import "slices"
+
+// search holds what is known while a problem is solved.
+type search struct {
+	in    *instance
+	m9    *meter
+	fit   *fitter
+	fill  *filler
+	best  []pattern
+	cost  int64 // of best, in reduced prices; -1 while there is none
+	bound int64
+	rng   uint64
+}
+
+func (s *search) done() bool { return s.cost >= 0 && s.cost <= s.bound }
+
+// better keeps a plan if it costs less. The patterns are copied.
+func (s *search) better(fixed, rest []pattern) {
+	c := s.in.cost(fixed) + s.in.cost(rest)
+	if s.cost >= 0 && c >= s.cost {
+		return
+	}
+	s.cost = c
+	s.best = append(append(make([]pattern, 0, len(fixed)+len(rest)), fixed...), rest...)
+}
+
+// random is splitmix64, public domain: S. Vigna, from G. L. Steele, D. Lea and
+// C. H. Flood, OOPSLA 2014.
+func (s *search) random() uint64 {
+	s.rng += 0x9e3779b97f4a7c15
+	z := s.rng
+	z = (z ^ z>>30) * 0xbf58476d1ce4e5b9
+	z = (z ^ z>>27) * 0x94d049bb133111eb
+	return z ^ z>>31
+}
+
+// greedy completes fixed patterns by the simple heuristics for the demands d.
+func (s *search) greedy(fixed []pattern, d []int64, nodes int) {
+	s.fit.firstFit(d)
+	s.fromFitter(fixed)
+	if s.done() {
+		return
+	}
+	s.fit.bestFit(d)
+	s.fromFitter(fixed)
+	s.m9.spend(4 * len(d) * (1 + len(s.fit.groups)/4))
+	if s.done() || nodes == 0 {
+		return
+	}
+	if ps := s.fill.run(d, nodes, 1<<62); ps != nil {
+		if !s.in.uniform() {
+			ps = s.in.shrink(ps)
+		}
+		s.better(fixed, ps)
+	}
+}
+
+func (s *search) fromFitter(fixed []pattern) {
+	if s.fit.short {
+		return
+	}
+	if s.in.uniform() && s.cost >= 0 && s.in.cost(fixed)+s.fit.count()*s.in.bars[0].price >= s.cost {
+		return
+	}
+	s.better(fixed, s.fit.patterns())
+}
+
+// partial is a plan in the making: patterns fixed and demands left.
+type partial struct {
+	fixed []pattern
+	d     []int64
+	cost  int64
+}
+
+// use fixes up to n bars of a column, as many as are wanted in full.
+func (q *partial) use(in *instance, c *column, n int64) int64 {
+	for _, x := range c.cuts {
+		n = min(n, q.d[x.item]/int64(x.n))
+	}
+	if n <= 0 {
+		return 0
+	}
+	for _, x := range c.cuts {
+		q.d[x.item] -= int64(x.n) * n
+	}
+	q.cost += n * in.bars[c.bar].price
+	q.fixed = append(q.fixed, pattern{bar: c.bar, count: n, cuts: c.cuts})
+	return n
+}
+
+// dive rounds the fractional plan of g column by column, letting column
+// generation repair the rest each time: R. Sadykov, F. Vanderbeck, A. Pessoa,
+// I. Tahiri and E. Uchoa, Primal heuristics for branch and price, INFORMS
+// Journal on Computing 31 (2019) 251-267. It leaves g changed.
+func (s *search) dive(g *master) {
+	q := &partial{d: slices.Clone(g.d)}
+	s.greedy(nil, q.d, 300)
+	for !s.done() && !s.m9.stopped() {
+		if !s.fix(g, q) {
+			return
+		}
+		s.greedy(q.fixed, q.d, 300)
+		if s.done() || !g.reduce(q.d) {
+			return
+		}
+		g.bound = 0
+		g.generate(s.cost-q.cost, 30)
+		if s.cost >= 0 && q.cost+g.bound >= s.cost {
+			return
+		}
+	}
+}
+
+// fix rounds down every column that is used at least once, else up the one
+// that is used most. It reports whether anything was fixed.
+func (s *search) fix(g *master, q *partial) bool {
+	v := g.t.values()
+	any := false
+	best, most := -1, 1e-6
+	for r, x := range v {
+		j := g.t.basis[r]
+		if j < 0 || g.t.cols[j].bar < 0 || len(g.t.cols[j].cuts) == 0 {
+			continue
+		}
+		c := &g.t.cols[j]
+		if x > 1-1e-6 && q.use(s.in, c, int64(x+1e-6)) > 0 {
+			any = true
+			continue
+		}
+		if x > most && fits(c.cuts, q.d) {
+			best, most = j, x
+		}
+	}
+	if any {
+		return true
+	}
+	return best >= 0 && q.use(s.in, &g.t.cols[best], 1) > 0
+}
+
+func fits(cuts []cut, d []int64) bool {
+	for _, c := range cuts {
+		if int64(c.n) > d[c.item] {
+			return false
+		}
+	}
+	return true
+}
+
+// reduce sets the demands of g to d, which are no larger than before, and
+// restores feasibility of the linear programme. It reports success.
+func (g *master) reduce(d []int64) bool {
+	copy(g.d, d)
+	copy(g.p.limit, d)
+	for i, n := range d {
+		g.t.truth[i] = float64(n)
+	}
+	g.t.perturb()
+	g.t.refresh()
+	if !g.t.dual() {
+		return false
+	}
+	for j := range g.t.cols {
+		c := &g.t.cols[j]
+		c.off = !fits(c.cuts, d)
+	}
+	g.t.refresh()
+	return true
+}

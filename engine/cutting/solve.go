@@ -1,0 +1,94 @@
+package cutting
+
+import "context"
+
+// Solve plans the cutting of p at least cost. It stops when the plan is proven
+// optimal, the effort is spent or ctx is done, and then returns the best plan
+// and bound it has; a context that ends early is no error.
+//
+// Errors wrap ErrInvalid, ErrTooLong, ErrOverflow or ErrShortStock.
+func Solve(ctx context.Context, p Problem, o Options) (Plan, error) {
+	if err := p.validate(); err != nil {
+		return Plan{}, err
+	}
+	in := newInstance(p)
+	if len(in.w) == 0 {
+		return Plan{Proven: true}, nil
+	}
+	s := newSearch(ctx, in, o)
+	s.run(o)
+	return s.plan(p)
+}
+
+func newSearch(ctx context.Context, in *instance, o Options) *search {
+	limit := o.Effort
+	if limit == 0 {
+		limit = DefaultEffort
+	}
+	m := &meter{ctx: ctx, limit: limit}
+	return &search{in: in, m9: m, fit: newFitter(in), cost: -1, rng: o.Seed}
+}
+
+func (s *search) run(o Options) {
+	s.bound = s.quickBound()
+	s.greedy(nil, s.in.d, 0)
+	if s.done() {
+		return
+	}
+	s.fill = newFiller(s.in, s.m9)
+	s.greedy(nil, s.in.d, 2000)
+	if s.done() || o.Effort < 0 {
+		return
+	}
+	s.columns()
+}
+
+// quickBound is a bound on cost without search.
+func (s *search) quickBound() int64 {
+	if s.in.uniform() {
+		return fastBound(s.in.w, s.in.d, s.in.bars[0].cap) * s.in.bars[0].price
+	}
+	total := int64(0)
+	for i, w := range s.in.w {
+		total += w * s.in.d[i]
+	}
+	best := int64(-1) // least price by length over kinds
+	for _, b := range s.in.bars {
+		if c := mulDivCeil(total, b.price, b.cap); best < 0 || c < best {
+			best = c
+		}
+	}
+	return best
+}
+
+func (s *search) columns() {
+	g := newMaster(s.in.w, s.in.d, s.in.bars, s.m9)
+	for _, p := range s.best {
+		g.add(p.bar, p.cuts)
+	}
+	goal := s.cost
+	if goal < 0 {
+		goal = 1 << 62
+	}
+	g.generate(goal, 1<<30)
+	s.bound = max(s.bound, g.bound)
+	if s.done() {
+		return
+	}
+	s.dive(g)
+}
+
+// plan turns the best patterns into a Plan.
+func (s *search) plan(p Problem) (Plan, error) {
+	if s.cost < 0 {
+		return Plan{Work: s.m9.work}, ErrShortStock
+	}
+	pl := Plan{Patterns: expand(p, s.in, s.best), Work: s.m9.work}
+	for _, x := range pl.Patterns {
+		pl.Bars += x.Count
+		pl.Cost += int64(x.Count) * p.Stocks[x.Stock].price()
+	}
+	pl.Bound = min(s.bound*s.in.money, pl.Cost)
+	pl.Proven = pl.Bound == pl.Cost
+	return pl, nil
+}
