@@ -16,7 +16,9 @@ import (
 type master struct {
 	w, d   []int64
 	bars   []bar
-	caprow []int // row of a limited bar, -1 without
+	row    []int   // row of a length
+	parts  [][]cut // original lengths that a merged length stands for, nil for itself
+	caprow []int   // row of a limited bar, -1 without
 	t      *tableau
 	p      *pricer
 	trios  []trio
@@ -33,7 +35,8 @@ func newMaster(w, d []int64, bars []bar, m *meter) *master {
 	g := &master{w: w, d: slices.Clone(d), bars: bars, m9: m, width: 16, u: make([]int64, len(w))}
 	rhs := make([]float64, 0, len(w)+len(bars))
 	pieces, dear := int64(1), int64(1)
-	for _, n := range d {
+	for i, n := range d {
+		g.row = append(g.row, i)
 		rhs = append(rhs, float64(n))
 		pieces += n
 	}
@@ -46,6 +49,7 @@ func newMaster(w, d []int64, bars []bar, m *meter) *master {
 		}
 	}
 	g.scale = max(1, min(1<<36, (1<<61)/pieces/dear))
+	g.parts = make([][]cut, len(w))
 	g.t = newTableau(rhs, m)
 	g.p = newPricer(w, slices.Clone(d), m)
 	g.singles()
@@ -99,7 +103,7 @@ func (g *master) add(kind int, cuts []cut) int {
 	c := column{cost: float64(g.bars[kind].price), bar: kind, cuts: cuts, at: -1,
 		rows: make([]int32, 0, len(cuts)+1), vals: make([]float64, 0, len(cuts)+1)}
 	for _, x := range cuts {
-		c.rows = append(c.rows, int32(x.item))
+		c.rows = append(c.rows, int32(g.row[x.item]))
 		c.vals = append(c.vals, float64(x.n))
 	}
 	if r := g.caprow[kind]; r >= 0 {
@@ -114,7 +118,7 @@ func (g *master) add(kind int, cuts []cut) int {
 // It returns the number of columns added.
 func (g *master) round() int {
 	for i := range g.u {
-		g.u[i] = g.integer(g.t.pi[i])
+		g.u[i] = g.integer(g.t.pi[g.row[i]])
 	}
 	g.p.prepare(g.u, g.bars[0].cap)
 	added := 0

@@ -1,6 +1,10 @@
 package cutting
 
-import "math/bits"
+import (
+	"cmp"
+	"math/bits"
+	"slices"
+)
 
 // pricer finds cutting patterns of greatest value under integer piece values.
 //
@@ -11,7 +15,8 @@ import "math/bits"
 // an upper bound and the search stays exact. The same holds for conflicts and
 // cuts, which the table ignores and the search obeys.
 type pricer struct {
-	w     []int64     // falling
+	w     []int64
+	order []int       // lengths by falling w
 	limit []int64     // copies allowed at most
 	clash []lengthSet // lengths that may not share a bar, nil without
 	trios []trio      // rank-1 cuts
@@ -40,7 +45,6 @@ type pricer struct {
 type lengthSet []uint64
 
 func (b lengthSet) has(i int) bool { return b[i>>6]>>(i&63)&1 != 0 }
-func (b lengthSet) add(i int)      { b[i>>6] |= 1 << (i & 63) }
 
 // trio is a subset-row cut on three lengths: at most one bar may hold two of
 // three given pieces; its dual price is charged to such bars.
@@ -58,13 +62,19 @@ type priced struct {
 const tableCells = 1 << 20
 
 func newPricer(w, limit []int64, m *meter) *pricer {
-	return &pricer{w: w, limit: limit, m9: m, block: make([]int, len(w))}
+	p := &pricer{w: w, limit: limit, m9: m, block: make([]int, len(w)), order: make([]int, len(w))}
+	for i := range p.order {
+		p.order[i] = i
+	}
+	slices.SortStableFunc(p.order, func(a, b int) int { return cmp.Compare(w[b], w[a]) })
+	return p
 }
 
 // prepare fills the table for values u and bars of capacity c.
 func (p *pricer) prepare(u []int64, c int64) {
 	p.act, p.u, p.aw, p.ab = p.act[:0], p.u[:0], p.aw[:0], p.ab[:0]
-	for i, v := range u {
+	for _, i := range p.order {
+		v := u[i]
 		if n := min(p.limit[i], c/p.w[i]); v > 0 && n > 0 {
 			p.act = append(p.act, i)
 			p.u = append(p.u, v)

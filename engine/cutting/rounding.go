@@ -4,14 +4,16 @@ import "slices"
 
 // search holds what is known while a problem is solved.
 type search struct {
-	in    *instance
-	m9    *meter
-	fit   *fitter
-	fill  *filler
-	best  []pattern
-	cost  int64 // of best, in reduced prices; -1 while there is none
-	bound int64
-	rng   uint64
+	in     *instance
+	m9     *meter
+	fit    *fitter
+	fill   *filler
+	best   []pattern
+	cost   int64 // of best, in reduced prices; -1 while there is none
+	bound  int64
+	rng    uint64
+	nodes  int  // branch nodes solved
+	gaveUp bool // a node was lost to rounding: nothing may be concluded from an empty queue
 }
 
 func (s *search) done() bool { return s.cost >= 0 && s.cost <= s.bound }
@@ -154,7 +156,7 @@ func (g *master) reduce(d []int64) bool {
 	copy(g.d, d)
 	copy(g.p.limit, d)
 	for i, n := range d {
-		g.t.truth[i] = float64(n)
+		g.t.truth[g.row[i]] = float64(n)
 	}
 	g.t.perturb()
 	g.t.refresh()
@@ -163,7 +165,7 @@ func (g *master) reduce(d []int64) bool {
 	}
 	for j := range g.t.cols {
 		c := &g.t.cols[j]
-		c.off = !fits(c.cuts, d)
+		c.off = c.off || !fits(c.cuts, d)
 	}
 	g.t.refresh()
 	return true

@@ -31,6 +31,7 @@ type tableau struct {
 	x      []float64 // basic values
 	pi     []float64 // duals
 	alpha  []float64
+	nz     []int32 // where the pivot row is not zero
 	pivots int
 	m9     *meter
 }
@@ -173,25 +174,34 @@ func (t *tableau) eliminate(r int) {
 	m := t.m
 	pivot := t.inv[r*m : (r+1)*m]
 	f := 1 / t.alpha[r]
-	for i := range pivot {
-		pivot[i] *= f
+	t.nz = t.nz[:0]
+	for i, v := range pivot {
+		if math.Abs(v) < 1e-14 {
+			pivot[i] = 0
+			continue
+		}
+		pivot[i] = v * f
+		t.nz = append(t.nz, int32(i))
 	}
 	n := 0
-	for i := range m {
-		a := t.alpha[i]
-		if i == r || a == 0 {
+	dense := 3*len(t.nz) > m
+	for i, a := range t.alpha {
+		if i == r || math.Abs(a) < 1e-13 {
 			continue
-		}
-		if math.Abs(a) < 1e-13 {
-			continue
-		}
-		row := t.inv[i*m : (i+1)*m]
-		for k, v := range pivot {
-			row[k] -= float64(a * v)
 		}
 		n++
+		row := t.inv[i*m : (i+1)*m]
+		if dense {
+			for k, v := range pivot {
+				row[k] -= float64(a * v)
+			}
+			continue
+		}
+		for _, k := range t.nz {
+			row[k] -= float64(a * pivot[k])
+		}
 	}
-	t.m9.spend(m * (n + 1))
+	t.m9.spend(m + n*min(m, 2*len(t.nz)))
 }
 
 // pivot brings j (reduced cost d) into row r.

@@ -75,7 +75,14 @@ func (s *search) columns() {
 	if s.done() {
 		return
 	}
+	root := g.fork()
 	s.dive(g)
+	if s.done() || s.m9.stopped() || !s.in.uniform() || s.in.bars[0].limit >= 0 {
+		return
+	}
+	for !s.done() && !s.m9.stopped() && !s.gaveUp {
+		s.branch(root)
+	}
 }
 
 // plan turns the best patterns into a Plan.
