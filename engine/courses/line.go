@@ -1,0 +1,132 @@
+package courses
+
+import (
+	"cmp"
+	"slices"
+
+	"lapwright/engine/measure"
+)
+
+// line is a problem made ready to search: like targets merged and sorted, the
+// end known, gauges in whole millimetres.
+type line struct {
+	width, strip, stepMost measure.Length
+	lapMost                measure.Length
+	start, end             measure.Length
+	lo, hi                 int64    // gauge, mm
+	levels                 []Target // by key, those above start
+	openings               []Target // by At, those at or above start
+	below                  Cost     // of what lies below start: the same for all plans
+	nodes                  []measure.Length
+}
+
+func newLine(p Problem) (*line, error) {
+	lo, hi, err := p.gauges()
+	if err != nil {
+		return nil, err
+	}
+	l := &line{width: p.Width, strip: p.StripLeast, stepMost: p.GaugeStepMost, lapMost: p.LapMost,
+		start: p.Start, end: p.end(), lo: lo, hi: hi}
+	for _, t := range merged(p.Targets) {
+		switch {
+		case t.opening() && t.At >= p.Start:
+			l.openings = append(l.openings, t)
+		case t.opening():
+			l.below.charge(&t, verdict{way: Clear})
+		case t.key(p.Width) > p.Start:
+			l.levels = append(l.levels, t)
+		default:
+			l.below.charge(&t, l.level(&t, p.Start))
+		}
+	}
+	slices.SortStableFunc(l.levels, func(a, b Target) int { return cmp.Compare(a.key(p.Width), b.key(p.Width)) })
+	slices.SortStableFunc(l.openings, func(a, b Target) int { return cmp.Compare(a.At, b.At) })
+	l.nodes = l.heights()
+	return l, nil
+}
+
+// end returns the height that boards go up to.
+func (p Problem) end() measure.Length {
+	end, any := p.End, p.Start
+	for _, t := range p.Targets {
+		if t.Kind == Top || t.Kind == Apex {
+			end = max(end, t.At)
+		}
+		any = max(any, t.At)
+	}
+	if end <= p.Start { // nothing says where to stop: past the last target
+		return any
+	}
+	return end
+}
+
+// merged joins targets that differ only in how many they stand for. The order
+// is that of first appearance.
+func merged(targets []Target) []Target {
+	out := make([]Target, 0, len(targets))
+	at := make(map[Target]int, len(targets))
+	for _, t := range targets {
+		t.Count = max(1, t.Count)
+		same := Target{Kind: t.Kind, At: t.At, Limit: t.Limit, Least: t.Least}
+		if i, ok := at[same]; ok {
+			out[i].Count += t.Count
+			out[i].Sawing += t.Sawing
+			continue
+		}
+		at[same] = len(out)
+		t.ID = 0
+		out = append(out, t)
+	}
+	return out
+}
+
+// heights returns the start and, rising, every height a target would like a
+// mark to take, as far as a course can stand there.
+func (l *line) heights() []measure.Length {
+	out := make([]measure.Length, 1, 1+len(l.levels)+2*len(l.openings))
+	out[0] = l.start
+	add := func(h measure.Length) {
+		if h > l.start && (h - l.start).Whole() && h < l.end-l.width+measure.MM(l.hi) {
+			out = append(out, h)
+		}
+	}
+	for _, t := range l.levels {
+		add(t.key(l.width))
+	}
+	for _, t := range l.openings {
+		add(t.At)
+		if t.Kind == Sill {
+			add(t.At - l.width)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// last reports whether a course at height c is the last one needed.
+func (l *line) last(c measure.Length) bool { return c+l.width >= l.end }
+
+// run is a row of equal gauges: mark q stands at from + round(q*rise/per) mm.
+type run struct {
+	from      measure.Length
+	rise, per int64 // the gauge in mm as a fraction
+	count     int64 // gauges
+}
+
+func (r run) mark(q int64) measure.Length {
+	return r.from + measure.MM((2*q*r.rise+r.per)/(2*r.per))
+}
+
+// gauge returns the run's gauge rounded to the micrometre.
+func (r run) gauge() measure.Length {
+	return measure.Length((2000*r.rise + r.per) / (2 * r.per))
+}
+
+// tail returns the run from c of gauge rise/per up to the last course needed.
+func (l *line) tail(c measure.Length, rise, per int64) run {
+	r := run{from: c, rise: rise, per: per}
+	for !l.last(r.mark(r.count)) {
+		r.count++
+	}
+	return r
+}

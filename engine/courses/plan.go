@@ -1,0 +1,169 @@
+package courses
+
+import (
+	"slices"
+
+	"lapwright/engine/measure"
+)
+
+// SetOut returns a plan of least cost. Wishes that cannot be met are reported
+// as missed, a gauge step beyond the limit that nothing avoids as Cost.OverStep
+// and a pin that cannot be kept as Cost.Pins. The only error is [ErrLimits].
+func SetOut(p Problem) (Plan, error) {
+	l, err := newLine(p)
+	if err != nil {
+		return Plan{}, err
+	}
+	if p.PinGauge != 0 {
+		return l.plan(p, []run{l.tail(l.start, int64(p.PinGauge), int64(measure.Millimetre))}), nil
+	}
+	var runs []run
+	for a := l.solve(); a != nil; a = a.back {
+		if a.run.count > 0 {
+			runs = append(runs, a.run)
+		}
+	}
+	slices.Reverse(runs)
+	return l.plan(p, runs), nil
+}
+
+// Uniform returns the set-out by one gauge that is made by hand: the gauge
+// nearest the middle of the limits with which the highest Top ends on a full
+// board, or the middle gauge itself if there is none. Its error is
+// [ErrLimits].
+func Uniform(p Problem) (Plan, error) {
+	l, err := newLine(p)
+	if err != nil {
+		return Plan{}, err
+	}
+	top := none
+	for _, t := range p.Targets {
+		if t.Kind == Top {
+			top = max(top, t.At)
+		}
+	}
+	rise, per := (l.lo+l.hi)/2, int64(1)
+	if whole := top - p.Width - p.Start; whole > 0 && whole.Whole() {
+		mm, off := int64(whole/measure.Millimetre), int64(-1)
+		for m := (mm + l.hi - 1) / l.hi; m*l.lo <= mm; m++ {
+			// distance of mm/m from the middle, times 2m to stay whole
+			d := max(2*mm-m*(l.lo+l.hi), m*(l.lo+l.hi)-2*mm)
+			if off < 0 || d*per < off*m {
+				rise, per, off = mm, m, d
+			}
+		}
+	}
+	return l.plan(p, []run{l.tail(l.start, rise, per)}), nil
+}
+
+// plan makes the plan of a list of runs.
+func (l *line) plan(p Problem, runs []run) Plan {
+	out := Plan{Marks: []measure.Length{l.start}}
+	last := measure.Length(0)
+	for _, r := range runs {
+		if r.count == 0 {
+			continue
+		}
+		for q := int64(1); q <= r.count; q++ {
+			out.Marks = append(out.Marks, r.mark(q))
+		}
+		to := out.Marks[len(out.Marks)-1]
+		out.Stretches = append(out.Stretches, Stretch{From: r.from, To: to, Gauges: int(r.count), Gauge: r.gauge()})
+		out.Cost.step(last, r.gauge(), l.stepMost)
+		last = r.gauge()
+	}
+	out.Cost.Courses = len(out.Marks)
+	out.Outcomes = make([]Outcome, len(p.Targets))
+	for i, t := range p.Targets {
+		out.Outcomes[i] = l.outcome(t, out.Marks)
+		t.Count = max(1, t.Count)
+		out.Cost.charge(&t, l.judge(&t, out.Marks))
+	}
+	return out
+}
+
+// judge returns the verdict on a target from all marks of a plan.
+func (l *line) judge(t *Target, marks []measure.Length) verdict {
+	if !t.opening() {
+		k, _ := slices.BinarySearch(marks, t.key(l.width))
+		if k == len(marks) {
+			return l.level(t, none)
+		}
+		return l.level(t, marks[k])
+	}
+	prev, k := none, course(marks, t.At)
+	if k > 0 {
+		prev = marks[k-1]
+	}
+	return l.inCourse(t, prev, marks[max(k, 0)])
+}
+
+// course returns the index of the last mark at or below h, -1 if there is none.
+func course(marks []measure.Length, h measure.Length) int {
+	k, found := slices.BinarySearch(marks, h)
+	if found {
+		return k
+	}
+	return k - 1
+}
+
+func (l *line) outcome(t Target, marks []measure.Length) Outcome {
+	v := l.judge(&t, marks)
+	out := Outcome{Target: t, Met: v.way, Notch: v.notch, Strip: v.strip, Fragile: v.fragile,
+		Off: l.off(&t, marks), Course: l.board(&t, v, marks)}
+	if t.Kind == Base {
+		out.Strip = 0
+	}
+	return out
+}
+
+// board returns the index of the board that is cut for a target or meets it.
+func (l *line) board(t *Target, v verdict, marks []measure.Length) int {
+	if !t.opening() {
+		k, _ := slices.BinarySearch(marks, t.key(l.width))
+		if k == len(marks) || (v.way == Clear && t.Kind == Top) {
+			return -1
+		}
+		return k
+	}
+	k := course(marks, t.At)
+	switch {
+	case v.way == Clear:
+		return -1
+	case v.way == BoardTop && marks[k]+l.width == t.At:
+		return k
+	case v.way == Partly, v.way == BoardTop:
+		return k - 1
+	case t.Kind == Head && v.way == Missed && t.At-marks[k] != v.notch:
+		return k - 1 // the wall has no board k: the one below is its last
+	}
+	return k
+}
+
+// off returns how far the nearest mark or board top is from the target.
+func (l *line) off(t *Target, marks []measure.Length) measure.Length {
+	switch t.Kind {
+	case Base:
+		k, _ := slices.BinarySearch(marks, t.At)
+		return marks[min(k, len(marks)-1)] - t.At
+	case Sill:
+		a, b := nearest(marks, t.At), nearest(marks, t.At-l.width)
+		if max(b, -b) < max(a, -a) {
+			return b
+		}
+		return a
+	}
+	return nearest(marks, t.key(l.width))
+}
+
+// nearest returns the nearest mark less h, the lower one of two.
+func nearest(marks []measure.Length, h measure.Length) measure.Length {
+	k := course(marks, h)
+	off := marks[max(k, 0)] - h
+	if k+1 < len(marks) {
+		if up := marks[k+1] - h; up < max(off, -off) {
+			off = up
+		}
+	}
+	return off
+}
