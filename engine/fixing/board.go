@@ -1,0 +1,207 @@
+package fixing
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"lapwright/engine/measure"
+)
+
+// board is a piece made ready to be fixed.
+type board struct {
+	Piece
+	rules  Rules
+	edges  []segment
+	tops   []segment // upper edges of the outline: level ones from the highest down, then sloped ones
+	xs, zs measure.Span
+}
+
+func newBoard(p Piece, r Rules) board {
+	b := board{Piece: p, rules: r, edges: p.segments()}
+	b.xs, b.zs = p.Outline.Bounds()
+	for _, s := range ring(nil, p.Outline, false) {
+		if s.upper() {
+			b.tops = append(b.tops, s)
+		}
+	}
+	slices.SortStableFunc(b.tops, func(s, t segment) int {
+		if s.level() != t.level() {
+			if s.level() {
+				return -1
+			}
+			return 1
+		}
+		return cmp.Or(cmp.Compare(max(t.a.Z, t.b.Z), max(s.a.Z, s.b.Z)), cmp.Compare(s.b.X, t.b.X))
+	})
+	return b
+}
+
+// fix places the screws of one board and lists those that are missing.
+func (b board) fix(battens []Batten) ([]Screw, []Trouble) {
+	var screws []Screw
+	var missed []Trouble
+	for j, t := range battens {
+		if t.span().And(b.xs).Empty() || t.Z.And(b.zs).Empty() {
+			continue
+		}
+		s, code := b.on(t)
+		if s.Batten = j; code == "" {
+			screws = append(screws, s)
+		} else if b.crosses(t) {
+			missed = append(missed, Trouble{Batten: j, Code: code, What: wording(code, t)})
+		}
+	}
+	// A batten spliced within the board's height carries its screw on one of
+	// its two lengths.
+	missed = slices.DeleteFunc(missed, func(m Trouble) bool {
+		return m.Code == "batten" && slices.ContainsFunc(screws, func(s Screw) bool {
+			return battens[m.Batten].span().Holds(s.X)
+		})
+	})
+	if len(screws) < 2 {
+		missed = append(missed, Trouble{Batten: -1, Code: "few", What: fmt.Sprintf("the piece has %d fixings, at least 2 are wanted", len(screws))})
+	}
+	return screws, missed
+}
+
+// crosses reports whether a batten must hold the board: its centre lies behind
+// it, or a joint's end lies on it.
+func (b board) crosses(t Batten) bool {
+	s := t.span()
+	return b.xs.Lo < t.Centre && t.Centre < b.xs.Hi ||
+		b.JointLeft && s.Holds(b.xs.Lo) || b.JointRight && s.Holds(b.xs.Hi)
+}
+
+func wording(code string, t Batten) string {
+	at := fmt.Sprintf("batten at %v mm: ", t.Centre)
+	switch code {
+	case "end":
+		return at + "no place on it keeps the least distance from the board's end"
+	case "strip":
+		return at + "the board is too narrow there to be fixed"
+	case "lap":
+		return at + "a fixing would go through the board below"
+	}
+	return at + "it stops short of the fixing line"
+}
+
+// on places the board's screw on one batten, or says by a trouble's code why
+// it cannot: the code of the first top edge tried, which is the highest.
+func (b board) on(t Batten) (Screw, string) {
+	first := ""
+	for _, top := range b.tops {
+		if top.span().And(t.span()).Empty() {
+			continue
+		}
+		try := b.under
+		if !top.level() {
+			try = b.underSlope
+		}
+		s, code := try(top, t)
+		if code == "" {
+			return s, ""
+		}
+		first = cmp.Or(first, code)
+	}
+	return Screw{}, cmp.Or(first, "strip")
+}
+
+// seat returns where on the batten a screw hung from a top edge may sit.
+func (b board) seat(top segment, t Batten) measure.Span {
+	return t.span().Grow(-b.rules.BattenEdge).And(top.span())
+}
+
+// under hangs the screw from a level top edge.
+func (b board) under(top segment, t Batten) (Screw, string) {
+	z := top.a.Z - b.rules.Edge
+	near := t.span().And(top.span())
+	left, right, ok := stretch(b.edges, z, min(max(t.Centre, near.Lo), near.Hi))
+	if !ok {
+		return Screw{}, "strip"
+	}
+	seat := b.seat(top, t)
+	within := func(need measure.Length) measure.Span {
+		return seat.And(measure.Span{Lo: left.x + left.away(need), Hi: right.x - right.away(need)})
+	}
+	allowed := within(b.rules.EndLeast)
+	if allowed.Lo > allowed.Hi {
+		return Screw{}, "end"
+	}
+	x := (left.x + right.x) / 2 // as far from both ends as the batten lets it
+	if free := within(b.rules.PreDrill); free.Lo <= free.Hi {
+		x = t.Centre
+		allowed = free
+	}
+	x = min(max(x, allowed.Lo), allowed.Hi)
+	return b.screw(measure.Point{X: x, Z: z}, top, t)
+}
+
+// underSlope hangs the screw from a sloped cut, the edge distance from it at
+// right angles. The 2 micrometres make up for two roundings.
+func (b board) underSlope(top segment, t Batten) (Screw, string) {
+	seat := b.seat(top, t)
+	if seat.Lo > seat.Hi {
+		return Screw{}, "end"
+	}
+	x := min(max(t.Centre, seat.Lo), seat.Hi)
+	need := float64(max(b.rules.Edge, b.rules.EndLeast))
+	drop := measure.Length(math.Ceil(need*top.steep(top.b.X-top.a.X))) + 2
+	return b.screw(measure.Point{X: x, Z: top.at(x) - drop}, top, t)
+}
+
+// screw checks a place and describes the screw there.
+func (b board) screw(at measure.Point, top segment, t Batten) (Screw, string) {
+	left, right, ok := stretch(b.edges, at.Z, at.X)
+	clear := b.clearance(at, top)
+	switch {
+	case !ok || at.X < left.x || at.X > right.x || clear < float64(b.rules.EndLeast):
+		return Screw{}, "strip"
+	case at.Z <= b.zs.Lo+b.LapBelow:
+		return Screw{}, "lap"
+	case at.Z < t.Z.Lo || at.Z >= t.Z.Hi:
+		return Screw{}, "batten"
+	}
+	return Screw{
+		X: at.X, Z: at.Z,
+		Kind:       b.kind(left, right, top, t),
+		PreDrilled: clear < float64(b.rules.PreDrill),
+		Visible:    b.Visible || at.Z < b.zs.Hi-b.LapAbove || b.LapAbove == 0 || top.level() && top.a.Z < b.zs.Hi,
+	}, ""
+}
+
+// clearance returns the distance in micrometres from a place to the nearest
+// end or cut of the board: any edge but the level one it hangs from, whose
+// distance is the edge distance.
+func (b board) clearance(at measure.Point, top segment) float64 {
+	least := math.Inf(1)
+	for _, s := range b.edges {
+		if s.upper() && s.level() && top.level() && s.a.Z == top.a.Z {
+			continue
+		}
+		least = min(least, s.distance(at))
+	}
+	return least
+}
+
+// kind names a screw by the ends of the board that lie on its batten.
+func (b board) kind(left, right limit, top segment, t Batten) string {
+	kind := field
+	if !top.level() {
+		kind = rake
+	}
+	for _, l := range []limit{left, right} {
+		upright := l.edge.a.X == l.edge.b.X
+		switch {
+		case !t.span().Holds(l.x):
+		case upright && (b.JointLeft && l.x == b.xs.Lo || b.JointRight && l.x == b.xs.Hi):
+			return joint
+		case !upright:
+			kind = rake
+		case kind == field:
+			kind = atEnd
+		}
+	}
+	return kind
+}

@@ -1,0 +1,110 @@
+package fixing
+
+import (
+	"cmp"
+
+	"lapwright/engine/measure"
+)
+
+// Piece is one board or part of it, as far as its fixings go, in the wall's x
+// and z.
+type Piece struct {
+	Outline               measure.Polygon   // cut-outs through an edge included
+	Holes                 []measure.Polygon // wholly inside
+	JointLeft, JointRight bool              // the outermost end butts another piece
+
+	LapBelow measure.Length // by which it covers the course below; 0 for a first course
+	LapAbove measure.Length // by which the next course covers it; 0: nothing does
+	Visible  bool           // its fixings stay in sight whatever the laps say
+}
+
+// Batten is one length of upright batten.
+type Batten struct {
+	Centre, Width measure.Length
+	Z             measure.Span // foot and top
+}
+
+func (b Batten) span() measure.Span {
+	return measure.Span{Lo: b.Centre - b.Width/2, Hi: b.Centre + b.Width/2}
+}
+
+// Rules are the distances that board fixings keep. 0 takes the default, all
+// common practice; a declared distance comes first.
+type Rules struct {
+	Edge       measure.Length // from the board's top edge down to the fixing; 0: 20 mm
+	PreDrill   measure.Length // closer than this to an end or a cut: pre-drilled; 0: 20 mm
+	EndLeast   measure.Length // never closer than this to an end or a cut; 0: 12 mm
+	BattenEdge measure.Length // never closer than this to the batten's side; 0: 5 mm
+}
+
+func (r Rules) filled() Rules {
+	mm := measure.MM
+	return Rules{
+		Edge:       cmp.Or(r.Edge, mm(20)),
+		PreDrill:   cmp.Or(r.PreDrill, mm(20)),
+		EndLeast:   cmp.Or(r.EndLeast, mm(12)),
+		BattenEdge: cmp.Or(r.BattenEdge, mm(5)),
+	}
+}
+
+// Screw is one board fixing as placed.
+type Screw struct {
+	X, Z       measure.Length
+	Piece      int // index in the pieces given
+	Batten     int // index in the battens given
+	Kind       string
+	PreDrilled bool
+	Visible    bool // not covered by the next course
+}
+
+// The kinds of a screw: joint beside a joint, end beside any other upright
+// end, rake beside a sloped cut, field elsewhere.
+const (
+	field = "field"
+	joint = "joint"
+	atEnd = "end"
+	rake  = "rake"
+)
+
+// Trouble is a fixing that should be there and cannot. Code is one of
+//
+//	end     the board's end leaves no place at its least distance on the batten
+//	strip   what is left of the board there is too narrow to be fixed
+//	lap     a fixing there would go through the board below
+//	batten  the batten stops short of the fixing line
+//	few     the piece has fewer than two fixings in all; Batten is -1
+type Trouble struct {
+	Piece, Batten int
+	Code, What    string
+}
+
+// Place puts one screw on each batten that each piece crosses, the edge
+// distance below the piece's top edge there: at a notch under a sill below the
+// notch, under a sloped cut at right angles to it. So a batten under a joint
+// has two, one in each piece. A screw sits on the batten's centre unless an
+// end wants it further in; it is pre-drilled where it must stay near the end,
+// and never goes through the board below.
+//
+// Screws are in the order of the pieces, then of the battens. A batten that
+// only the last bit of a square end touches is not crossed.
+func Place(pieces []Piece, battens []Batten, r Rules) ([]Screw, []Trouble) {
+	var screws []Screw
+	var troubles []Trouble
+	r = r.filled()
+	for i, p := range pieces {
+		if len(p.Outline) < 3 {
+			troubles = append(troubles, Trouble{i, -1, "few", "the piece has no outline"})
+			continue
+		}
+		s, t := newBoard(p, r).fix(battens)
+		for _, s := range s {
+			s.Piece = i
+			screws = append(screws, s)
+		}
+		for _, t := range t {
+			t.Piece = i
+			troubles = append(troubles, t)
+		}
+	}
+	return screws, troubles
+}
