@@ -27,18 +27,31 @@ func Between(base, top Profile) Polygon {
 // Tidy returns the polygon without repeated points and without points on a
 // straight line between their neighbours.
 func (p Polygon) Tidy() Polygon {
-	for changed := true; changed; {
-		changed = false
-		for i := 0; i < len(p) && len(p) > 2; i++ {
-			a, b, c := p[(i+len(p)-1)%len(p)], p[i], p[(i+1)%len(p)]
-			if (b.X-a.X)*(c.Z-a.Z) == (c.X-a.X)*(b.Z-a.Z) {
-				p = slices.Delete(slices.Clone(p), i, i+1)
-				changed = true
-				i--
-			}
+	out := make(Polygon, 0, len(p))
+	for _, v := range p {
+		for len(out) >= 2 && straight(out[len(out)-2], out[len(out)-1], v) {
+			out = out[:len(out)-1]
+		}
+		out = append(out, v)
+	}
+	for len(out) > 2 {
+		n := len(out)
+		switch {
+		case straight(out[n-2], out[n-1], out[0]):
+			out = out[:n-1]
+		case straight(out[n-1], out[0], out[1]):
+			out = out[1:]
+		default:
+			return out
 		}
 	}
-	return p
+	return out
+}
+
+// straight reports whether b lies on the straight line through a and c, or is
+// one of them.
+func straight(a, b, c Point) bool {
+	return (b.X-a.X)*(c.Z-a.Z) == (c.X-a.X)*(b.Z-a.Z)
 }
 
 // Area2 returns twice the area in square micrometres, positive for an

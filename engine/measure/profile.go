@@ -36,31 +36,6 @@ func Level(s Span, z Length) Profile { return Profile{{s.Lo, z}, {s.Hi, z}} }
 // Extent returns the profile's span along x.
 func (p Profile) Extent() Span { return Span{p[0].X, p[len(p)-1].X} }
 
-// between returns the height of the segment a-b at x, rounded down to the
-// micrometre; b.X > a.X.
-func between(a, b Point, x Length) Length {
-	n, d := (b.Z-a.Z)*(x-a.X), b.X-a.X
-	q := n / d
-	if n%d < 0 {
-		q--
-	}
-	return a.Z + q
-}
-
-// crossing returns the x at which the segment a-b has height z, rounded down;
-// z lies between the two ends and the ends differ in height.
-func crossing(a, b Point, z Length) Length {
-	if a.Z > b.Z {
-		a, b = b, a
-	}
-	n, d := (b.X-a.X)*(z-a.Z), b.Z-a.Z
-	q := n / d
-	if n%d < 0 {
-		q--
-	}
-	return a.X + q
-}
-
 // At returns the least height the profile takes at x (at a step the lower
 // side), extended level beyond its ends.
 func (p Profile) At(x Length) Length { return p.Least(Span{x, x}) }
@@ -98,10 +73,10 @@ func (p Profile) Cut(s Span) Profile {
 	}
 	for i, v := range p {
 		if i > 0 && p[i-1].X < s.Lo && v.X > s.Lo {
-			out = append(out, Point{s.Lo, between(p[i-1], v, s.Lo)})
+			out = append(out, Point{s.Lo, Segment{p[i-1], v}.At(s.Lo)})
 		}
 		if i > 0 && p[i-1].X < s.Hi && v.X > s.Hi && s.Hi > s.Lo {
-			out = append(out, Point{s.Hi, between(p[i-1], v, s.Hi)})
+			out = append(out, Point{s.Hi, Segment{p[i-1], v}.At(s.Hi)})
 		}
 		if s.Holds(v.X) {
 			out = append(out, v)
@@ -140,9 +115,9 @@ func (p Profile) Above(z Length) []Span {
 		case a.Z >= z && b.Z >= z:
 			add(Span{a.X, b.X})
 		case a.Z > z:
-			add(Span{a.X, crossing(a, b, z)})
+			add(Span{a.X, Segment{a, b}.Cross(z)})
 		default:
-			add(Span{crossing(a, b, z), b.X})
+			add(Span{Segment{a, b}.Cross(z), b.X})
 		}
 	}
 	return out
@@ -172,7 +147,7 @@ func (p Profile) Clamp(lo, hi Length) Profile {
 		if i > 0 && p[i-1].X < v.X {
 			for _, z := range order(p[i-1].Z <= v.Z, lo, hi) {
 				if (p[i-1].Z < z) != (v.Z < z) && p[i-1].Z != z && v.Z != z {
-					add(Point{crossing(p[i-1], v, z), z})
+					add(Point{Segment{p[i-1], v}.Cross(z), z})
 				}
 			}
 		}
