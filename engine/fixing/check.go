@@ -175,9 +175,11 @@ func (h Hold) bySystem(c Check, centres measure.Length) Check {
 		c.Basis = fmt.Sprintf("no system resistance is declared for centres of %v mm: at most %v", centres, h.systemReach())
 		return c
 	}
-	area := centres.Metres() * h.Gauge.Metres()
 	basis := fmt.Sprintf("declared system, %g Pa at lap %v, centres %v: %s", best.Resistance, best.Lap, best.Centres, named(best.Source))
-	return c.against(best.Resistance*area, basis)
+	area := centres.Metres() * h.Gauge.Metres()
+	pa := Check{Load: h.factor() * h.Suction}.against(best.Resistance, basis) // in Pa, lest the area's rounding decide
+	c.Resistance, c.Use, c.Basis, c.Verdict = best.Resistance*area, pa.Use, pa.Basis, pa.Verdict
+	return c
 }
 
 // byEstimate multiplies the prying in. Only the plain pull is certain, so only

@@ -1,0 +1,129 @@
+package fixing
+
+import (
+	"strings"
+	"testing"
+
+	"lapwright/engine/measure"
+)
+
+// A 10 mm board of 175 at a gauge of 135, fixed 25 below its top edge: the
+// board leaves the batten by 10 mm in 135, so 25/135 x 10 = 1.852 mm at the
+// fixing (arithmetic). A 5 mm screw wants 6 d = 30 mm in the batten, so
+// 10 + 1.852 + 30 = 41.852 at least; with the board drawn flat on a 38 mm
+// batten and 5 mm kept behind the point, 10 + 38 - 5 = 43 at most.
+func TestScrewLength(t *testing.T) {
+	s := Seat{Board: mm(10), Edge: mm(25), Gauge: mm(135), Batten: mm(38)}
+	got, err := s.Range(mm(5))
+	if want := (measure.Span{Lo: um(41852), Hi: mm(43)}); err != nil || got != want {
+		t.Fatalf("Range = %v, %v, want %v", got, err, want)
+	}
+	for _, test := range []struct {
+		length measure.Length
+		says   string
+	}{
+		{um(41851), "too short"}, {mm(50), "too long"}, {um(43001), "too long"},
+	} {
+		if why := strings.Join(s.Fits(mm(5), test.length), "; "); !strings.Contains(why, test.says) {
+			t.Errorf("5 x %v: %q does not say %q", test.length, why, test.says)
+		}
+	}
+	for _, length := range []measure.Length{um(41852), mm(42), mm(43)} {
+		why := strings.Join(s.Fits(mm(5), length), "; ")
+		if strings.Contains(why, "too") || !strings.Contains(why, "declared") {
+			t.Errorf("5 x %v: %q: it fits, and its withdrawal must be declared", length, why)
+		}
+	}
+	deep := s
+	deep.Batten = mm(50)
+	if why := deep.Fits(mm(6), mm(50)); len(why) != 0 {
+		t.Errorf("6 x 50 in a 50 mm batten: %q, want nothing: 10 + 1.852 + 36 <= 50 <= 55", why)
+	}
+}
+
+func TestScrewLengthVaries(t *testing.T) {
+	base := Seat{Board: mm(10), Edge: mm(25), Gauge: mm(135), Batten: mm(50)}
+	of := func(change func(*Seat)) measure.Span {
+		s := base
+		change(&s)
+		r, err := s.Range(mm(5))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	for _, test := range []struct {
+		name   string
+		change func(*Seat)
+		want   measure.Span
+	}{
+		{"flat board", func(s *Seat) { s.Gauge = 0 }, measure.Span{Lo: mm(40), Hi: mm(55)}},
+		{"tape behind", func(s *Seat) { s.Behind = mm(1) }, measure.Span{Lo: um(42852), Hi: mm(56)}},
+		{"declared penetration", func(s *Seat) { s.Penetration = mm(35) }, measure.Span{Lo: um(46852), Hi: mm(55)}},
+		{"declared below 6 d", func(s *Seat) { s.Penetration = mm(25) }, measure.Span{Lo: um(41852), Hi: mm(55)}},
+		{"more spare", func(s *Seat) { s.Spare = mm(8) }, measure.Span{Lo: um(41852), Hi: mm(52)}},
+	} {
+		if got := of(test.change); got != test.want {
+			t.Errorf("%s: %v, want %v", test.name, got, test.want)
+		}
+	}
+}
+
+func TestScrewLengthRefuses(t *testing.T) {
+	for _, test := range []struct {
+		name     string
+		s        Seat
+		diameter measure.Length
+		says     string
+	}{
+		{"batten too thin", Seat{Board: mm(10), Batten: mm(25)}, mm(5), "deeper batten"},
+		{"no board", Seat{Batten: mm(38)}, mm(5), "above 0"},
+		{"no batten", Seat{Board: mm(10)}, mm(5), "above 0"},
+		{"no diameter", Seat{Board: mm(10), Batten: mm(38)}, 0, "above 0"},
+		{"negative tape", Seat{Board: mm(10), Batten: mm(38), Behind: -1}, mm(5), "below 0"},
+	} {
+		if r, err := test.s.Range(test.diameter); err == nil || !strings.Contains(err.Error(), test.says) {
+			t.Errorf("%s: %v, %v, want an error that says %q", test.name, r, err, test.says)
+		}
+		if why := test.s.Fits(test.diameter, mm(40)); len(why) == 0 {
+			t.Errorf("%s: Fits says nothing", test.name)
+		}
+	}
+}
+
+func TestAlong(t *testing.T) {
+	for _, test := range []struct {
+		length, centres measure.Length
+		want            int
+	}{
+		{mm(2400), mm(600), 5}, // four spaces of 600
+		{mm(2401), mm(600), 6}, // one more for the last millimetre
+		{mm(2400) + 1, mm(600), 6},
+		{mm(2399), mm(600), 5},
+		{mm(50), mm(300), 2}, // a short batten: both its ends
+		{mm(300), mm(300), 2},
+		{0, mm(300), 0},
+	} {
+		got, err := Along(test.length, test.centres)
+		if err != nil || got != test.want {
+			t.Errorf("Along(%v, %v) = %d, %v, want %d", test.length, test.centres, got, err, test.want)
+		}
+	}
+	for _, bad := range [][2]measure.Length{{mm(1000), 0}, {mm(1000), -1}, {-1, mm(300)}} {
+		if n, err := Along(bad[0], bad[1]); err == nil {
+			t.Errorf("Along(%v, %v) = %d, want an error", bad[0], bad[1], n)
+		}
+	}
+	// The fewest that keep the centres: by trial from two upwards.
+	for length := int64(1); length < 3000; length += 37 {
+		for centres := int64(100); centres < 700; centres += 50 {
+			want := 2
+			for mm(length) > mm(centres)*measure.Length(want-1) {
+				want++
+			}
+			if got, _ := Along(mm(length), mm(centres)); got != want {
+				t.Errorf("Along(%d, %d) = %d, want %d", length, centres, got, want)
+			}
+		}
+	}
+}
