@@ -1,0 +1,96 @@
+package audit
+
+import "lapwright/engine/measure"
+
+// edges checks that a piece is as high as its course everywhere but where a
+// void or the region's own edge cuts it: each edge has a reason.
+func (s *site) edges(b *bar) {
+	c, sw := s.course(b.piece), &s.sweep
+	low := b.lo0 == c.Bottom && b.lo1 == c.Bottom
+	low = low || near(b.lo0-sw.base.z0, b.lo1-sw.base.z1, b.lowPlay()+sw.base.play)
+	high := b.hi0 == c.Top && b.hi1 == c.Top
+	high = high || near(b.hi0-sw.top.z0, b.hi1-sw.top.z1, b.highPlay()+sw.top.play)
+	for i := 0; i < len(sw.over) && !(low && high); i++ {
+		if v := &sw.over[i]; v.kind == ofVoid {
+			low = low || near(b.lo0-v.hi0, b.lo1-v.hi1, 0)
+			high = high || near(b.hi0-v.lo0, b.hi1-v.lo1, 0)
+		}
+	}
+	if !low || !high {
+		s.r.once(s.w.Pieces[b.piece].Mark, "edge", "at x %v to %v it is cut to z %v to %v for no reason",
+			sw.slab.Lo, sw.slab.Hi, b.lo0, b.hi0)
+	}
+}
+
+func near(d0, d1, slack measure.Length) bool {
+	return max(d0, -d0, d1, -d1) <= slack
+}
+
+// lap checks that, where a piece starts at its course's mark and wall goes on
+// below, the course below reaches up behind it by the least lap, or as high
+// as the piece itself where that is cut lower. Over a head and at the region's
+// own base no board is wanted below.
+func (s *site) lap(i int) {
+	b, sw := &s.sweep.over[i], &s.sweep
+	mark := s.course(b.piece).Bottom
+	if b.course == 1 || b.lo0 != mark || b.lo1 != mark || s.bottomEdge(mark) {
+		return
+	}
+	want0 := min(mark+s.w.Limits.LapLeast, b.hi0) - b.highPlay()
+	want1 := min(mark+s.w.Limits.LapLeast, b.hi1) - b.highPlay()
+	for j := len(sw.over) - 1; j >= 0; j-- {
+		c := &sw.over[j]
+		if c.kind == ofVoid && c.lo0 < mark && c.hi0 >= mark {
+			return
+		}
+		if c.kind != ofVoid && c.course == b.course-1 && max(c.lo0, c.lo1) <= mark &&
+			c.hi0+c.highPlay() >= want0 && c.hi1+c.highPlay() >= want1 {
+			return
+		}
+	}
+	s.r.once(s.w.Pieces[b.piece].Mark, "lap", "at x %v to %v no board stands %v behind its lower edge",
+		sw.slab.Lo, sw.slab.Hi, s.w.Limits.LapLeast)
+}
+
+// bottomEdge reports whether the region ends at or above z all over the slab.
+func (s *site) bottomEdge(z measure.Length) bool {
+	b := &s.sweep.base
+	return max(z-b.z0, z-b.z1) <= b.play
+}
+
+// climb goes up the slab from the region's base to its top and notes what
+// neither a piece, nor a void, nor a joint's gap covers.
+func (s *site) climb() {
+	sw := &s.sweep
+	reach := sw.base
+	for i := range sw.over {
+		b := &sw.over[i]
+		sw.note(reach, rim{b.lo0, b.lo1, b.lowPlay()})
+		// Where the two cross inside the slab, neither is reached all over it;
+		// but all below the one that is higher in the middle is covered.
+		if b.hi0+b.hi1 > reach.z0+reach.z1 {
+			reach = rim{b.hi0, b.hi1, b.highPlay()}
+		}
+	}
+	sw.note(reach, sw.top)
+}
+
+// note records what lies between reach and next and below the region's top.
+func (sw *sweep) note(reach, next rim) {
+	low, high := reach.play+next.play, reach.play+sw.top.play
+	if !bothAbove([2]measure.Length{next.z0 - reach.z0 - low, next.z1 - reach.z1 - low},
+		[2]measure.Length{sw.top.z0 - reach.z0 - high, sw.top.z1 - reach.z1 - high}) {
+		return
+	}
+	p := patch{sw.slab, measure.Span{Lo: min(reach.z0, reach.z1),
+		Hi: max(min(next.z0, sw.top.z0), min(next.z1, sw.top.z1))}}
+	for i := range sw.bare {
+		q := &sw.bare[i]
+		if q.xs.Hi == p.xs.Lo && !q.zs.And(p.zs).Empty() {
+			q.xs.Hi = p.xs.Hi
+			q.zs.Lo, q.zs.Hi = min(q.zs.Lo, p.zs.Lo), max(q.zs.Hi, p.zs.Hi)
+			return
+		}
+	}
+	sw.bare = append(sw.bare, p)
+}

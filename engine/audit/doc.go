@@ -1,0 +1,38 @@
+// Package audit checks a finished takeoff against the rules it should obey,
+// from its geometry and its numbers alone. It is written apart from the code
+// that plans: it shares no algorithm with it, takes small values of its own,
+// and of package measure uses the types only, so that a fault in a stage or in
+// a shared algorithm does not hide itself.
+//
+// [Check] answers with every [Fault] it finds, in the order of its input; none
+// means that
+//
+//   - every point of the clad region that no void takes is covered by a piece
+//     or lies in a declared joint's gap; laps are within their limits; no two
+//     pieces of a course overlap; none enters a void or leaves the region;
+//   - every joint has its gap and stands on a wide batten behind the boards'
+//     whole height; stagger, repeat and least lengths hold or are flagged;
+//   - every piece is cut as often as it is wanted, from stock of its own code,
+//     and what is sawn from a board, with kerfs and offcut, makes the board;
+//   - every piece is fixed to every batten it crosses, each screw stands in
+//     its piece and on its batten, and counts and order quantities recount;
+//   - totals are the sums of their rows.
+//
+// # Rule codes
+//
+// Geometry: region, course, lap, shape, size, cut-out, rake, band, edge,
+// outside, void, overlap, uncovered. Joints: joint-gap, joint-batten, stagger,
+// repeat, short. Fixings: screw-place, screw-end, screw-edge, screw-through,
+// screw-missing, pre-drill, visible, two-screws, centres, fixing-count. Stock:
+// mark, quantity, cut-length, cut-count, cut-stock, stock-named, pair, shared,
+// board-fit, hand. Sums: order, pool, total.
+//
+// # Tolerance
+//
+// Level and upright lines are compared exactly. A point where a slope meets
+// another line is kept to the micrometre, so a sloped edge may stand up to a
+// micrometre off in x and in z; with the audit's own rounding of one more, two
+// lines of slope s are taken to agree when, measured upright, they are within
+// 2 + 2s micrometres for each of them that slopes. What is left uncovered so
+// is below 12 square millimetres for 2 m of sloped edge at 45 degrees.
+package audit

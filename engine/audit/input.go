@@ -1,0 +1,191 @@
+package audit
+
+import "lapwright/engine/measure"
+
+// Job is what [Check] checks: walls as drawn, the cutting plan of them all,
+// and the numbers stated about them. A part that is empty is checked against
+// the others as empty; only Totals and Pools may simply be left out.
+type Job struct {
+	Kerf   measure.Length // what one saw cut takes, at least 0
+	Walls  []Wall
+	Boards []Board // the cutting plan
+	Hand   []Hand  // stock on hand
+	Order  []Line
+	Pools  []Pool
+	Totals []Total
+}
+
+// Limits are the rules one wall is held to. Lengths are micrometres, as
+// everywhere. A limit of 0 asks nothing, except that LapMost and JointOff and
+// BattenShort of 0 allow nothing.
+type Limits struct {
+	Width             measure.Length // of a full board
+	LapLeast, LapMost measure.Length
+
+	JointGap     measure.Length // exact
+	JointOff     measure.Length // a joint's middle may be so far off its batten's middle
+	WideWidth    measure.Length // least width of a batten behind a joint
+	BattenShort  measure.Length // a joint's batten may stop so far short of the boards' edge
+	StaggerLeast measure.Length // between joints of neighbouring courses
+	Repeat       int            // a batten joints again at the earliest so many courses on
+	PieceLeast   measure.Length // of a piece with a joint
+
+	EndLeast       measure.Length // a screw keeps so far from a piece's end
+	EdgeLeast      measure.Length // and so far below its upper edge
+	PreDrillWithin measure.Length // nearer to an end than this, a hole is drilled first
+	FixHeight      measure.Length // a batten counts where a piece stands higher than this on it
+	CentresMost    measure.Length // between the battens one piece is fixed to
+}
+
+// Wall is one wall as drawn, in its own x and z. Quantity walls are alike.
+type Wall struct {
+	Name     string
+	Pool     string // the pool its pieces are cut in
+	Quantity int
+	Limits   Limits
+
+	Base, Top measure.Profile // boards fill all between the two but the voids
+	Voids     []Rect          // no board may enter; they may overlap
+	Courses   []Course        // upwards, numbered from 1
+	Pieces    []Piece
+	Battens   []Batten
+	Screws    []Screw
+	Trims     []Trim
+	Strips    []Strip
+	Zones     []Zone // wind zones the fixings are counted by; none: as one
+	Fixings   []FixingCount
+}
+
+// Rect is an upright rectangle.
+type Rect struct{ X, Z measure.Span }
+
+// Course is one level of boards. Gauge and Lap are as stated, of the next
+// course over this one; 0 for the last.
+type Course struct {
+	Number      int
+	Bottom, Top measure.Length
+	Gauge, Lap  measure.Length
+}
+
+// Piece is one board or part of one. A piece of Course 0 belongs to no course
+// (a board of a lined reveal): it has no Outline and is only cut and counted.
+type Piece struct {
+	Mark     string
+	Code     string
+	Colour   string
+	Stock    string // names of the boards it is cut from, several with ";"
+	Course   int
+	Outline  measure.Polygon // anticlockwise, notches cut
+	Cutouts  []Rect          // notches again, and holes
+	Length   measure.Length  // the outline's, rounded up to a tenth of a millimetre
+	Width    measure.Length
+	Quantity int
+
+	JointLeft, JointRight bool
+	LeftRake, RightRake   float64 // degrees from square; 0: none
+
+	Short   bool // flagged shorter than PieceLeast
+	Stagger bool // flagged: its joints need not keep stagger and repeat
+	Fragile bool // flagged as a thin strip: need not be fixed clear of the board below, or twice
+}
+
+// Batten is one length of upright batten, as fixed; as many are cut as there
+// are walls.
+type Batten struct {
+	Mark, Code, Colour, Stock string
+
+	Centre, Width measure.Length
+	Z             measure.Span
+}
+
+// Screw is one fixing of a board.
+type Screw struct {
+	X, Z          measure.Length
+	Piece, Batten int // indices in the wall's Pieces and Battens
+	PreDrilled    bool
+	Visible       bool // no board hides it
+}
+
+// Trim is one length of trim, as fixed. Quantity is for all walls alike. A
+// trim off a Roll is ordered by the metre and not in the cutting plan.
+type Trim struct {
+	Mark, Code, Colour, Stock string
+
+	Length   measure.Length
+	Quantity int
+	Roll     bool
+}
+
+// Strip is material ordered by the metre, for one wall.
+type Strip struct {
+	Code, Colour string
+	Length       measure.Length
+}
+
+// Zone is a stretch of a wall; several may share a name.
+type Zone struct {
+	Name string
+	X    measure.Span
+}
+
+// FixingCount is a stated count of fixings for one wall as drawn. Counts of
+// board screws (Board) recount from the screws, any go into the order.
+type FixingCount struct {
+	Zone, Code, Colour         string
+	Board                      bool
+	Count, PreDrilled, Visible int
+}
+
+// Board is one row of the cutting plan: Count boards cut alike. With n cuts
+// of summed length L, r = Stock - L - (n-1) kerfs + Shared must not be below
+// 0, and Offcut is r less the last kerf, or 0 where r is less than a kerf.
+type Board struct {
+	Name, Pool, Code, Colour string
+
+	Stock  measure.Length
+	Width  measure.Length // 0: not a board, nothing is ripped from it
+	Count  int
+	Cuts   []Cut
+	Offcut measure.Length
+	Shared measure.Length // saved where two raked pieces share one sloped cut
+	Turns  bool           // may be turned end for end, so that a cut can be shared
+	OnHand bool
+}
+
+// Cut is one length sawn from a board: one piece, or several ripped from it,
+// which lie one above the other.
+type Cut struct {
+	Marks  []string
+	Length measure.Length // the longest piece's
+}
+
+// Hand is stock on hand.
+type Hand struct {
+	Code, Colour string
+	Length       measure.Length
+	Count        int
+}
+
+// Line is an order line that recounts: of stock by the piece (boards bought),
+// of trims off a roll and strips by the metre, of fixings by number. Lines of
+// one code and colour are summed (several drops). Lines reckoned by area are
+// not for the audit.
+type Line struct {
+	Code, Colour string
+	Net          float64 // pieces or metres
+}
+
+// Pool is what is stated of one product of one pool: the boards used, on hand
+// or new, and lower bounds on their number.
+type Pool struct {
+	Name, Code, Colour string
+	Boards             int
+	Bounds             []int
+}
+
+// Total is a stated sum and what it sums.
+type Total struct {
+	Name  string
+	Rows  []float64
+	Total float64
+}
