@@ -62,7 +62,7 @@ func (c Cost) plus(d Cost) Cost {
 		c.Work + d.Work, c.Step + d.Step, c.Courses + d.Courses}
 }
 
-// charge adds what verdict v on target t costs.
+// charge adds what verdict v on target t, as a total, costs.
 func (c *Cost) charge(t *Target, v verdict) {
 	n := measure.Length(t.Count)
 	if v.fragile {

@@ -15,6 +15,7 @@ type line struct {
 	start, end             measure.Length
 	lo, hi                 int64    // gauge, mm
 	levels                 []Target // by key, those above start
+	keys                   []measure.Length
 	openings               []Target // by At, those at or above start
 	below                  Cost     // of what lies below start: the same for all plans
 	nodes                  []measure.Length
@@ -41,7 +42,10 @@ func newLine(p Problem) (*line, error) {
 	}
 	slices.SortStableFunc(l.levels, func(a, b Target) int { return cmp.Compare(a.key(p.Width), b.key(p.Width)) })
 	slices.SortStableFunc(l.openings, func(a, b Target) int { return cmp.Compare(a.At, b.At) })
-	l.nodes = l.heights()
+	for _, t := range l.levels {
+		l.keys = append(l.keys, t.key(p.Width))
+	}
+	l.nodes = l.heights(false)
 	return l, nil
 }
 
@@ -60,13 +64,20 @@ func (p Problem) end() measure.Length {
 	return end
 }
 
+// total returns the target with the sawing of all it stands for.
+func (t Target) total() Target {
+	t.Count = max(1, t.Count)
+	t.Sawing *= measure.Length(t.Count)
+	return t
+}
+
 // merged joins targets that differ only in how many they stand for. The order
 // is that of first appearance.
 func merged(targets []Target) []Target {
 	out := make([]Target, 0, len(targets))
 	at := make(map[Target]int, len(targets))
 	for _, t := range targets {
-		t.Count = max(1, t.Count)
+		t = t.total()
 		same := Target{Kind: t.Kind, At: t.At, Limit: t.Limit, Least: t.Least}
 		if i, ok := at[same]; ok {
 			out[i].Count += t.Count
@@ -81,22 +92,34 @@ func merged(targets []Target) []Target {
 }
 
 // heights returns the start and, rising, every height a target would like a
-// mark to take, as far as a course can stand there.
-func (l *line) heights() []measure.Length {
-	out := make([]measure.Length, 1, 1+len(l.levels)+2*len(l.openings))
+// mark to take, as far as a course can stand there. With spare it adds the
+// heights at which a missed target just leaves a strip that is not fragile.
+func (l *line) heights(spare bool) []measure.Length {
+	out := make([]measure.Length, 1, 1+2*len(l.levels)+4*len(l.openings))
 	out[0] = l.start
 	add := func(h measure.Length) {
 		if h > l.start && (h - l.start).Whole() && h < l.end-l.width+measure.MM(l.hi) {
 			out = append(out, h)
 		}
 	}
-	for _, t := range l.levels {
-		add(t.key(l.width))
+	for i, t := range l.levels {
+		add(l.keys[i])
+		switch {
+		case spare && t.Kind == Top:
+			add(t.At - l.strip)
+		case spare && t.Kind == Apex:
+			add(t.At - t.Least)
+		}
 	}
 	for _, t := range l.openings {
 		add(t.At)
 		if t.Kind == Sill {
 			add(t.At - l.width)
+		}
+		if spare && t.Kind == Sill {
+			add(t.At - l.strip)
+		} else if spare {
+			add(t.At + l.strip - l.width)
 		}
 	}
 	slices.Sort(out)
@@ -115,6 +138,27 @@ type run struct {
 
 func (r run) mark(q int64) measure.Length {
 	return r.from + measure.MM((2*q*r.rise+r.per)/(2*r.per))
+}
+
+// walk steps along the marks of a run without dividing.
+type walk struct {
+	c                measure.Length
+	whole, part, per int64 // gauge in mm: whole + part/per
+	over             int64 // of the next mark, in 1/(2 per) mm
+}
+
+func (r run) walk() walk {
+	return walk{c: r.from, whole: r.rise / r.per, part: 2 * (r.rise % r.per), per: 2 * r.per, over: r.per}
+}
+
+// next returns the next mark: mark(1), mark(2) and so on.
+func (w *walk) next() measure.Length {
+	w.c += measure.MM(w.whole)
+	if w.over += w.part; w.over >= w.per {
+		w.over -= w.per
+		w.c += measure.Millimetre
+	}
+	return w.c
 }
 
 // gauge returns the run's gauge rounded to the micrometre.

@@ -17,14 +17,14 @@ func SetOut(p Problem) (Plan, error) {
 	if p.PinGauge != 0 {
 		return l.plan(p, []run{l.tail(l.start, int64(p.PinGauge), int64(measure.Millimetre))}), nil
 	}
-	var runs []run
-	for a := l.solve(); a != nil; a = a.back {
-		if a.run.count > 0 {
-			runs = append(runs, a.run)
-		}
+	out := l.plan(p, l.solve())
+	if slices.ContainsFunc(out.Outcomes, func(o Outcome) bool { return o.Fragile }) {
+		// Rare: no choice of heights to meet spares every strip. Marks that
+		// meet nothing may.
+		l.nodes = l.heights(true)
+		out = l.plan(p, l.solve())
 	}
-	slices.Reverse(runs)
-	return l.plan(p, runs), nil
+	return out, nil
 }
 
 // Uniform returns the set-out by one gauge that is made by hand: the gauge
@@ -62,13 +62,11 @@ func (l *line) plan(p Problem, runs []run) Plan {
 	last := measure.Length(0)
 	for _, r := range runs {
 		if r.count == 0 {
-			continue
+			continue // a line of one course
 		}
 		for q := int64(1); q <= r.count; q++ {
 			out.Marks = append(out.Marks, r.mark(q))
 		}
-		to := out.Marks[len(out.Marks)-1]
-		out.Stretches = append(out.Stretches, Stretch{From: r.from, To: to, Gauges: int(r.count), Gauge: r.gauge()})
 		out.Cost.step(last, r.gauge(), l.stepMost)
 		last = r.gauge()
 	}
@@ -76,7 +74,7 @@ func (l *line) plan(p Problem, runs []run) Plan {
 	out.Outcomes = make([]Outcome, len(p.Targets))
 	for i, t := range p.Targets {
 		out.Outcomes[i] = l.outcome(t, out.Marks)
-		t.Count = max(1, t.Count)
+		t = t.total()
 		out.Cost.charge(&t, l.judge(&t, out.Marks))
 	}
 	return out

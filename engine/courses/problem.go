@@ -58,7 +58,7 @@ type Target struct {
 	At     measure.Length // above the datum of Start
 	Limit  measure.Length // of a Sill or Head: where its own wall's boards end above; 0: far above
 	Count  int            // openings or walls it stands for; 0: 1
-	Sawing measure.Length // to saw if it is notched or ripped: the widths of them all
+	Sawing measure.Length // to saw if one of them is notched or ripped: its width
 	Least  measure.Length // of an Apex: least height of the last board
 	ID     int            // the caller's; copied
 }
@@ -105,24 +105,16 @@ type Outcome struct {
 	Course       int  // index in Marks of the board that is cut, or is met; -1: none
 }
 
-// Stretch is a run of equal gauges between two marks. Gauge is rounded to the
-// micrometre.
-type Stretch struct {
-	From, To measure.Length
-	Gauges   int
-	Gauge    measure.Length
-}
-
 // Plan is a line set out. Marks run from c_0 to the bottom of the last course
 // that is needed below the end. Outcomes stand in the order of the targets.
 type Plan struct {
-	Marks     []measure.Length
-	Stretches []Stretch
-	Outcomes  []Outcome
-	Cost      Cost
+	Marks    []measure.Length
+	Outcomes []Outcome
+	Cost     Cost
 }
 
-// ErrLimits marks a problem whose limits leave no gauge: wrap it to tell.
+// ErrLimits is the cause of every error of this package: lap limits or a
+// pinned gauge that no board can follow.
 var ErrLimits = errors.New("the lap limits leave no gauge")
 
 // gauges returns the limits of the gauge in whole millimetres.

@@ -1,6 +1,7 @@
 package courses
 
 import (
+	"cmp"
 	"slices"
 
 	"lapwright/engine/measure"
@@ -25,16 +26,25 @@ type search struct {
 	*line
 	arrivals [][]*arrival // by node
 	best     *arrival     // a whole plan
+
+	level1, opening1 int // where runs from the node at hand begin to count
 }
 
-// solve returns the last stretch of a plan of least cost.
-func (l *line) solve() *arrival {
+// solve returns the stretches of a plan of least cost.
+func (l *line) solve() []run {
 	s := &search{line: l, arrivals: make([][]*arrival, len(l.nodes))}
 	s.arrivals[0] = []*arrival{{cost: s.first(), run: run{from: l.start, per: 1}}}
 	for i := range l.nodes {
 		s.leave(i)
 	}
-	return s.best
+	var runs []run
+	for a := s.best; a != nil; a = a.back {
+		if a.run.count > 0 {
+			runs = append(runs, a.run)
+		}
+	}
+	slices.Reverse(runs)
+	return runs
 }
 
 // first returns the cost of the first course: what lies below it, and the
@@ -58,6 +68,7 @@ func (s *search) leave(i int) {
 	if len(in) == 0 {
 		return
 	}
+	s.level1, s.opening1 = s.above(s.nodes[i])
 	slices.SortStableFunc(in, func(a, b *arrival) int { return a.cost.Compare(b.cost) })
 	from := s.nodes[i]
 	if s.last(from) {
@@ -105,10 +116,7 @@ func (s *search) finishWith(in []*arrival, r run) {
 // can be part of a plan better than the best known. The arrivals are sorted,
 // so the first that costs too much even without a step ends the look.
 func (s *search) extend(in []*arrival, r run, end bool) *arrival {
-	own, ok := s.along(r, end, in[0].cost)
-	if !ok {
-		return nil
-	}
+	own := s.along(r, end)
 	var out *arrival
 	var least Cost
 	gauge := measure.Length(0)
@@ -125,59 +133,44 @@ func (s *search) extend(in []*arrival, r run, end bool) *arrival {
 			out, least = a, c
 		}
 	}
-	if s.hopeless(&least) {
+	if s.best != nil && s.best.cost.less(&least) {
 		return nil
 	}
 	return &arrival{cost: least, gauge: gauge, run: r, back: out}
 }
 
-// hopeless reports whether a part of a plan costs more than the best plan.
-func (s *search) hopeless(c *Cost) bool { return s.best != nil && s.best.cost.less(c) }
-
 // along returns what the marks of a run after its first decide: levels above
 // its start, openings more than a lap above its start and up to a lap above
-// its end, or all that are left if the line ends there. It gives up once the
-// sum with base is hopeless.
-func (s *search) along(r run, end bool, base Cost) (Cost, bool) {
-	var own Cost
-	lv, op := s.above(r.from)
+// its end, or all that are left if the line ends there.
+func (s *search) along(r run, end bool) Cost {
+	own := Cost{Courses: int(r.count)}
+	lv, op := s.level1, s.opening1
 	prev, c := none, r.from
-	for q := int64(0); ; q++ {
-		next := r.mark(q + 1)
-		if q == r.count {
-			if next = c + s.lapMost + 1; end {
-				next = -none
-			}
-		}
+	walk := r.walk()
+	for q := int64(0); q < r.count; q++ {
+		next := walk.next()
 		for ; op < len(s.openings) && s.openings[op].At < next; op++ {
 			own.charge(&s.openings[op], s.inCourse(&s.openings[op], prev, c))
 		}
-		if q == r.count {
-			break
-		}
-		for ; lv < len(s.levels) && s.levels[lv].key(s.width) <= next; lv++ {
+		for ; lv < len(s.levels) && s.keys[lv] <= next; lv++ {
 			own.charge(&s.levels[lv], s.level(&s.levels[lv], next))
 		}
-		own.Courses++
-		if sum := base.plus(own); s.hopeless(&sum) {
-			return own, false
-		}
 		prev, c = c, next
+	}
+	for ; op < len(s.openings) && (end || s.openings[op].At <= c+s.lapMost); op++ {
+		own.charge(&s.openings[op], s.inCourse(&s.openings[op], prev, c))
 	}
 	for ; end && lv < len(s.levels); lv++ {
 		own.charge(&s.levels[lv], s.level(&s.levels[lv], none))
 	}
-	return own, true
+	return own
 }
 
 // above returns the first level above c and the first opening more than a lap
-// above it.
-func (s *search) above(c measure.Length) (level, opening int) {
-	for level < len(s.levels) && s.levels[level].key(s.width) <= c {
-		level++
-	}
-	for opening < len(s.openings) && s.openings[opening].At <= c+s.lapMost {
-		opening++
-	}
+// above it: where a run that starts at c begins to count.
+func (l *line) above(c measure.Length) (level, opening int) {
+	level, _ = slices.BinarySearch(l.keys, c+1)
+	opening, _ = slices.BinarySearchFunc(l.openings, c+l.lapMost+1,
+		func(t Target, h measure.Length) int { return cmp.Compare(t.At, h) })
 	return level, opening
 }

@@ -1,0 +1,177 @@
+package courses
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"lapwright/engine/measure"
+)
+
+// try sets the line out with the start or a limit changed by d.
+func (a *adviser) try(change string, d measure.Length) (Advice, bool) {
+	q := a.p
+	out := Advice{Change: change, Amount: d}
+	switch change {
+	case moveStart:
+		q.Start += d
+		q.Targets = slices.Clone(q.Targets)
+		for i, t := range q.Targets { // the lowest wall's base goes with it
+			if t.Kind == Base && t.At == a.p.Start {
+				q.Targets[i].At += d
+			}
+		}
+	case lessLap:
+		q.LapLeast += d
+		out.value = q.LapLeast
+	case moreLap:
+		q.LapMost += d
+		out.value = q.LapMost
+	}
+	plan, err := SetOut(q)
+	return out, err == nil && out.weigh(a.plan, plan)
+}
+
+// moves advises on the survey: it moves what is missed to the nearest mark of
+// the plan as it stands.
+func (a *adviser) moves() []Advice {
+	var out []Advice
+	for i, o := range a.plan.Outcomes {
+		far := max(o.Off, -o.Off)
+		if !wanting(o) || o.Off == 0 || far > farSurvey || o.Kind == Pin || o.Kind == Apex || a.before(i) {
+			continue
+		}
+		advice := Advice{Change: moveTarget, Amount: o.Off, kind: o.Kind, value: o.At}
+		q := a.p
+		q.Targets = slices.Clone(q.Targets)
+		for k, t := range q.Targets {
+			if t.Kind == o.Kind && t.At == o.At {
+				q.Targets[k].At += o.Off
+				advice.Moved = append(advice.Moved, k)
+			}
+		}
+		if advice.weigh(a.plan, a.again(q)) {
+			out = append(out, advice)
+		}
+	}
+	slices.SortStableFunc(out, func(x, y Advice) int {
+		return int(max(x.Amount, -x.Amount) - max(y.Amount, -y.Amount))
+	})
+	return out[:min(len(out), 3)]
+}
+
+// before reports whether an earlier target is of the same kind and height.
+func (a *adviser) before(i int) bool {
+	t := a.p.Targets[i]
+	return slices.ContainsFunc(a.p.Targets[:i], func(u Target) bool { return u.Kind == t.Kind && u.At == t.At })
+}
+
+// again judges the marks of the plan on moved targets: no new set-out.
+func (a *adviser) again(q Problem) Plan {
+	out := Plan{Cost: Cost{Pins: a.plan.Cost.Pins, OverStep: a.plan.Cost.OverStep}}
+	for _, t := range q.Targets {
+		out.Outcomes = append(out.Outcomes, a.outcome(t, a.plan.Marks))
+		t = t.total()
+		if t.Kind != Pin {
+			out.Cost.charge(&t, a.judge(&t, a.plan.Marks))
+		}
+	}
+	return out
+}
+
+// weigh fills in what the change buys and reports whether it is worth having.
+func (a *Advice) weigh(before, after Plan) bool {
+	a.Cost = after.Cost
+	a.spare = before.Cost.Fragile - after.Cost.Fragile
+	for k := range a.whole {
+		a.whole[k] = true
+	}
+	for i, o := range after.Outcomes {
+		n := max(1, o.Count)
+		was, is := !wanting(before.Outcomes[i]), !wanting(o)
+		switch {
+		case is && !was:
+			a.Meets = append(a.Meets, i)
+			a.gain[o.Kind] += n
+		case was && !is:
+			a.gain[o.Kind] -= n
+		}
+		if !is {
+			a.whole[o.Kind] = false
+		}
+		if o.Kind == Top {
+			a.walls += n
+		}
+	}
+	gains := a.spare > 0
+	for _, n := range a.gain {
+		gains = gains || n > 0
+	}
+	return gains && after.Cost.worth(before.Cost)
+}
+
+// String says the advice in plain words: "12 mm less ground clearance would
+// end every wall on a full board".
+func (a Advice) String() string {
+	size := max(a.Amount, -a.Amount)
+	less := a.Amount < 0
+	var s string
+	switch a.Change {
+	case moveStart:
+		s = fmt.Sprintf("%v mm %s ground clearance", size, either(less, "less", "more"))
+	case lessLap, moreLap:
+		s = fmt.Sprintf("a %s of %v mm (%v mm %s)", a.Change, a.value, size, either(less, "less", "more"))
+	default:
+		plural := either(len(a.Moved) > 1 && a.kind != Eaves, "s", "")
+		s = fmt.Sprintf("the %v%s at %v mm set %v mm %s", a.kind, plural, a.value, size, either(less, "lower", "higher"))
+	}
+	return s + " would " + a.buys()
+}
+
+func either(first bool, a, b string) string {
+	if first {
+		return a
+	}
+	return b
+}
+
+// buys says what is met after the change, best first.
+func (a Advice) buys() string {
+	var parts []string
+	if n := a.gain[Top]; n > 0 {
+		switch {
+		case a.walls == 1:
+			parts = append(parts, "end the wall on a full board")
+		case a.whole[Top]:
+			parts = append(parts, "end every wall on a full board")
+		default:
+			parts = append(parts, fmt.Sprintf("end %d more %s on a full board", n, either(n == 1, "wall", "walls")))
+		}
+	} else if a.spare > 0 {
+		parts = append(parts, fmt.Sprintf("leave %d fewer fragile or ripped %s", a.spare, either(a.spare == 1, "piece", "pieces")))
+	}
+	for _, k := range []Kind{Pin, Sill, Head, Eaves, Base} {
+		if n := a.gain[k]; n > 0 && a.whole[k] {
+			parts = append(parts, fmt.Sprintf("meet every %v", k))
+		} else if n > 0 {
+			parts = append(parts, fmt.Sprintf("meet %d more %v%s", n, k, either(n == 1 || k == Eaves, "", "s")))
+		}
+	}
+	s := strings.Join(parts, ", ")
+	if k := strings.LastIndex(s, ", "); k >= 0 {
+		s = s[:k] + " and" + s[k+1:]
+	}
+	return s + a.loses()
+}
+
+// loses says what is met no more, if anything.
+func (a Advice) loses() string {
+	lost := 0
+	for _, n := range a.gain {
+		lost -= min(n, 0)
+	}
+	if lost == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" (and miss %d met now)", lost)
+}

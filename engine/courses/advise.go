@@ -1,0 +1,171 @@
+package courses
+
+import (
+	"cmp"
+	"slices"
+
+	"lapwright/engine/measure"
+)
+
+// What an advice may change.
+const (
+	moveStart  = "start"
+	lessLap    = "least lap"
+	moreLap    = "most lap"
+	moveTarget = "survey"
+)
+
+// Advice is one change near what was asked for, and what it would buy. It is
+// found by setting out again, so it is true of the whole line.
+type Advice struct {
+	Change string         // start, least lap, most lap or survey
+	Amount measure.Length // added to Start, LapLeast, LapMost or to the heights moved; not 0
+	Moved  []int          // of a survey: indices in Problem.Targets
+	Meets  []int          // indices of targets missed before and met after
+	Cost   Cost           // after the change
+
+	value measure.Length // after the change: lap, or height of the moved target
+	kind  Kind           // of the moved target
+	gain  [Pin + 1]int   // targets more met, by kind
+	whole [Pin + 1]bool  // every target of the kind is met after
+	walls int            // how many walls the tops stand for
+	spare int            // fragile and ripped pieces fewer
+}
+
+// How far an advice looks: a change that a survey, a starter or a board's
+// declared laps may still bear. Common practice.
+const (
+	farStart  = 50 * measure.Millimetre
+	farLap    = 10 * measure.Millimetre
+	farSurvey = 30 * measure.Millimetre
+)
+
+// Advise returns the nearest changes that would meet what the plan of problem
+// p misses: of the start, of the lap limits, of the survey, in that order and
+// the nearest first. The list is short, not complete: it holds changes worth
+// asking about. It is empty if nothing is missed or nothing near helps.
+func Advise(p Problem, plan Plan) []Advice {
+	l, err := newLine(p)
+	if err != nil || p.PinGauge != 0 || !slices.ContainsFunc(plan.Outcomes, wanting) {
+		return nil
+	}
+	a := &adviser{line: l, p: p, plan: plan}
+	// Every try sets the line out again: fewer tries on long lines.
+	a.tries = min(6, max(1, 12000/(len(l.nodes)*len(l.nodes))))
+	var out []Advice
+	out = append(out, a.starts()...)
+	out = append(out, a.laps()...)
+	return append(out, a.moves()...)
+}
+
+// wanting reports whether an outcome leaves something to wish for.
+func wanting(o Outcome) bool { return o.Met == Missed || o.Met == Partly || o.Fragile }
+
+type adviser struct {
+	*line
+	p     Problem
+	plan  Plan
+	tries int
+}
+
+// reach returns how far rise is from a height that a whole number of gauges
+// from lo to hi reaches: what to add to it, upwards and downwards. Both are 0
+// if it is reached.
+func (l *line) reach(rise measure.Length) (up, down measure.Length) {
+	if rise <= 0 {
+		return -rise, 0 // the mark itself is the nearest
+	}
+	lo, hi := measure.MM(l.lo), measure.MM(l.hi)
+	m := rise / hi // the most gauges that end at or below rise
+	if m*hi == rise || (m+1)*lo <= rise {
+		return 0, 0
+	}
+	return (m+1)*lo - rise, m*hi - rise
+}
+
+// wishes returns the heights a mark should take for a target.
+func (l *line) wishes(t *Target) []measure.Length {
+	if t.Kind == Sill {
+		return []measure.Length{t.At, t.At - l.width}
+	}
+	return []measure.Length{t.key(l.width)}
+}
+
+// starts advises on the bottom of the first board.
+func (a *adviser) starts() []Advice {
+	var amounts []measure.Length
+	for _, o := range a.plan.Outcomes {
+		if !wanting(o) {
+			continue
+		}
+		for _, h := range a.wishes(&o.Target) {
+			up, down := a.reach(h - a.start) // a longer rise is a lower start
+			amounts = append(amounts, -up, -down)
+		}
+	}
+	return a.best(moveStart, nearestFirst(amounts, farStart))
+}
+
+// laps advises on the limits of the lap: it looks at the rise to what is
+// missed from the start and from what is met below it.
+func (a *adviser) laps() []Advice {
+	feet := []measure.Length{a.start}
+	for _, o := range a.plan.Outcomes {
+		if !wanting(o) && o.Course >= 0 {
+			feet = append(feet, a.plan.Marks[o.Course])
+		}
+	}
+	var less, more []measure.Length
+	for _, o := range a.plan.Outcomes {
+		for _, h := range a.wishes(&o.Target) {
+			for _, foot := range feet {
+				if rise := h - foot; wanting(o) && rise > 0 {
+					m := rise / measure.MM(a.hi)
+					less = append(less, measure.MM(a.hi)-rise/max(m, 1))
+					more = append(more, measure.MM(a.lo)-rise/(m+1))
+				}
+			}
+		}
+	}
+	for i := range less {
+		less[i] = less[i].DownTo(measure.Millimetre)
+		more[i] = more[i].UpTo(measure.Millimetre)
+	}
+	out := a.best(lessLap, nearestFirst(less, min(farLap, a.p.LapLeast)))
+	return append(out, a.best(moreLap, nearestFirst(more, farLap))...)
+}
+
+// nearestFirst returns the different whole amounts up to far, nearest first
+// and of two as near the lower.
+func nearestFirst(amounts []measure.Length, far measure.Length) []measure.Length {
+	amounts = slices.DeleteFunc(amounts, func(d measure.Length) bool {
+		return d == 0 || d > far || -d > far || !d.Whole()
+	})
+	slices.SortFunc(amounts, func(a, b measure.Length) int {
+		return cmp.Or(cmp.Compare(max(a, -a), max(b, -b)), cmp.Compare(a, b))
+	})
+	return slices.Compact(amounts)
+}
+
+// best tries amounts of one change, the nearest first. It returns the first
+// that helps and, if another helps more, that too.
+func (a *adviser) best(change string, amounts []measure.Length) []Advice {
+	var out []Advice
+	for _, d := range amounts[:min(len(amounts), a.tries)] {
+		got, ok := a.try(change, d)
+		switch {
+		case !ok:
+		case len(out) == 0:
+			out = append(out, got)
+		case got.Cost.worth(out[len(out)-1].Cost):
+			out = append(out[:1], got)
+		}
+	}
+	return out
+}
+
+// worth reports whether c cuts less than d: steps and courses left aside.
+func (c Cost) worth(d Cost) bool {
+	c.Step, c.Courses, d.Step, d.Courses = 0, 0, 0, 0
+	return c.less(&d)
+}
