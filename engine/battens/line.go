@@ -1,0 +1,127 @@
+package battens
+
+import (
+	"cmp"
+	"slices"
+
+	"lapwright/engine/measure"
+)
+
+// Lines returns the wall's battens, from the left. Neighbours are never
+// farther apart than the centres allow, but for studs, see [Wall.Over].
+func (w Wall) Lines() []Line {
+	posts := w.posts()
+	grid := w.grid()
+	placed := w.fit(grid, posts)
+	cuts := w.rising()
+	out := make([]Line, 0, len(posts)+len(placed))
+	for _, p := range posts {
+		l := Line{Centre: p.x.Lo + p.x.Length()/2, Width: p.x.Length(), Why: p.why, Bay: -1}
+		if p.edge() && p.faces > 0 && len(grid) > 0 && grid[0] == w.ends().Lo {
+			l.Bay = 0
+		}
+		out = w.stand(out, l, p.limit, cuts)
+	}
+	for _, g := range placed {
+		l := Line{Centre: g.at, Width: w.Width, Why: AtGrid, Bay: g.bay}
+		if len(w.Studs) > 0 {
+			l.Why = AtStud
+		}
+		out = w.stand(out, l, always(), cuts)
+	}
+	slices.SortStableFunc(out, func(a, b Line) int { return cmp.Compare(a.Centre, b.Centre) })
+	return out
+}
+
+// rising returns the voids by sill.
+func (w *Wall) rising() []Void {
+	out := slices.Clone(w.Voids)
+	slices.SortStableFunc(out, func(a, b Void) int { return cmp.Compare(a.Z.Lo, b.Z.Lo) })
+	return out
+}
+
+// stand adds the line with the spans that are free within the limit, if any.
+func (w *Wall) stand(out []Line, l Line, limit measure.Span, cuts []Void) []Line {
+	x := l.X()
+	z := measure.Span{Lo: w.Base.Most(x), Hi: w.Top.Least(x)}.And(limit)
+	var buffer [8]measure.Span
+	cut := buffer[:0]
+	for _, v := range cuts {
+		if !v.X.And(x).Empty() && !v.Z.Empty() {
+			cut = append(cut, v.Z)
+		}
+	}
+	if l.Spans = measure.Less([]measure.Span{z}, cut); len(l.Spans) > 0 {
+		out = append(out, l)
+	}
+	return out
+}
+
+// Over returns the stretches between neighbouring battens, centre to centre,
+// that are longer than their zone's centres allow. Only given studs lead to
+// any, or an end without an edge batten.
+func (w Wall) Over(lines []Line) []measure.Span {
+	var out []measure.Span
+	for i := 1; i < len(lines); i++ {
+		if s := (measure.Span{Lo: lines[i-1].Centre, Hi: lines[i].Centre}); s.Hi > w.next(s.Lo) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// Widen returns a grid batten as it stands once boards butt on it at the
+// heights at: the spans that hold one of them become wide, for a joint, over
+// their whole length; the others stay a line of their own.
+func (w Wall) Widen(l Line, at []measure.Length) []Line {
+	joint, rest := l, l
+	joint.Width, joint.Why = w.Wide, AtJoint
+	joint.Spans, rest.Spans = nil, nil
+	wide := w.stand(nil, joint, always(), w.rising())
+	for _, s := range l.Spans {
+		if !slices.ContainsFunc(at, s.Holds) {
+			rest.Spans = append(rest.Spans, s)
+			continue
+		}
+		for _, l := range wide {
+			for _, t := range l.Spans {
+				if t = t.And(s); !t.Empty() {
+					joint.Spans = append(joint.Spans, t)
+				}
+			}
+		}
+	}
+	return slices.DeleteFunc([]Line{joint, rest}, func(l Line) bool { return len(l.Spans) == 0 })
+}
+
+// Sites returns the indexes of the lines on which a joint of a board over
+// those heights may fall: grid battens, not at the wall's ends, with one
+// batten behind all of the joint.
+func Sites(lines []Line, board measure.Span) []int {
+	var out []int
+	for i, l := range lines {
+		if l.Bay < 0 || l.Why == AtEdge || l.Why == AtCorner {
+			continue
+		}
+		if slices.ContainsFunc(l.Spans, func(s measure.Span) bool { return s.Lo <= board.Lo && board.Hi <= s.Hi }) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// Split returns the parts a batten is spliced from where it is longer than the
+// stock: whole lengths from the bottom and the rest on top. A rest shorter
+// than least shares evenly with the length below it.
+func Split(batten measure.Span, stock, least measure.Length) []measure.Span {
+	var out []measure.Span
+	for batten.Length() > stock {
+		cut := batten.Lo + stock
+		if rest := batten.Hi - cut; rest < least && rest < stock {
+			cut = batten.Lo + (stock+rest)/2
+		}
+		out = append(out, measure.Span{Lo: batten.Lo, Hi: cut})
+		batten.Lo = cut
+	}
+	return append(out, batten)
+}

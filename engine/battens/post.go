@@ -1,0 +1,212 @@
+package battens
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"lapwright/engine/measure"
+)
+
+// post is a batten that must stand where it stands: at an edge or a jamb.
+type post struct {
+	x     measure.Span
+	own   measure.Span // the heights it is there for
+	limit measure.Span // the heights it may take
+	faces int          // -1: its right side is flush with a jamb or edge, 1: its left side, 0: neither
+	why   Why
+}
+
+// always is a span of heights without limits.
+func always() measure.Span {
+	return measure.Span{Lo: math.MinInt64 / 4, Hi: math.MaxInt64 / 4}
+}
+
+func (p post) centre() measure.Length { return p.x.Lo + p.x.Length()/2 }
+
+// edge reports whether the post stands at an end of the wall.
+func (p post) edge() bool { return p.why != AtJamb }
+
+// part reports whether the post gave up some heights to another.
+func (p post) part() bool { return p.limit != always() }
+
+// posts returns the edge and jamb battens, from the left, none in another's
+// way.
+func (w *Wall) posts() []post {
+	out := make([]post, 0, 2+2*len(w.Voids))
+	if width := w.edgeWidth(w.Left); width > 0 {
+		x := measure.Span{Lo: w.Span.Lo, Hi: w.Span.Lo + width}
+		out = append(out, post{x, always(), always(), 1, why(w.Left)})
+	}
+	if width := w.edgeWidth(w.Right); width > 0 {
+		x := measure.Span{Lo: w.Span.Hi - width, Hi: w.Span.Hi}
+		out = append(out, post{x, always(), always(), -1, why(w.Right)})
+	}
+	for _, v := range w.Voids {
+		if v.X.Empty() || v.Z.Empty() {
+			continue
+		}
+		if left := (measure.Span{Lo: v.X.Lo - w.Wide, Hi: v.X.Lo}); v.X.Lo > w.Span.Lo && v.X.Lo <= w.Span.Hi {
+			out = append(out, post{left, v.Z, always(), -1, AtJamb})
+		}
+		if right := (measure.Span{Lo: v.X.Hi, Hi: v.X.Hi + w.Wide}); v.X.Hi < w.Span.Hi && v.X.Hi >= w.Span.Lo {
+			out = append(out, post{right, v.Z, always(), 1, AtJamb})
+		}
+	}
+	return w.settle(out)
+}
+
+func (w *Wall) edgeWidth(e Edge) measure.Length {
+	switch e {
+	case PlainEdge:
+		return w.Width
+	case CornerEdge:
+		return w.Wide
+	}
+	return 0
+}
+
+func why(e Edge) Why {
+	if e == CornerEdge {
+		return AtCorner
+	}
+	return AtEdge
+}
+
+// settle resolves posts that are in each other's way, two at a time. Every
+// step removes a post, narrows it or shortens it, so that it ends.
+func (w *Wall) settle(list []post) []post {
+	order := func(a, b post) int {
+		return cmp.Or(cmp.Compare(a.x.Lo, b.x.Lo), cmp.Compare(a.x.Hi, b.x.Hi), cmp.Compare(a.own.Lo, b.own.Lo))
+	}
+	for settled := false; !settled; {
+		settled = true
+		slices.SortStableFunc(list, order)
+		for i := 0; i < len(list) && settled; i++ {
+			for j := i + 1; j < len(list) && settled; j++ {
+				if w.clash(list[i], list[j]) {
+					list = w.resolve(list, i, j)
+					settled = false
+				}
+			}
+		}
+	}
+	for i := range list {
+		list[i].x = list[i].x.And(w.Span)
+	}
+	return slices.DeleteFunc(list, func(p post) bool { return p.x.Empty() })
+}
+
+// clash reports whether two posts need one place at one height, or flank a
+// pier too narrow for both.
+func (w *Wall) clash(a, b post) bool {
+	if a.limit.And(b.limit).Empty() {
+		return false
+	}
+	return !a.x.And(b.x).Empty() || pier(a, b).Length() == 0 && facing(a, b) && level(a, b)
+}
+
+// facing reports whether a pier lies between the two faces the posts stand at.
+func facing(a, b post) bool {
+	return a.faces*b.faces < 0 && pier(a, b).Lo <= pier(a, b).Hi
+}
+
+// pier returns what lies between the faces of two posts of opposite hand.
+func pier(a, b post) measure.Span {
+	if a.faces < 0 {
+		a, b = b, a
+	}
+	return measure.Span{Lo: a.x.Lo, Hi: b.x.Hi}
+}
+
+// level reports whether the two posts are there for some height in common.
+func level(a, b post) bool { return a.own.Lo < b.own.Hi && b.own.Lo < a.own.Hi }
+
+// resolve settles one clash.
+func (w *Wall) resolve(list []post, i, j int) []post {
+	a, b := &list[i], &list[j]
+	switch {
+	case a.x == b.x:
+		a.own = measure.Span{Lo: min(a.own.Lo, b.own.Lo), Hi: max(a.own.Hi, b.own.Hi)}
+	case level(*a, *b) && facing(*a, *b) && (a.edge() || b.edge()):
+		return w.atEdge(list, i, j)
+	case level(*a, *b) && facing(*a, *b):
+		*a = w.one(*a, *b)
+	case a.faces == b.faces && (a.edge() || b.edge()):
+		beside(a, b)
+		return list
+	case a.faces == b.faces && a.own.Lo <= b.own.Hi && b.own.Lo <= a.own.Hi, level(*a, *b):
+		// One opening with a wider sill, or openings that overlap: the batten
+		// of the taller one serves, cut round the other.
+		if !a.edge() && (b.edge() || b.own.Length() > a.own.Length()) {
+			*a = *b
+		}
+	default:
+		share(a, b)
+		return list
+	}
+	return slices.Delete(list, j, j+1)
+}
+
+// one returns the single batten of a pier: as wide as the pier up to a wide
+// batten, in its middle. A pier too narrow even for half a batten leaves one
+// that stands above and below the openings only.
+func (w *Wall) one(a, b post) post {
+	p := pier(a, b)
+	width := min(p.Length(), w.Wide)
+	if width < w.Width/2 {
+		width = w.Width
+	}
+	left := p.Lo + (p.Hi-p.Lo-width)/2
+	own := measure.Span{Lo: min(a.own.Lo, b.own.Lo), Hi: max(a.own.Hi, b.own.Hi)}
+	return post{measure.Span{Lo: left, Hi: left + width}, own, a.limit.And(b.limit), 0, AtJamb}
+}
+
+// atEdge settles a jamb close to an end of the wall, or a wall too narrow for
+// both its edges: the edge batten stays, the other takes what is left if that
+// is half a batten at least. On a pier narrower than the edge batten, that is
+// ripped to fit.
+func (w *Wall) atEdge(list []post, i, j int) []post {
+	if !list[i].edge() {
+		i, j = j, i
+	}
+	a, b := &list[i], &list[j]
+	p := pier(*a, *b)
+	rest := p.Length() - a.x.Length()
+	switch {
+	case rest >= w.Width/2 && b.faces < 0:
+		b.x.Lo = a.x.Hi
+		return list
+	case rest >= w.Width/2:
+		b.x.Hi = a.x.Lo
+		return list
+	case rest < 0 && p.Length() >= w.Width/2:
+		a.x = p
+	}
+	return slices.Delete(list, j, j+1)
+}
+
+// share gives each of two posts the heights on its own side of the middle
+// between the openings they belong to.
+func share(a, b *post) {
+	if a.own.Lo > b.own.Lo {
+		a, b = b, a
+	}
+	middle := a.own.Hi + (b.own.Lo-a.own.Hi)/2
+	a.limit.Hi = min(a.limit.Hi, middle)
+	b.limit.Lo = max(b.limit.Lo, middle)
+}
+
+// beside moves the jamb of an opening that passes the wall's end clear of the
+// edge batten, which stands above and below that opening only.
+func beside(a, b *post) {
+	if b.edge() {
+		a, b = b, a
+	}
+	width := b.x.Length()
+	if b.faces > 0 {
+		b.x = measure.Span{Lo: a.x.Hi, Hi: a.x.Hi + width}
+	} else {
+		b.x = measure.Span{Lo: a.x.Lo - width, Hi: a.x.Lo}
+	}
+}
