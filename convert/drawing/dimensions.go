@@ -1,0 +1,215 @@
+package drawing
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"lapwright/engine"
+	"lapwright/engine/measure"
+)
+
+// dimension draws a level dimension line with a stroke at each end.
+func (v *view) dimension(x0, x1, y float64) {
+	v.ink.level(x0, x1, y, weightDim, black)
+	for _, x := range []float64{x0, x1} {
+		v.ink.line(point{x - 8, y + 8}, point{x + 8, y - 8}, 3, black)
+	}
+}
+
+// courseMarks puts, left of the wall, the number and the bottom of each course,
+// or of every second, fifth and so on where they stand too close.
+func (v *view) courseMarks() {
+	s := textSize{26, false}
+	step, n := markStep(v.leastFace(), float64(s.px)+4), len(v.w.Courses)
+	for i, c := range v.w.Courses {
+		y := v.z(c.Bottom)
+		wide := 26.0
+		if i%step == 0 || i == n-1 {
+			wide = 44
+		}
+		v.ink.level(v.left-wide-8, v.left-8, y, weightDim, black)
+		crowded := i == n-1 && i%step != 0 && float64(i%step)*v.leastFace() < float64(s.px)+4
+		if (i%step == 0 && !v.nearTop(i, step, s)) || (i == n-1 && !crowded) || (i == n-1 && v.nearTop(i-i%step, step, s)) {
+			v.text(s, v.left-60, y, atEnd, c.Bottom.Nearest(measure.Millimetre).String())
+			v.text(textSize{22, true}, v.left-156, y, atEnd, strconv.Itoa(c.Number))
+		}
+	}
+	v.heights()
+}
+
+// nearTop reports whether a mark would crowd the last one, which always shows.
+func (v *view) nearTop(i, step int, s textSize) bool {
+	last := len(v.w.Courses) - 1
+	return i != last && last%step != 0 && i == last-last%step && float64(last-i)*v.leastFace() < float64(s.px)+4
+}
+
+// markStep returns the least of 1, 2, 5, 10 ... courses that leaves room for a
+// text.
+func markStep(face, room float64) int {
+	for _, n := range []int{1, 2, 5, 10, 20, 50} {
+		if float64(n)*face >= room {
+			return n
+		}
+	}
+	return 100
+}
+
+// heights draws the upright dimension of the whole wall.
+func (v *view) heights() {
+	x, lo, hi := v.left-240, v.z(v.zs.Lo), v.z(v.zs.Hi)
+	v.ink.upright(x, hi, lo, weightDim, black)
+	for _, y := range []float64{lo, hi} {
+		v.ink.line(point{x - 8, y + 8}, point{x + 8, y - 8}, 3, black)
+	}
+	v.upText(textSize{28, false}, x-24, (lo+hi)/2, atMiddle, v.zs.Length().Nearest(measure.Millimetre).String())
+	v.text(textSize{20, false}, v.left-156, v.base+30, atEnd, "course")
+	v.text(textSize{20, false}, v.left-60, v.base+30, atEnd, "bottom")
+}
+
+// dimensions draws, below the wall, the battens' centres, the chain of the
+// openings and the whole width.
+func (v *view) dimensions() {
+	v.battenCentres(v.base + 64)
+	v.chain(v.openingEdges(), v.base+150)
+	v.chain([]measure.Length{v.wall().Lo, v.wall().Hi}, v.base+205)
+}
+
+// wall returns the span of the wall itself.
+func (v *view) wall() measure.Span {
+	if len(v.w.Outline) == 0 {
+		return v.xs
+	}
+	xs, _ := v.w.Outline.Bounds()
+	return xs
+}
+
+// battenCentres writes each batten's centre from the wall's left edge, reading
+// upwards, leaving out what would touch its neighbour.
+func (v *view) battenCentres(y float64) {
+	s := textSize{22, false}
+	var at []measure.Length
+	for _, b := range v.w.Battens {
+		at = append(at, b.Centre)
+	}
+	slices.Sort(at)
+	at = slices.Compact(at)
+	if v.o.Mirror {
+		slices.Reverse(at)
+	}
+	end := -1e9
+	for _, c := range at {
+		x := v.x(c)
+		v.ink.upright(x, v.base+8, v.base+24, weightDim, mid)
+		if x-end < float64(s.px)+2 {
+			continue
+		}
+		v.upText(s, x, y, atMiddle, v.shown(c).Nearest(measure.Millimetre).String())
+		end = x
+	}
+}
+
+// shown returns a place from the left edge of the drawing's wall.
+func (v *view) shown(x measure.Length) measure.Length {
+	if v.o.Mirror {
+		return v.wall().Lo + v.wall().Hi - x
+	}
+	return x
+}
+
+func (v *view) openingEdges() []measure.Length {
+	out := []measure.Length{v.wall().Lo, v.wall().Hi}
+	for _, o := range v.w.Voids {
+		out = append(out, o.Opening.Left, o.Opening.Left+o.Opening.Width)
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// chain draws dimensions from each place to the next.
+func (v *view) chain(at []measure.Length, y float64) {
+	s := textSize{28, false}
+	for i := 1; i < len(at); i++ {
+		lo, hi := v.span(measure.Span{Lo: at[i-1], Hi: at[i]})
+		v.dimension(lo, hi, y)
+		text := (at[i] - at[i-1]).Nearest(measure.Millimetre).String()
+		size := s
+		for size.px > 14 && float64(v.letters.width(size, text)) > hi-lo-14 {
+			size.px -= 2
+		}
+		if float64(v.letters.width(size, text)) <= hi-lo-6 {
+			v.text(size, (lo+hi)/2, y-20, atMiddle, text)
+		}
+	}
+}
+
+// title names the wall and says how it is seen.
+func (v *view) title() {
+	name := strings.TrimSpace(v.w.Plot + " " + v.w.Name)
+	v.text(textSize{44, true}, 40, 44, atStart, "Wall "+name)
+	seen := "seen from outside"
+	if v.o.Mirror {
+		seen = "HANDED (mirrored), " + seen
+	}
+	v.text(textSize{28, v.o.Mirror}, float64(v.o.Width-40), 44, atEnd, seen)
+}
+
+// legend says what the lines mean and draws the scale bar.
+func (v *view) legend() {
+	y, x := float64(v.ink.h-50), 60.0
+	s := textSize{24, false}
+	sample := func(name string, draw func(a, b point)) {
+		draw(point{x, y}, point{x + 80, y})
+		v.text(s, x+96, y, atStart, name)
+		x += 96 + float64(v.letters.width(s, name)) + 50
+	}
+	sample("board edge", func(a, b point) { v.ink.line(a, b, weightBoard, black) })
+	sample("batten behind", func(a, b point) { v.ink.dashes(a, b, 14, 10, weightBatten, mid) })
+	sample("trim", func(a, b point) { v.ink.line(a, b, weightTrim, dark) })
+	sample("opening", func(a, b point) { v.ink.line(a, b, weightOpening, black) })
+	sample("datum", func(a, b point) { v.ink.dashes(a, b, 30, 10, weightDim, dark) })
+	if v.hidden > 0 {
+		v.text(s, x, y, atStart, fmt.Sprintf("%d narrow pieces without a mark here: see the cut list", v.hidden))
+	}
+	v.scaleBar(y)
+}
+
+func (v *view) scaleBar(y float64) {
+	long := measure.Metre
+	for _, l := range []measure.Length{measure.Metre, 2 * measure.Metre, 5 * measure.Metre, 10 * measure.Metre} {
+		if float64(l)*v.scale <= 500 {
+			long = l
+		}
+	}
+	if float64(long)*v.scale > 700 {
+		long = measure.Metre / 2
+	}
+	wide := float64(long) * v.scale
+	x := float64(v.o.Width) - 120 - wide
+	for i := range 4 {
+		a, b := x+wide*float64(i)/4, x+wide*float64(i+1)/4
+		v.ink.rect(near(a), near(y-8), near(b), near(y+8), black)
+		if i%2 == 1 {
+			v.ink.rect(near(a)+2, near(y-6), near(b)-2, near(y+6), paper)
+		}
+	}
+	s := textSize{24, false}
+	v.text(s, x, y-26, atMiddle, "0")
+	v.text(s, x+wide, y-26, atMiddle, fmt.Sprintf("%v mm", long))
+}
+
+// describe says in words what the drawing shows.
+func describe(w *engine.WallResult, mirror bool) string {
+	xs, zs := extent(w)
+	out := fmt.Sprintf("Elevation of wall %s, seen from outside: %v mm wide, %v mm high, %d courses of boards, %d pieces, %d battens.",
+		strings.TrimSpace(w.Plot+" "+w.Name), xs.Length(), zs.Length(), len(w.Courses), len(w.Pieces), len(w.Battens))
+	if mirror {
+		out += " Drawn handed: left and right changed over."
+	}
+	for _, o := range w.Voids {
+		out += fmt.Sprintf(" Opening %s: %v by %v mm, %v mm from the left edge as surveyed, sill at %v mm.",
+			o.Opening.Name, o.Opening.Width, o.Opening.Height, o.Opening.Left, o.Opening.Sill)
+	}
+	return out
+}

@@ -1,0 +1,142 @@
+// Package drawing draws a wall's elevation as a picture for print: boards to
+// scale with their marks, joints, battens, openings, trims, wind zones,
+// dimensions and a scale bar, in black and greys, told apart by line weight
+// and dash so that a site printer loses nothing.
+package drawing
+
+import (
+	"lapwright/engine"
+	"lapwright/engine/measure"
+)
+
+// Options says how to draw. The zero value draws a wall as surveyed, on the
+// width of an A4 page across.
+type Options struct {
+	Mirror bool // draw the handed wall: left and right changed over
+	Width  int  // of the picture in pixels, 0: 2400, which is 220 an inch across A4
+	Height int  // the most it may be high, 0: 1500
+}
+
+// Picture is a drawing as a PNG file, with the words that stand for it.
+type Picture struct {
+	PNG           []byte
+	Width, Height int // pixels
+	Text          string
+}
+
+// Drawer draws walls one after another; it keeps glyphs and memory from one to
+// the next. It is not safe for use by two goroutines at once.
+type Drawer struct {
+	letters *letters
+	ink     *canvas
+	packer  packer
+}
+
+// New returns a drawer.
+func New() *Drawer { return &Drawer{letters: newLetters(), ink: &canvas{}} }
+
+// Margins of the picture around the wall, in pixels at the usual width.
+const (
+	marginLeft   = 300
+	marginRight  = 90
+	marginTop    = 150
+	marginBottom = 330
+)
+
+// view is one drawing under way: where the wall stands in the picture.
+type view struct {
+	*Drawer
+	w      *engine.WallResult
+	o      Options
+	xs, zs measure.Span // what is shown of the wall's plane
+	scale  float64      // pixels a micrometre
+	left   float64      // pixel of xs.Lo (mirrored: of xs.Hi)
+	base   float64      // pixel of zs.Lo
+	marks  textSize     // of piece marks
+	hidden int          // pieces too small for their mark
+}
+
+// Elevation draws a wall.
+func (d *Drawer) Elevation(w *engine.WallResult, o Options) (Picture, error) {
+	if o.Width == 0 {
+		o.Width = 2400
+	}
+	if o.Height == 0 {
+		o.Height = 1500
+	}
+	v := d.place(w, o)
+	v.datum()
+	v.boards()
+	v.battens()
+	v.zones()
+	v.trims()
+	v.openings()
+	v.pieceMarks()
+	v.courseMarks()
+	v.dimensions()
+	v.title()
+	v.legend()
+	data, err := d.packer.pack(d.ink)
+	return Picture{PNG: data, Width: d.ink.w, Height: d.ink.h, Text: describe(w, o.Mirror)}, err
+}
+
+// place chooses the scale and the picture's height.
+func (d *Drawer) place(w *engine.WallResult, o Options) *view {
+	v := &view{Drawer: d, w: w, o: o}
+	v.xs, v.zs = extent(w)
+	wide, high := float64(o.Width-marginLeft-marginRight), float64(o.Height-marginTop-marginBottom)
+	v.scale = min(wide/float64(max(1, v.xs.Length())), high/float64(max(1, v.zs.Length())))
+	tall := int(v.scale*float64(v.zs.Length())) + 1
+	d.ink.reset(o.Width, marginTop+tall+marginBottom)
+	v.left = marginLeft + (wide-v.scale*float64(v.xs.Length()))/2
+	v.base = float64(marginTop + tall)
+	return v
+}
+
+// extent returns what the picture shows: the wall, its boards and the datum.
+func extent(w *engine.WallResult) (xs, zs measure.Span) {
+	grow := func(p measure.Polygon) {
+		if len(p) == 0 {
+			return
+		}
+		x, z := p.Bounds()
+		xs = measure.Span{Lo: min(xs.Lo, x.Lo), Hi: max(xs.Hi, x.Hi)}
+		zs = measure.Span{Lo: min(zs.Lo, z.Lo), Hi: max(zs.Hi, z.Hi)}
+	}
+	if len(w.Outline) > 0 {
+		xs, zs = w.Outline.Bounds()
+	}
+	zs.Lo = min(zs.Lo, 0)
+	for i := range w.Pieces {
+		grow(w.Pieces[i].Outline)
+	}
+	return xs, zs
+}
+
+// x returns the pixel of a place along the wall.
+func (v *view) x(at measure.Length) float64 {
+	if v.o.Mirror {
+		return v.left + v.scale*float64(v.xs.Hi-at)
+	}
+	return v.left + v.scale*float64(at-v.xs.Lo)
+}
+
+// z returns the pixel of a height.
+func (v *view) z(at measure.Length) float64 { return v.base - v.scale*float64(at-v.zs.Lo) }
+
+// span returns the pixels of a span along the wall, left one first.
+func (v *view) span(s measure.Span) (lo, hi float64) {
+	a, b := v.x(s.Lo), v.x(s.Hi)
+	return min(a, b), max(a, b)
+}
+
+// right returns the pixel of the right edge of what is shown.
+func (v *view) right() float64 { return v.left + v.scale*float64(v.xs.Length()) }
+
+func (v *view) points(p measure.Polygon) []point {
+	out := make([]point, len(p))
+	for i, c := range p {
+		out[i] = point{v.x(c.X), v.z(c.Z)}
+	}
+	return out
+}

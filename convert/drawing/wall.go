@@ -1,0 +1,213 @@
+package drawing
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"lapwright/engine"
+	"lapwright/engine/measure"
+)
+
+// Line weights, in pixels.
+const (
+	weightBoard   = 3
+	weightBatten  = 2
+	weightTrim    = 7
+	weightOpening = 5
+	weightDim     = 2
+)
+
+// boards draws the pieces from the bottom up, each over the lap of the one
+// below, as they are fixed.
+func (v *view) boards() {
+	if len(v.w.Outline) > 0 {
+		v.ink.outline(v.points(v.w.Outline), 1, mid)
+	}
+	for _, p := range byCourse(v.w.Pieces) {
+		if len(p.Outline) < 3 {
+			continue
+		}
+		pts := v.points(p.Outline)
+		v.ink.polygon(pts, paper)
+		v.ink.outline(pts, weightBoard, black)
+	}
+}
+
+func byCourse(in []engine.Piece) []*engine.Piece {
+	var out []*engine.Piece
+	for i := range in {
+		if in[i].Course > 0 {
+			out = append(out, &in[i])
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *engine.Piece) int { return a.Course - b.Course })
+	return out
+}
+
+// battens are behind the boards: their two edges are dashed.
+func (v *view) battens() {
+	for _, b := range v.w.Battens {
+		lo, hi := v.span(measure.Span{Lo: b.Centre - b.Width/2, Hi: b.Centre + b.Width/2})
+		for _, x := range []float64{lo, hi} {
+			v.ink.dashes(point{x, v.z(b.Z.Lo)}, point{x, v.z(b.Z.Hi)}, 14, 10, weightBatten, mid)
+		}
+	}
+}
+
+// trims are heavy lines where they lie.
+func (v *view) trims() {
+	for _, t := range v.w.Trims {
+		if t.From == t.To {
+			continue
+		}
+		v.ink.line(point{v.x(t.From.X), v.z(t.From.Z)}, point{v.x(t.To.X), v.z(t.To.Z)}, weightTrim, dark)
+	}
+}
+
+// openings are blank with crossed lines and say what they are.
+func (v *view) openings() {
+	for _, o := range v.w.Voids {
+		for i, f := range o.Frame {
+			pts := v.points(f)
+			v.ink.polygon(pts, paper)
+			if i == 0 && len(pts) == 4 {
+				v.ink.line(pts[0], pts[2], 1, mid)
+				v.ink.line(pts[1], pts[3], 1, mid)
+			}
+			v.ink.outline(pts, weightOpening, black)
+		}
+		if len(o.Frame) > 0 {
+			v.openingText(o)
+		}
+	}
+}
+
+func (v *view) openingText(o engine.Void) {
+	xs, zs := o.Frame[0].Bounds()
+	lo, hi := v.span(xs)
+	x, y := (lo+hi)/2, (v.z(zs.Lo)+v.z(zs.Hi))/2
+	lines := []string{o.Opening.Name, fmt.Sprintf("%v x %v", o.Opening.Width, o.Opening.Height), fmt.Sprintf("sill %v", o.Opening.Sill)}
+	for px := 32; px >= 16; px -= 2 {
+		s := textSize{px, false}
+		if v.fits(s, lines, hi-lo-12, v.z(zs.Lo)-v.z(zs.Hi)-12) {
+			v.lines(s, x, y, lines)
+			return
+		}
+	}
+	s := textSize{18, true}
+	if v.fits(s, lines[:1], hi-lo-8, v.z(zs.Lo)-v.z(zs.Hi)-8) {
+		v.lines(s, x, y, lines[:1])
+	}
+}
+
+func (v *view) fits(s textSize, lines []string, wide, high float64) bool {
+	for _, l := range lines {
+		if float64(v.letters.width(s, l)) > wide {
+			return false
+		}
+	}
+	return float64(len(lines))*1.3*float64(s.px) <= high
+}
+
+func (v *view) lines(s textSize, x, y float64, lines []string) {
+	step := 1.3 * float64(s.px)
+	y -= step * float64(len(lines)-1) / 2
+	for i, l := range lines {
+		at := s
+		at.strong = at.strong || i == 0
+		v.clearFor(at, x, y, l)
+		v.text(at, x, y, atMiddle, l)
+		y += step
+	}
+}
+
+// zones stand above the wall: a bar from end to end of each, and a chain line
+// down the wall where two meet.
+func (v *view) zones() {
+	y := v.z(v.zs.Hi) - 34
+	s := textSize{24, false}
+	for i, z := range v.w.Zones {
+		lo, hi := v.span(z.X)
+		v.dimension(lo, hi, y)
+		name := "zone " + z.Name
+		if long := fmt.Sprintf("%s, fixings at %v", name, z.Centres); z.Centres > 0 && float64(v.letters.width(s, long)) < hi-lo-20 {
+			name = long
+		}
+		if float64(v.letters.width(s, name)) < hi-lo-16 {
+			v.clearFor(s, (lo+hi)/2, y, name)
+			v.text(s, (lo+hi)/2, y, atMiddle, name)
+		}
+		if i > 0 {
+			x := v.x(z.X.Lo)
+			v.ink.dashes(point{x, y + 10}, point{x, v.z(v.zs.Lo)}, 40, 24, 1, dark)
+		}
+	}
+}
+
+// datum is the level all heights are taken from.
+func (v *view) datum() {
+	y := v.z(0)
+	v.ink.dashes(point{v.left - 60, y}, point{v.right() + 60, y}, 30, 10, weightDim, dark)
+	x := v.right() + 40
+	v.ink.polygon([]point{{x, y}, {x - 16, y - 24}, {x + 16, y - 24}}, black)
+}
+
+// pieceMarks puts each piece's mark in what shows of it, wiping the battens
+// behind it. Where the mark does not fit, its end without the wall's own
+// letters does; where that does not fit either, the cut list must serve.
+func (v *view) pieceMarks() {
+	room := v.leastFace()
+	v.marks = textSize{px: max(15, min(32, int(room*0.72))), strong: true}
+	for _, p := range byCourse(v.w.Pieces) {
+		if !v.pieceMark(p) {
+			v.hidden++
+		}
+	}
+}
+
+// leastFace returns how many pixels of a board show between two courses.
+func (v *view) leastFace() float64 {
+	least := 0.0
+	for _, c := range v.w.Courses {
+		h := c.Gauge
+		if h == 0 {
+			h = c.Top - c.Bottom
+		}
+		if px := float64(h) * v.scale; least == 0 || px < least {
+			least = px
+		}
+	}
+	return least
+}
+
+func (v *view) pieceMark(p *engine.Piece) bool {
+	if len(p.Outline) < 3 {
+		return false
+	}
+	_, zs := p.Outline.Bounds()
+	face := measure.Span{Lo: zs.Lo, Hi: zs.Hi}
+	if i := slices.IndexFunc(v.w.Courses, func(c engine.Course) bool { return c.Number == p.Course }); i >= 0 && v.w.Courses[i].Gauge > 0 {
+		face.Hi = min(face.Hi, face.Lo+v.w.Courses[i].Gauge)
+	}
+	tall := measure.Length(v.marks.capHeight() / v.scale)
+	if face.Length() < tall {
+		return false
+	}
+	middle := (face.Lo + face.Hi) / 2
+	room := widest(within(p.Outline, middle-tall/2, middle+tall/2))
+	lo, hi := v.span(room)
+	for _, text := range []string{p.Mark, shortMark(p.Mark, v.w.Code)} {
+		if text != "" && float64(v.letters.width(v.marks, text)) <= hi-lo-10 {
+			v.clearFor(v.marks, (lo+hi)/2, v.z(middle), text)
+			v.text(v.marks, (lo+hi)/2, v.z(middle), atMiddle, text)
+			return true
+		}
+	}
+	return false
+}
+
+// shortMark takes the wall's letters off a mark.
+func shortMark(mark, code string) string {
+	return strings.TrimLeft(strings.TrimPrefix(mark, code), "-./ ")
+}

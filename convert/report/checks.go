@@ -1,0 +1,99 @@
+package report
+
+import (
+	"fmt"
+
+	"lapwright/engine/measure"
+)
+
+// checks are sums the workbook does for itself and answers in words. They
+// compare tables with each other, so that an edit in one of them shows.
+func (s *summary) checks() {
+	s.begin("Checks")
+	s.rowsCheck()
+	s.piecesCheck()
+	s.sawCheck()
+	s.orderCheck()
+	s.completeCheck()
+}
+
+// verdict adds a line that says OK or CHECK.
+func (s *summary) verdict(item, test string, ok bool, remark string) {
+	word, l := "OK", centred
+	if !ok {
+		word = "CHECK"
+	}
+	s.add(item, live(fmt.Sprintf(`IF(%s,"OK","CHECK")`, test), word, l), "", remark)
+}
+
+func (s *summary) rowsCheck() {
+	r := s.b.in.Rows
+	if r == (Rows{}) {
+		return
+	}
+	s.add("Survey rows read", count(r.Read), "rows", "")
+	read := s.at()
+	s.add("Survey rows taken", count(r.Taken), "rows", "")
+	taken := s.at()
+	s.add("Survey rows flagged, not taken", count(r.Flagged), "rows", "")
+	flagged := s.at()
+	s.add("Survey rows blank", count(r.Blank), "rows", "")
+	s.verdict("Rows read = taken + flagged + blank", fmt.Sprintf("%s=%s+%s+%s", read, taken, flagged, s.at()),
+		r.Read == r.Taken+r.Flagged+r.Blank, "No row of the survey was lost.")
+}
+
+func (s *summary) piecesCheck() {
+	b := s.b
+	list, plan := b.cutList(b.actual["Cut list"]), b.cuttingPlan(b.actual["Cutting plan"])
+	listed, sawn, codes := 0, 0, map[string]bool{}
+	for _, r := range list.rows {
+		listed += r.r.Quantity
+		codes[r.r.Code] = true
+	}
+	for _, r := range plan.rows {
+		if codes[r.Code] {
+			sawn += r.Count * piecesOf(r)
+		}
+	}
+	of := func(header string) string { return b.rangeRef("Cutting plan", plan.letter(header), len(plan.rows)) }
+	s.add("Pieces in the cut list", live("SUM("+b.rangeRef("Cut list", list.letter("Quantity"), len(list.rows))+")", listed, whole), "pieces", "")
+	first := s.at()
+	s.add("Pieces in the cutting plan", live(fmt.Sprintf("SUMPRODUCT(ISNUMBER(MATCH(%s,%s,0))*%s*%s)", of("Code"),
+		b.rangeRef("Cut list", list.letter("Code"), len(list.rows)), of("Count"), of("Pieces")), sawn, whole), "pieces", "")
+	s.verdict("Pieces listed = pieces sawn", first+"="+s.at(), listed == sawn, "Every piece comes from a board, none twice.")
+}
+
+func (s *summary) sawCheck() {
+	b := s.b
+	plan := b.cuttingPlan(b.actual["Cutting plan"])
+	of := func(header string) string { return b.rangeRef("Cutting plan", plan.letter(header), len(plan.rows)) }
+	fit := true
+	for _, r := range plan.rows {
+		fit = fit && r.Stock+r.Shared-lengthOf(r)-r.Offcut >= -measure.Tenth/2
+	}
+	s.verdict("Cuts and offcuts fit their boards", fmt.Sprintf("SUMPRODUCT((%s+%s-%s-%s<-0.05)*1)=0",
+		of("Stock mm"), of("Shared mm"), of("Cut mm"), of("Offcut mm")), fit, "No board is cut longer than itself; the rest is the saw's kerf.")
+}
+
+func (s *summary) orderCheck() {
+	b := s.b
+	t := b.orderTable(b.actual["Order summary"])
+	of := func(header string) string { return b.rangeRef("Order summary", t.letter(header), len(t.rows)) }
+	s.verdict("Order covers what is needed", fmt.Sprintf("SUMPRODUCT((%s*%s<%s)*1)=0", of("Packs"), of("Pack"), of("Net quantity")),
+		covers(t.rows), "Packs times pack is at least the net quantity in every row.")
+}
+
+func covers(rows []orderRow) bool {
+	for _, r := range rows {
+		if packs(r)*packOf(r) < r.Net {
+			return false
+		}
+	}
+	return true
+}
+
+func (s *summary) completeCheck() {
+	b := s.b
+	s.add("Walls left out of the order", count(len(b.res.Left)), "walls", b.lacking())
+	s.verdict("Order complete", s.at()+"=0", len(b.res.Left) == 0, "")
+}

@@ -1,0 +1,131 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"lapwright/engine"
+	"lapwright/engine/measure"
+)
+
+// ofWall is a row of a wall's own table, with its wall.
+type ofWall[T any] struct {
+	w *engine.WallResult
+	r *T
+}
+
+// allWalls puts the rows of every wall in one list.
+func allWalls[T any](b *book, of func(w *engine.WallResult) []T) []ofWall[T] {
+	var out []ofWall[T]
+	for i := range b.res.Walls {
+		w := &b.res.Walls[i]
+		rows := of(w)
+		for j := range rows {
+			out = append(out, ofWall[T]{w, &rows[j]})
+		}
+	}
+	return out
+}
+
+// plotAndWall are the two columns most tables begin with.
+func plotAndWall[T any]() []column[ofWall[T]] {
+	return []column[ofWall[T]]{
+		{"Plot", 10, func(r ofWall[T], _ int) cell { return text(r.w.Plot) }},
+		{"Wall", 12, func(r ofWall[T], _ int) cell { return text(r.w.Name) }},
+	}
+}
+
+func pieces(w *engine.WallResult) []engine.Piece { return w.Pieces }
+
+type pieceRow = ofWall[engine.Piece]
+
+func (b *book) cutList(sheet string) table[pieceRow] {
+	return table[pieceRow]{
+		sheet: sheet, name: "Cut_list", rows: allWalls(b, pieces),
+		columns: append(plotAndWall[engine.Piece](), pieceColumns()...),
+	}
+}
+
+func (b *book) writeCutList(sheet string) error { return b.cutList(sheet).write(b) }
+
+// pieceColumns are the columns of a piece, wherever pieces are listed.
+func pieceColumns() []column[pieceRow] {
+	return []column[pieceRow]{
+		{"Course", 8, func(r pieceRow, _ int) cell { return courseOf(r.r) }},
+		{"Piece", 10, func(r pieceRow, _ int) cell { return text(r.r.Mark) }},
+		{"From left mm", 9, func(r pieceRow, _ int) cell { return offset(r.r, lowerLeft(r.r).X) }},
+		{"Bottom mm", 9, func(r pieceRow, _ int) cell { return offset(r.r, lowerLeft(r.r).Z) }},
+		{"Length mm", 9, func(r pieceRow, _ int) cell { return mm(r.r.Length) }},
+		{"Width mm", 8, func(r pieceRow, _ int) cell { return mm(r.r.Width) }},
+		{"Left end", 10, func(r pieceRow, _ int) cell { return text(endWord(r.r.Left)) }},
+		{"Right end", 10, func(r pieceRow, _ int) cell { return text(endWord(r.r.Right)) }},
+		{"Cut-outs", 22, func(r pieceRow, _ int) cell { return long(cutouts(r.r)) }},
+		{"Colour", 12, func(r pieceRow, _ int) cell { return text(r.r.Colour) }},
+		{"Code", 12, func(r pieceRow, _ int) cell { return text(r.r.Code) }},
+		{"Stock board", 12, func(r pieceRow, _ int) cell { return text(r.r.Stock) }},
+		{"Quantity", 9, func(r pieceRow, _ int) cell { return count(r.r.Quantity) }},
+		{"Outline", 24, func(r pieceRow, _ int) cell { return long(outline(r.r)) }},
+	}
+}
+
+func isReveal(p *engine.Piece) bool { return p.Course == 0 }
+
+func courseOf(p *engine.Piece) cell {
+	if isReveal(p) {
+		return text("reveal")
+	}
+	return count(p.Course)
+}
+
+// lowerLeft returns a piece's least x and least z.
+func lowerLeft(p *engine.Piece) measure.Point {
+	if len(p.Outline) == 0 {
+		return measure.Point{}
+	}
+	xs, zs := p.Outline.Bounds()
+	return measure.Point{X: xs.Lo, Z: zs.Lo}
+}
+
+// offset shows a place on the wall; a reveal board has none.
+func offset(p *engine.Piece, l measure.Length) cell {
+	if isReveal(p) {
+		return cell{}
+	}
+	return mm(l)
+}
+
+func endWord(e engine.End) string {
+	switch e.Kind {
+	case engine.Joint:
+		return "joint"
+	case engine.Rake:
+		return fmt.Sprintf("rake %.1f", e.Degrees)
+	}
+	return "square"
+}
+
+// cutouts lists what is cut out of a piece, each as x,z,w,h from its own lower
+// left corner; for a reveal board, where it belongs.
+func cutouts(p *engine.Piece) string {
+	if isReveal(p) {
+		return p.Reveal
+	}
+	o := lowerLeft(p)
+	parts := make([]string, len(p.Cutouts))
+	for i, c := range p.Cutouts {
+		at := measure.Point{X: c.X.Lo - o.X, Z: c.Z.Lo - o.Z}
+		size := measure.Point{X: c.X.Length(), Z: c.Z.Length()}
+		parts[i] = at.String() + "," + size.String()
+	}
+	return strings.Join(parts, ";")
+}
+
+// outline gives the exact polygon of a piece that is no plain rectangle, from
+// its own lower left corner.
+func outline(p *engine.Piece) string {
+	if isReveal(p) || len(p.Outline) == 0 || p.Outline.IsRect() {
+		return ""
+	}
+	o := lowerLeft(p)
+	return measure.Points(p.Outline.Move(measure.Point{X: -o.X, Z: -o.Z}))
+}

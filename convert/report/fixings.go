@@ -1,0 +1,31 @@
+package report
+
+import "lapwright/engine"
+
+func fixings(w *engine.WallResult) []engine.FixingRow { return w.Fixings }
+
+type fixingRow = ofWall[engine.FixingRow]
+
+func (b *book) writeFixings(sheet string) error {
+	return table[fixingRow]{
+		sheet: sheet, name: "Fixing_schedule", rows: allWalls(b, fixings),
+		columns: append(plotAndWall[engine.FixingRow](), fixingColumns()...),
+	}.write(b)
+}
+
+func fixingColumns() []column[fixingRow] {
+	return []column[fixingRow]{
+		{"Zone", 8, func(r fixingRow, _ int) cell { return text(r.r.Zone) }},
+		{"Fixing", 14, func(r fixingRow, _ int) cell { return text(r.r.Fixing) }},
+		{"Where", 30, func(r fixingRow, _ int) cell { return long(r.r.Where) }},
+		{"Centres mm", 10, func(r fixingRow, _ int) cell { return unlessTop(r.r.Centres.Shown()) }},
+		{"Count", 9, func(r fixingRow, _ int) cell { return count(r.r.Count) }},
+		{"Pre-drilled", 11, func(r fixingRow, _ int) cell { return count(r.r.PreDrilled) }},
+		{"Visible", 9, func(r fixingRow, _ int) cell { return count(r.r.Visible) }},
+		{"Load N", 10, func(r fixingRow, _ int) cell { return optional(r.r.Load) }},
+		{"Resistance N", 12, func(r fixingRow, _ int) cell { return optional(r.r.Resistance) }},
+		{"Use %", 9, func(r fixingRow, _ int) cell { return optional(r.r.Use) }},
+		{"Basis", 34, func(r fixingRow, _ int) cell { return long(r.r.Basis) }},
+		{"Verdict", 16, func(r fixingRow, _ int) cell { return long(r.r.Verdict) }},
+	}
+}

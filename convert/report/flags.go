@@ -1,0 +1,86 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"lapwright/engine"
+)
+
+// flagRow is a flag with the sheet it stood in, where that is in this book.
+type flagRow struct {
+	engine.Flag
+	target string // where its cell is now, blank: not here
+}
+
+// bySeverity puts stops first, then checks, then notes, each in their order.
+func bySeverity(in []engine.Flag) []engine.Flag {
+	out := slices.Clone(in)
+	slices.SortStableFunc(out, func(a, b engine.Flag) int { return int(b.Severity) - int(a.Severity) })
+	return out
+}
+
+// linksMost is the most links one sheet may hold.
+const linksMost = 65000
+
+func (b *book) flagTable(sheet string) table[flagRow] {
+	rows := make([]flagRow, len(b.flags))
+	for i, f := range b.flags {
+		rows[i] = flagRow{f, b.target(f.Place)}
+	}
+	t := table[flagRow]{sheet: sheet, name: "Flagged_issues", rows: rows, columns: flagColumns()}
+	t.before = func() error { return b.linkFlags(t) }
+	return t
+}
+
+func (b *book) writeFlags(sheet string) error { return b.flagTable(sheet).write(b) }
+
+func flagColumns() []column[flagRow] {
+	return []column[flagRow]{
+		{"Severity", 10, func(r flagRow, _ int) cell { return cell{v: r.Severity.String(), l: severityLook(r.Severity)} }},
+		{"Code", 20, func(r flagRow, _ int) cell { return text(r.Code) }},
+		{"Plot", 10, func(r flagRow, _ int) cell { return text(r.Plot) }},
+		{"Wall", 12, func(r flagRow, _ int) cell { return text(r.Wall) }},
+		{"Sheet", 14, func(r flagRow, _ int) cell { return text(r.Place.Sheet) }},
+		{"Cell", 8, func(r flagRow, _ int) cell {
+			c := text(r.Place.Cell)
+			if r.target != "" {
+				c.l = link
+			}
+			return c
+		}},
+		{"What is wrong", 62, func(r flagRow, _ int) cell { return long(r.What) }},
+		{"What to do", 52, func(r flagRow, _ int) cell { return long(r.Do) }},
+		{"File", 22, func(r flagRow, _ int) cell { return long(r.Place.File) }},
+	}
+}
+
+func severityLook(s engine.Severity) look {
+	return map[engine.Severity]look{engine.Stop: stopped, engine.Check: checked, engine.Note: noted}[s]
+}
+
+// target returns where a place of the survey is in this workbook, blank if the
+// survey's sheets are not in it.
+func (b *book) target(p engine.Place) string {
+	sheet, ok := b.kept[strings.ToLower(p.Sheet)]
+	if !ok || p.Cell == "" {
+		return ""
+	}
+	return ref(sheet) + "!" + p.Cell
+}
+
+// linkFlags links each flag to its cell. Links are places, not formulas: a
+// sheet's name comes from the survey and goes into no formula.
+func (b *book) linkFlags(t table[flagRow]) error {
+	col := t.letter("Cell")
+	for i, r := range t.rows {
+		if r.target == "" || i >= linksMost {
+			continue
+		}
+		if err := b.file.SetCellHyperLink(t.sheet, fmt.Sprintf("%s%d", col, i+2), r.target, "Location"); err != nil {
+			return err
+		}
+	}
+	return nil
+}

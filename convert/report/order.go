@@ -1,0 +1,242 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"lapwright/engine"
+)
+
+type orderRow = *engine.OrderLine
+
+func (b *book) orderTable(sheet string) table[orderRow] {
+	rows := make([]orderRow, len(b.res.Order))
+	for i := range rows {
+		rows[i] = &b.res.Order[i]
+	}
+	t := table[orderRow]{sheet: sheet, name: "Order_summary", rows: rows, columns: orderColumns()}
+	t.foot = func(p *page) error { return b.orderFoot(p, t) }
+	t.before = func() error { return b.orderInputs(t) }
+	return t
+}
+
+func (b *book) writeOrder(sheet string) error { return b.orderTable(sheet).write(b) }
+
+// layOrder settles where the order's rows and its total will stand, for the
+// sheets written before it that refer to them.
+func (b *book) layOrder() {
+	t := b.orderTable(b.actual["Order summary"])
+	b.order = span{2, max(len(t.rows), 1) + 1}
+	b.total = fmt.Sprintf("%s%d", t.letter("Amount"), b.order.last+2)
+}
+
+func orderColumns() []column[orderRow] {
+	return []column[orderRow]{
+		{"Drop", 8, func(r orderRow, _ int) cell { return text(r.Drop) }},
+		{"Role", 17, func(r orderRow, _ int) cell { return text(r.Role) }},
+		{"Code", 13, func(r orderRow, _ int) cell { return text(r.Code) }},
+		{"Description", 34, func(r orderRow, _ int) cell { return long(r.Description) }},
+		{"Colour", 13, func(r orderRow, _ int) cell { return text(r.Colour) }},
+		{"Unit", 7, func(r orderRow, _ int) cell { return text(r.Unit) }},
+		{"Net quantity", 10, func(r orderRow, _ int) cell { return quantity(r.Net) }},
+		{"Spare %", 9, func(r orderRow, _ int) cell { return cell{v: r.Spare, l: input} }},
+		{"Order quantity", 10, func(r orderRow, at int) cell {
+			return live(fmt.Sprintf("ROUNDUP(ROUND(G%d*(1+H%d/100),6),0)", at, at), orderQuantity(r), grouped)
+		}},
+		{"Pack", 8, func(r orderRow, _ int) cell { return cell{v: packOf(r), l: input} }},
+		{"Packs", 8, func(r orderRow, at int) cell {
+			return live(fmt.Sprintf("IF(J%d>0,ROUNDUP(ROUND(I%d/J%d,6),0),0)", at, at, at), packs(r), grouped)
+		}},
+		{"Unit price", 10, func(r orderRow, _ int) cell { return cell{v: r.Price, l: inputHundreds} }},
+		{"Amount", 13, func(r orderRow, at int) cell {
+			return live(fmt.Sprintf("K%d*J%d*L%d", at, at, at), amount(r), hundreds)
+		}},
+		{"Unit weight kg", 9, func(r orderRow, _ int) cell { return optional(r.Weight) }},
+		{"Weight kg", 10, func(r orderRow, at int) cell {
+			return live(fmt.Sprintf("K%d*J%d*N%d", at, at, at), weight(r), grouped)
+		}},
+	}
+}
+
+// The four below are what the sheet's formulas give. ROUND to six places
+// comes first because 100 x 1.1 is a hair over 110 in binary, and a hair must
+// not cost a pack.
+
+func roundUp(v float64) float64 { return math.Ceil(math.Round(v*1e6) / 1e6) }
+
+func orderQuantity(r orderRow) float64 { return roundUp(r.Net * (1 + r.Spare/100)) }
+
+func packs(r orderRow) float64 { return roundUp(orderQuantity(r) / packOf(r)) }
+
+func amount(r orderRow) float64 { return packs(r) * packOf(r) * r.Price }
+
+func weight(r orderRow) float64 { return packs(r) * packOf(r) * r.Weight }
+
+func packOf(r orderRow) float64 {
+	if r.Pack <= 0 {
+		return 1
+	}
+	return r.Pack
+}
+
+// orderFoot writes the totals, what the order lacks, and which cells are for
+// the reader to change.
+func (b *book) orderFoot(p *page, t table[orderRow]) error {
+	p.row++ // a blank row ends the table
+	if err := p.put(b.totals(t)...); err != nil {
+		return err
+	}
+	for _, drop := range b.drops() {
+		if err := p.put(b.dropTotal(t, drop)...); err != nil {
+			return err
+		}
+	}
+	for _, s := range b.lackingLines() {
+		if err := p.put(cell{v: s, l: totalText}); err != nil {
+			return err
+		}
+	}
+	p.row++
+	return p.put(cell{v: "Inputs: Spare %, Pack and Unit price (boxed, shaded cells) are yours to change; order quantities, packs, amounts, totals and the Summary follow.", l: panel})
+}
+
+// totals sums amounts and weights.
+func (b *book) totals(t table[orderRow]) []cell {
+	out := make([]cell, len(t.columns))
+	for i := range out {
+		out[i] = cell{l: totalText}
+	}
+	out[0].v = "Total " + b.currency()
+	b.sums(t, out, "", func(string) string { return "SUM(%[1]s%[2]d:%[1]s%[3]d)" })
+	return out
+}
+
+// dropTotal sums one delivery.
+func (b *book) dropTotal(t table[orderRow], drop string) []cell {
+	out := make([]cell, len(t.columns))
+	out[0], out[1] = cell{v: drop, l: plain}, cell{v: "in this drop", l: plain}
+	b.sums(t, out, drop, func(string) string {
+		return fmt.Sprintf("SUMIFS(%%[1]s%%[2]d:%%[1]s%%[3]d,A%%[2]d:A%%[3]d,A%d)", b.dropRow(drop))
+	})
+	return out
+}
+
+// dropRow returns the row of a delivery's total, below the whole total.
+func (b *book) dropRow(drop string) int {
+	for i, d := range b.drops() {
+		if d == drop {
+			return b.order.last + 3 + i
+		}
+	}
+	return 0
+}
+
+func (b *book) sums(t table[orderRow], out []cell, drop string, form func(string) string) {
+	for header, of := range map[string]func(orderRow) float64{"Amount": amount, "Weight kg": weight} {
+		col := t.letter(header)
+		var sum float64
+		for _, r := range t.rows {
+			if drop == "" || r.Drop == drop {
+				sum += of(r)
+			}
+		}
+		l := map[string]look{"Amount": totalMoney, "Weight kg": totalNumber}[header]
+		n, _ := excelize.ColumnNameToNumber(col)
+		out[n-1] = live(fmt.Sprintf(form(header), col, b.order.first, b.order.last), sum, l)
+	}
+}
+
+// drops lists the deliveries, where there is more than one.
+func (b *book) drops() []string {
+	var out []string
+	seen := map[string]bool{}
+	for _, o := range b.res.Order {
+		if o.Drop != "" && !seen[o.Drop] {
+			seen[o.Drop] = true
+			out = append(out, o.Drop)
+		}
+	}
+	if len(out) < 2 {
+		return nil
+	}
+	return out
+}
+
+func (b *book) currency() string {
+	if c := b.res.Job.Currency; c != "" {
+		return c
+	}
+	return "GBP"
+}
+
+// orderInputs checks what is typed into the input cells and says what each is.
+func (b *book) orderInputs(t table[orderRow]) error {
+	for _, in := range []struct{ header, title, help string }{
+		{"Spare %", "Input: spare", "Per cent on top of the net quantity, 0 to 100."},
+		{"Pack", "Input: pack", "Units in one pack, more than 0."},
+		{"Unit price", "Input: price", "Price of one unit, without tax."},
+	} {
+		col := t.letter(in.header)
+		v := excelize.NewDataValidation(true)
+		v.Sqref = fmt.Sprintf("%s%d:%s%d", col, b.order.first, col, b.order.last)
+		low, high := 0.0, 1e9
+		if in.header == "Spare %" {
+			high = 100
+		}
+		if in.header == "Pack" {
+			low = 0.000001
+		}
+		if err := v.SetRange(low, high, excelize.DataValidationTypeDecimal, excelize.DataValidationOperatorBetween); err != nil {
+			return err
+		}
+		v.SetInput(in.title, in.help)
+		v.SetError(excelize.DataValidationErrorStyleStop, in.title, in.help)
+		if err := b.file.AddDataValidation(t.sheet, v); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// lacking says in one line what the order leaves out, blank if nothing.
+func (b *book) lacking() string {
+	if len(b.res.Left) == 0 {
+		return ""
+	}
+	var list []string
+	for _, l := range b.res.Left {
+		list = append(list, strings.TrimSpace(l.Plot+" "+l.Wall))
+	}
+	return fmt.Sprintf("ORDER INCOMPLETE: without %s %s", plural(len(list), "wall"), strings.Join(list, ", "))
+}
+
+// lackingLines says what the order leaves out and, as far as it is known, how
+// much that is. It is no part of the firm order.
+func (b *book) lackingLines() []string {
+	if len(b.res.Left) == 0 {
+		return nil
+	}
+	out := []string{b.lacking() + "."}
+	for _, l := range b.res.Left {
+		s := "Not in the order: " + strings.TrimSpace(l.Plot+" "+l.Wall)
+		if l.Quantity > 1 {
+			s += fmt.Sprintf(" (%d of them)", l.Quantity)
+		}
+		s += ": " + l.Why + "."
+		if l.Boards > 0 {
+			s += fmt.Sprintf(" Provisional, by area: %.1f m2, about %.0f boards.", l.NetArea, math.Ceil(l.Boards))
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+func plural(n int, word string) string {
+	if n == 1 {
+		return "1 " + word
+	}
+	return fmt.Sprintf("%d %ss", n, word)
+}

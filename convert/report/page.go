@@ -1,0 +1,194 @@
+package report
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// layout says how a sheet is set up to be printed.
+type layout struct {
+	headerRow bool // row 1 is frozen and repeats on each page
+	scaled    bool // printed at its own size rather than to the page's width
+	portrait  bool
+}
+
+const paperA4 = 9 // ECMA-376 Part 1, 18.3.1.63 pageSetup
+
+// newPage begins a sheet: set-up first, as the stream writer wants it.
+func (b *book) newPage(sheet string, l layout) (*page, error) {
+	fit, grid := !l.scaled, false
+	if err := b.file.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &fit}); err != nil {
+		return nil, err
+	}
+	if !l.headerRow {
+		if err := b.file.SetSheetView(sheet, 0, &excelize.ViewOptions{ShowGridLines: &grid}); err != nil {
+			return nil, err
+		}
+	}
+	sw, err := b.file.NewStreamWriter(sheet)
+	if err != nil {
+		return nil, err
+	}
+	p := &page{b: b, sw: sw, sheet: sheet}
+	if err := p.print(l); err != nil {
+		return nil, err
+	}
+	return p, p.freeze(l)
+}
+
+func (p *page) freeze(l layout) error {
+	if !l.headerRow || p.b.in.Accessible {
+		return nil
+	}
+	return p.sw.SetPanes(&excelize.Panes{
+		Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft",
+		Selection: []excelize.Selection{{SQRef: "A2", ActiveCell: "A2", Pane: "bottomLeft"}},
+	})
+}
+
+// print sets paper, margins, titles, header and footer.
+func (p *page) print(l layout) error {
+	f, size, way, wide, high := p.b.file, paperA4, "landscape", 1, 0
+	if l.portrait {
+		way = "portrait"
+	}
+	o := excelize.PageLayoutOptions{Size: &size, Orientation: &way}
+	if !l.scaled {
+		o.FitToWidth, o.FitToHeight = &wide, &high
+	}
+	if err := f.SetPageLayout(p.sheet, &o); err != nil {
+		return err
+	}
+	side, top, edge := 0.4, 0.65, 0.3 // inches
+	if err := f.SetPageMargins(p.sheet, &excelize.PageLayoutMarginsOptions{
+		Left: &side, Right: &side, Top: &top, Bottom: &top, Header: &edge, Footer: &edge,
+	}); err != nil {
+		return err
+	}
+	if l.headerRow {
+		if err := f.SetDefinedName(&excelize.DefinedName{
+			Name: "_xlnm.Print_Titles", RefersTo: ref(p.sheet) + "!$1:$1", Scope: p.sheet,
+		}); err != nil {
+			return err
+		}
+	}
+	return p.runningTitles()
+}
+
+// runningMost is the most characters a page header or footer may have; three
+// parts and their codes share it.
+const runningMost = 255
+
+// runningTitles sets what stands above and below each printed page.
+func (p *page) runningTitles() error {
+	job := running(p.b.res.Job.Name, 60)
+	head := "&L&8" + job + "&C&9&\"-,Bold\"" + running(p.sheet, 40) + "&\"-,Regular\""
+	if short := p.b.lacking(); short != "" {
+		room := runningMost - len(head) - len("&R&8")
+		head += "&R&8" + running(short, max(room, 0))
+	}
+	foot := "&L&8lapwright " + running(p.b.in.Version, 30) + "&R&8Page &P of &N"
+	return p.b.file.SetHeaderFooter(p.sheet, &excelize.HeaderFooterOptions{OddHeader: head, OddFooter: foot})
+}
+
+// running makes a text fit a page header: an ampersand begins a code there, a
+// leading digit would be read as part of the font size.
+func running(s string, most int) string {
+	s = strings.Map(func(r rune) rune {
+		if r < ' ' {
+			return ' '
+		}
+		return r
+	}, s)
+	if s != "" && s[0] >= '0' && s[0] <= '9' {
+		s = " " + s
+	}
+	out, used := strings.Builder{}, 0
+	for _, r := range s {
+		part := string(r)
+		if r == '&' {
+			part = "&&"
+		}
+		if used += utf8.RuneCountInString(part); used > most {
+			break
+		}
+		out.WriteString(part)
+	}
+	return out.String()
+}
+
+// activate makes a sheet the one the workbook opens on. The survey's sheets
+// are changed as bytes: read and written again, they would lose what the
+// library does not know.
+func (b *book) activate(sheet string) error {
+	index, err := b.file.GetSheetIndex(sheet)
+	if err != nil {
+		return err
+	}
+	b.file.Pkg.Range(func(k, v any) bool {
+		if name := k.(string); strings.HasPrefix(name, "xl/worksheets/sheet") {
+			b.file.Pkg.Store(name, deselect(v.([]byte)))
+		}
+		return true
+	})
+	wb := b.file.WorkBook
+	if wb.BookViews == nil || len(wb.BookViews.WorkBookView) == 0 {
+		b.file.SetActiveSheet(index)
+		return nil
+	}
+	wb.BookViews.WorkBookView[0].ActiveTab = index
+	wb.BookViews.WorkBookView[0].FirstSheet = 0
+	return nil
+}
+
+// deselect takes a sheet out of the group of selected sheets: typing into one
+// of a group types into all.
+func deselect(part []byte) []byte {
+	head := part[:min(len(part), 8192)]
+	i := bytes.Index(head, []byte(` tabSelected="1"`))
+	if i < 0 {
+		return part
+	}
+	return slices.Delete(slices.Clone(part), i, i+len(` tabSelected="1"`))
+}
+
+// withoutElement cuts one childless element out of a part.
+func withoutElement(part []byte, name string) []byte {
+	i := bytes.Index(part, []byte("<"+name))
+	if i < 0 {
+		return part
+	}
+	for _, end := range []string{"></" + name + ">", "/>"} {
+		if j := bytes.Index(part[i:], []byte(end)); j >= 0 {
+			return append(append([]byte{}, part[:i]...), part[i+j+len(end):]...)
+		}
+	}
+	return part
+}
+
+// properties writes the title, language and date of the workbook.
+func (b *book) properties() {
+	const path = "docProps/core.xml"
+	if _, ok := b.file.Pkg.Load(path); !ok {
+		return
+	}
+	when := b.in.Date.UTC().Format("2006-01-02T15:04:05Z")
+	name := b.res.Job.Name
+	if name != "" {
+		name = ": " + name
+	}
+	b.file.Pkg.Store(path, []byte(fmt.Sprintf(`<?xml version="1.0" encoding="UTF-8" standalone="yes"?>
+<cp:coreProperties xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:dcterms="http://purl.org/dc/terms/" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance"><dc:title>Takeoff%s</dc:title><dc:creator>lapwright</dc:creator><dcterms:created xsi:type="dcterms:W3CDTF">%s</dcterms:created><dcterms:modified xsi:type="dcterms:W3CDTF">%s</dcterms:modified><dc:language>en-GB</dc:language></cp:coreProperties>`, escape(name), when, when)))
+}
+
+func escape(s string) string {
+	var out strings.Builder
+	_ = xml.EscapeText(&out, []byte(s)) // writes to memory only
+	return out.String()
+}

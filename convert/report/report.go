@@ -1,0 +1,74 @@
+// Package report writes a takeoff as a workbook: the survey's own sheets in
+// front, then one sheet a table, with live formulas where a reader may change
+// a price, a pack or a spare, and one sheet a wall to be printed and taken up
+// the scaffold.
+package report
+
+import (
+	"context"
+	"io"
+	"time"
+
+	"lapwright/engine"
+)
+
+// Input is what a takeoff workbook is made from. Only Result is needed.
+type Input struct {
+	Result *engine.Result
+
+	// Survey is the survey's own workbook, whose sheets come first; nil where
+	// it was no workbook, or where its sheets are not wanted.
+	Survey     []byte
+	SurveyName string // as the Summary names it
+
+	Version string    // of the program
+	Digest  string    // of the input and the options
+	Date    time.Time // stands in the workbook's properties; zero: a fixed date
+
+	Accessible bool // no frozen panes and no filters, which hinder screen readers
+
+	AsRead   *Grid // the survey's rows as understood, nil: they were in our own form
+	Rejected *Grid // the survey's rows that were not taken
+	Rows     Rows
+	Changes  []string // what changed since an earlier takeoff of this survey
+}
+
+// Grid is a plain table of text, its first row apart.
+type Grid struct {
+	Header []string
+	Rows   [][]string
+}
+
+// Rows accounts for every row of the survey: Read is the sum of the others
+// unless a row was lost.
+type Rows struct{ Read, Taken, Flagged, Blank int }
+
+// Write writes the takeoff workbook. Equal inputs give equal bytes. It stops
+// between sheets when ctx is done.
+func Write(ctx context.Context, w io.Writer, in Input) (err error) {
+	b, err := open(in)
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if e := b.file.Close(); err == nil {
+			err = e
+		}
+	}()
+	sheets := b.sheets()
+	if err := b.reserve(sheets); err != nil {
+		return err
+	}
+	if err := b.markSurvey(); err != nil {
+		return err
+	}
+	for _, s := range sheets {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if err := s.write(b, s.sheet); err != nil {
+			return err
+		}
+	}
+	return b.save(w)
+}

@@ -1,0 +1,28 @@
+package report
+
+import "lapwright/engine"
+
+func trims(w *engine.WallResult) []engine.Trim { return w.Trims }
+
+type trimRow = ofWall[engine.Trim]
+
+func (b *book) writeTrims(sheet string) error {
+	return table[trimRow]{
+		sheet: sheet, name: "Trims", rows: allWalls(b, trims),
+		columns: append(append(plotAndWall[engine.Trim](), trimColumns()...),
+			column[trimRow]{"Stock board", 14, func(r trimRow, _ int) cell { return text(r.r.Stock) }}),
+	}.write(b)
+}
+
+// trimColumns are the columns of a trim, wherever trims are listed.
+func trimColumns() []column[trimRow] {
+	return []column[trimRow]{
+		{"Mark", 10, func(r trimRow, _ int) cell { return text(r.r.Mark) }},
+		{"Role", 18, func(r trimRow, _ int) cell { return text(r.r.Role) }},
+		{"Code", 14, func(r trimRow, _ int) cell { return text(r.r.Code) }},
+		{"Colour", 14, func(r trimRow, _ int) cell { return text(r.r.Colour) }},
+		{"Where", 26, func(r trimRow, _ int) cell { return long(r.r.Where) }},
+		{"Length mm", 11, func(r trimRow, _ int) cell { return mm(r.r.Length) }},
+		{"Quantity", 10, func(r trimRow, _ int) cell { return count(r.r.Quantity) }},
+	}
+}
