@@ -3,9 +3,9 @@ package engine
 // Place is where a value stood in the survey. The engine copies places into
 // flags and never reads them.
 type Place struct {
-	File  string
-	Sheet string
-	Cell  string // A1 notation
+	File  string `json:"file"`
+	Sheet string `json:"sheet"`
+	Cell  string `json:"cell"` // A1 notation
 }
 
 // Origin is where a row stood in the survey: a sheet, the row in it, and which
@@ -56,14 +56,17 @@ func (s Severity) String() string {
 	return [...]string{"note", "check", "stop"}[s]
 }
 
+// MarshalText writes the word, for JSON.
+func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
 // Flag is one thing wrong or doubtful: the single shape of problem in the
 // whole program. What says what is wrong, Do what to do about it.
 type Flag struct {
-	Severity Severity
-	Code     string
-	Plot     string
-	Wall     string
-	Place    Place
-	What     string
-	Do       string
+	Severity Severity `json:"severity"`
+	Code     string   `json:"code"`
+	Plot     string   `json:"plot,omitempty"`
+	Wall     string   `json:"wall,omitempty"`
+	Place    Place    `json:"place"`
+	What     string   `json:"what"`
+	Do       string   `json:"do"`
 }

@@ -1,6 +1,9 @@
 package engine
 
-import "lapwright/engine/measure"
+import (
+	"lapwright/engine/fixing"
+	"lapwright/engine/measure"
+)
 
 // Result is a whole takeoff. Its slices are in survey order; equal jobs give
 // equal results.
@@ -18,6 +21,8 @@ type Result struct {
 	Board    Product
 	Wind     WindResult
 	Notes    []string // assumptions, in words
+
+	Undeclared []string // items of Declared that are used and not there
 }
 
 // LeftWall is a wall that a stop keeps out of the firm order. Area is its net
@@ -103,10 +108,13 @@ const (
 	Rake
 )
 
-// End is one end of a piece; Degrees is the slope of a rake from square.
+// End is one end of a piece; Degrees is the slope of a rake from square. Under
+// says that a rake takes the lower corner off, so that the long edge is the
+// upper one; at a gable the long edge is the lower one.
 type End struct {
 	Kind    EndKind
 	Degrees float64
+	Under   bool
 }
 
 // Piece is one board or part of it, as fixed, for one wall as drawn.
@@ -116,6 +124,7 @@ type Piece struct {
 	Reveal   string          // of a reveal board: opening and side
 	Outline  measure.Polygon // in the wall's x and z, cut-outs through an edge included
 	Cutouts  []VoidRect      // in the wall's x and z
+	Holes    []VoidRect      // those of them wholly inside, which Outline does not show
 	Length   measure.Length  // along the long edge, a multiple of a tenth
 	Width    measure.Length
 	Left     End
@@ -123,6 +132,7 @@ type Piece struct {
 	Ripped   bool
 	Fragile  bool // a strip thinner than the least
 	Short    bool // shorter than the least piece
+	Relaxed  bool // no layout keeps the joint rules in its run
 	Packed   bool // its cut top edge wants a packer behind
 	Colour   string
 	Code     string
@@ -165,6 +175,7 @@ type Screw struct {
 // Resistance and Use are 0 where Basis says not checked.
 type FixingRow struct {
 	Zone                       string
+	Role                       string // of the product: screw, visible screw, trim fixing, batten fixing
 	Fixing                     string // product code
 	Where                      string // begins with board, trim or batten
 	Centres                    measure.Length
@@ -176,10 +187,13 @@ type FixingRow struct {
 
 // Zone is a strip of a wall in one wind zone.
 type Zone struct {
-	Name    string
-	X       measure.Span
-	Suction float64 // Pa
-	Centres measure.Length
+	Name              string
+	X                 measure.Span
+	Suction, Pressure float64 // Pa
+	Centres           measure.Length
+	Why               string // what governs the centres
+
+	checks []fixing.Check
 }
 
 // TargetResult is one height the courses try to meet.
@@ -195,6 +209,7 @@ type TargetResult struct {
 type CutRow struct {
 	Board  string
 	Pool   string
+	Drop   string
 	Role   string
 	Code   string
 	Colour string
@@ -219,7 +234,8 @@ type PoolResult struct {
 	PlanBound                int // least boards for the pieces as laid out
 	LayoutBound              int // least boards for any layout the rules allow
 	Proven                   bool
-	Hand                     int // boards the best hand method takes
+	Cost, HandCost           float64 // of the boards bought
+	Hand                     int     // boards the best hand method takes
 	HandName                 string
 	Used, Bought             measure.Length // lengths of pieces and of boards
 	Price                    float64        // of one board
@@ -259,4 +275,39 @@ type WindResult struct {
 	Checked  bool
 	Pressure float64 // Pa
 	Basis    string
+}
+
+// BoardTotals are the headline figures of the boards.
+type BoardTotals struct {
+	Boards, Bound, Hand int
+	Proven              bool    // no layout takes fewer
+	Waste               float64 // per cent of the length bought that is not on the wall
+	Floor               float64 // per cent, had the bound been reached
+}
+
+// Boards sums the pools of the role board.
+func (r *Result) Boards() BoardTotals {
+	t := BoardTotals{Proven: true}
+	var used, bought, floor float64
+	for _, p := range r.Pools {
+		if p.Role != RoleBoard {
+			continue
+		}
+		t.Boards += p.Boards
+		t.Bound += p.LayoutBound
+		t.Hand += p.Hand
+		t.Proven = t.Proven && p.Proven
+		used += float64(p.Used)
+		bought += float64(p.Bought)
+		if p.Boards > 0 {
+			floor += float64(p.Bought) * float64(p.LayoutBound) / float64(p.Boards)
+		}
+	}
+	if bought > 0 {
+		t.Waste = 100 * (1 - used/bought)
+	}
+	if floor > 0 {
+		t.Floor = max(0, 100*(1-used/floor))
+	}
+	return t
 }

@@ -37,7 +37,8 @@ type Rules struct {
 	StripFixing        measure.Length
 	BattenFixing       measure.Length
 	PenetrationLeast   measure.Length
-	VoidThreshold      float64 // m2, openings up to it are not deducted when measured
+	RevealTrims        measure.Length // taken off the width of a reveal board
+	VoidThreshold      float64        // m2, openings up to it are not deducted when measured
 	MembraneLap        measure.Length
 	TapeSpare          float64
 	PaintCoverage      float64 // m of cut edge a litre
@@ -89,6 +90,7 @@ func DefaultRules() Rules {
 		StripFixing:        mm(300), // CP
 		BattenFixing:       mm(400), // CP
 		PenetrationLeast:   mm(25),  // CP
+		RevealTrims:        mm(10),  // CP
 		VoidThreshold:      1.0,     // RICS NRM2, MEM
 		MembraneLap:        mm(150), // CP
 		PaintCoverage:      60,      // CP

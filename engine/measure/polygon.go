@@ -115,3 +115,20 @@ func Distance(a, b Point) Length {
 	}
 	return Length(d)
 }
+
+// Holds reports whether the point lies inside the polygon; of points on an edge
+// it promises nothing.
+func (p Polygon) Holds(q Point) bool {
+	in := false
+	for i, a := range p {
+		b := p[(i+1)%len(p)]
+		if (a.Z > q.Z) == (b.Z > q.Z) {
+			continue
+		}
+		left := (q.X-a.X)*(b.Z-a.Z) < (b.X-a.X)*(q.Z-a.Z)
+		if left == (b.Z > a.Z) {
+			in = !in
+		}
+	}
+	return in
+}

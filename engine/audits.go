@@ -1,0 +1,142 @@
+package engine
+
+import (
+	"errors"
+	"fmt"
+
+	"lapwright/engine/audit"
+	"lapwright/engine/measure"
+)
+
+// ErrAudit is wrapped by the error of a takeoff whose own check found a fault:
+// a mistake of this program, after which nothing may be written.
+var ErrAudit = errors.New("the takeoff does not pass its own audit")
+
+// audit hands the result to the independent check.
+func (t *takeoff) audit() error {
+	faults := audit.Check(t.auditJob())
+	if len(faults) == 0 {
+		return nil
+	}
+	return fmt.Errorf("%w: %d faults, the first: %v", ErrAudit, len(faults), faults[0])
+}
+
+func (t *takeoff) auditJob() audit.Job {
+	job := audit.Job{Kerf: t.rules.Kerf}
+	for i := range t.result.Walls {
+		job.Walls = append(job.Walls, t.auditWall(&t.result.Walls[i], t.stands[i].face))
+	}
+	for i := range t.result.Cutting {
+		job.Boards = append(job.Boards, t.auditBoard(&t.result.Cutting[i]))
+	}
+	for _, o := range t.job.Offcuts {
+		job.Hand = append(job.Hand, audit.Hand{Code: o.Code, Colour: o.Colour, Length: o.Length, Count: o.Count})
+	}
+	for _, l := range t.result.Order {
+		if l.Role != RoleMembrane && l.Role != RolePaint { // those go by area and by brush
+			job.Order = append(job.Order, audit.Line{Code: l.Code, Colour: l.Colour, Net: l.Net})
+		}
+	}
+	for _, p := range t.result.Pools {
+		job.Pools = append(job.Pools, audit.Pool{Name: p.Pool, Code: p.Code, Colour: p.Colour,
+			Boards: p.Boards, Bounds: []int{p.PlanBound, p.LayoutBound}})
+	}
+	return job
+}
+
+func (t *takeoff) auditBoard(row *CutRow) audit.Board {
+	b := audit.Board{Name: row.Board, Pool: row.Pool, Code: row.Code, Colour: row.Colour, Stock: row.Stock,
+		Count: row.Count, Offcut: row.Offcut, Shared: row.Shared, OnHand: row.OnHand}
+	if p := t.product(row.Role, row.Code); row.Role == RoleBoard || row.Role == RoleReveal {
+		b.Width, b.Turns = p.Width, p.Turns
+	}
+	for _, c := range row.Cuts {
+		b.Cuts = append(b.Cuts, audit.Cut(c))
+	}
+	return b
+}
+
+func (t *takeoff) auditLimits(f *face) audit.Limits {
+	r := t.rules
+	return audit.Limits{
+		Width: f.width, LapLeast: r.LapLeast, LapMost: r.LapMost,
+		JointGap: r.JointGap, JointOff: measure.Millimetre / 2, WideWidth: r.WideBattenWidth,
+		BattenShort: r.VentilationGap, StaggerLeast: f.staggerLeast(r.StaggerBays), Repeat: r.JointRepeat,
+		PieceLeast: r.PieceLeastFor(f.bay()), EndLeast: r.EndDistanceLeast, EdgeLeast: r.EdgeDistance,
+		PreDrillWithin: r.PreDrillWithin,
+	}
+}
+
+// staggerLeast returns the least distance of two joints that are the stated
+// number of bays apart.
+func (f *face) staggerLeast(bays int) measure.Length {
+	sites := f.siteLines()
+	least := measure.Length(0)
+	for i, a := range sites {
+		for _, b := range sites[i+1:] {
+			la, lb := f.lines[a], f.lines[b]
+			if d := lb.Centre - la.Centre; lb.Bay-la.Bay >= bays && (least == 0 || d < least) {
+				least = d
+			}
+		}
+	}
+	return least
+}
+
+func (t *takeoff) auditWall(w *WallResult, f *face) audit.Wall {
+	a := audit.Wall{Name: name(w.Plot, w.Name, w.Colour, w.Drop), Pool: w.Pool, Quantity: w.Quantity,
+		Limits: t.auditLimits(f), Base: w.Clad.Base, Top: w.Clad.Top}
+	for _, v := range w.Voids {
+		for _, k := range v.Keep {
+			a.Voids = append(a.Voids, audit.Rect(k))
+		}
+	}
+	for _, c := range w.Courses {
+		a.Courses = append(a.Courses, audit.Course{Number: c.Number - f.first + 1, Bottom: c.Bottom, Top: c.Top, Gauge: c.Gauge, Lap: c.Lap})
+	}
+	for i := range w.Pieces {
+		a.Pieces = append(a.Pieces, auditPiece(&w.Pieces[i], f.first))
+	}
+	for _, b := range w.Battens {
+		a.Battens = append(a.Battens, audit.Batten{Mark: b.Mark, Code: b.Code, Stock: b.Stock, Centre: b.Centre, Width: b.Width, Z: b.Z})
+	}
+	for _, s := range w.Screws {
+		a.Screws = append(a.Screws, audit.Screw{X: s.X, Z: s.Z, Piece: s.Piece, Batten: s.Batten, PreDrilled: s.PreDrilled, Visible: s.Visible})
+	}
+	for _, tr := range w.Trims {
+		a.Trims = append(a.Trims, audit.Trim{Mark: tr.Mark, Code: tr.Code, Colour: tr.Colour, Stock: tr.Stock, Length: tr.Length, Quantity: tr.Quantity})
+	}
+	for _, s := range w.Strips {
+		p := t.catalogue.pickWide(s.Role, "", s.Width)
+		a.Strips = append(a.Strips, audit.Strip{Code: p.Code, Colour: p.Colour, Length: s.Length})
+	}
+	for _, z := range w.Zones {
+		a.Zones = append(a.Zones, audit.Zone{Name: z.Name, X: z.X})
+	}
+	for _, x := range w.Fixings {
+		p := t.fixingProduct(x, w.Colour, x.Visible > 0)
+		a.Fixings = append(a.Fixings, audit.FixingCount{Zone: x.Zone, Code: p.Code, Colour: p.Colour,
+			Board: x.Role == RoleScrew || x.Role == RoleVisibleScrew, Count: x.Count, PreDrilled: x.PreDrilled, Visible: x.Visible})
+	}
+	return a
+}
+
+func auditPiece(p *Piece, first int) audit.Piece {
+	out := audit.Piece{Mark: p.Mark, Code: p.Code, Colour: p.Colour, Stock: p.Stock, Course: p.Course,
+		Outline: p.Outline, Length: p.Length, Width: p.Width, Quantity: p.Quantity,
+		JointLeft: p.Left.Kind == Joint, JointRight: p.Right.Kind == Joint,
+		Short: p.Short, Stagger: p.Relaxed, Fragile: p.Fragile}
+	if p.Course > 0 {
+		out.Course = p.Course - first + 1
+	}
+	if p.Left.Kind == Rake {
+		out.LeftRake = p.Left.Degrees
+	}
+	if p.Right.Kind == Rake {
+		out.RightRake = p.Right.Degrees
+	}
+	for _, c := range p.Cutouts {
+		out.Cutouts = append(out.Cutouts, audit.Rect(c))
+	}
+	return out
+}

@@ -1,0 +1,115 @@
+package engine
+
+import (
+	"slices"
+
+	"lapwright/engine/battens"
+	"lapwright/engine/boards"
+	"lapwright/engine/measure"
+)
+
+// batten stands the battens of every wall that has courses, and finds the runs
+// of boards over them.
+func (t *takeoff) batten() {
+	t.blow()
+	for _, f := range t.faces {
+		if !f.covered() {
+			continue
+		}
+		f.base = f.stepped(t.rules)
+		f.lines = t.battensOf(f).Lines()
+		for _, l := range f.lines {
+			f.centres = append(f.centres, l.Centre)
+		}
+		f.runs = boards.Runs(t.boardsOf(f))
+	}
+}
+
+// stepped returns the base of the clad region: a stair on the course marks,
+// but above a lower roof the roof's own line, to which boards are cut.
+func (f *face) stepped(r Rules) measure.Profile {
+	if f.wall.Bottom == Roof && f.raised {
+		return f.ground.Clamp(f.ground.Least(f.span), f.cladTop.Most(f.span))
+	}
+	var treads []measure.Length // a given step stays where the survey puts it
+	if f.wall.StepLeft.Set {
+		treads = []measure.Length{f.wall.StepLeft.Value}
+	}
+	return boards.Stair(f.ground, f.marks, 0, f.span, treads)
+}
+
+func (t *takeoff) boardsOf(f *face) boards.Wall {
+	w := boards.Wall{Base: f.base, Top: f.cladTop, Marks: f.marks, Width: f.width,
+		StripLeast: t.rules.StripLeast, PieceLeast: t.rules.PieceLeastFor(f.bay()), HoleMost: t.board.Length}
+	for i, v := range f.voids {
+		for _, k := range v.Keep {
+			w.Voids = append(w.Voids, boards.Void{ID: i, X: k.X, Z: k.Z})
+		}
+	}
+	return w
+}
+
+func (t *takeoff) battensOf(f *face) battens.Wall {
+	gap := t.rules.VentilationGap
+	w := battens.Wall{
+		Span: measure.Span{Lo: max(0, f.span.Lo), Hi: min(f.wall.Width, f.span.Hi)},
+		Base: f.base, Top: f.cladTop,
+		First: f.wall.FirstBatten, Studs: f.wall.Studs,
+		Width: t.rules.BattenWidth, Wide: t.rules.WideBattenWidth,
+		Left: battenEdge(f.wall.Left), Right: battenEdge(f.wall.Right),
+	}
+	for _, z := range f.zones {
+		w.Zones = append(w.Zones, battens.Zone{X: z.X, Centres: z.Centres})
+	}
+	for _, v := range f.voids {
+		x, z := v.Frame[0].Bounds()
+		w.Voids = append(w.Voids, battens.Void{X: x.Grow(gap), Z: z.Grow(gap)})
+	}
+	return w
+}
+
+func battenEdge(e Edge) battens.Edge {
+	if e == ExternalCorner || e == InternalCorner {
+		return battens.CornerEdge
+	}
+	return battens.PlainEdge
+}
+
+// joinable returns the batten lines, from the left, on which boards of the run
+// may butt: those of the grid that stand behind the run's whole height, clear
+// of cut-outs that a joint would leave hanging.
+func (f *face) joinable(run boards.Run) []int {
+	return slices.DeleteFunc(battens.Sites(f.lines, run.Z), func(i int) bool {
+		x := f.lines[i].Centre
+		return x <= run.Span.Lo || x >= run.Span.Hi || barred(run, x)
+	})
+}
+
+// barred reports whether a joint at x would stand in a hole's width.
+func barred(run boards.Run, x measure.Length) bool {
+	return slices.ContainsFunc(run.NoJoint, func(s measure.Span) bool { return s.Grow(measure.Millimetre).Holds(x) })
+}
+
+// spliceLeast is the least length of a batten spliced on (common practice).
+const spliceLeast = 600 * measure.Millimetre
+
+// battenWall writes the battens of one wall as fixed. Lines on which boards
+// butt, at the heights given, are wide there.
+func (t *takeoff) battenWall(s *stand, w *WallResult, butts map[int][]measure.Length) {
+	wall := t.battensOf(s.face)
+	for i, l := range s.face.lines {
+		lines := []battens.Line{l}
+		if len(butts[i]) > 0 {
+			lines = wall.Widen(l, butts[i])
+		}
+		for _, l := range lines {
+			p := t.battenProduct(l.Width)
+			for _, span := range l.Spans {
+				for _, z := range battens.Split(span, p.Length, spliceLeast) {
+					w.Battens = append(w.Battens, Batten{Mark: w.Code + "-N" + itoa(len(w.Battens)+1),
+						Centre: l.Centre, Width: l.Width, Z: z, Why: string(l.Why), Code: p.Code})
+				}
+			}
+		}
+	}
+}

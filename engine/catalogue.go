@@ -1,0 +1,150 @@
+package engine
+
+import (
+	"slices"
+
+	"lapwright/engine/measure"
+	"lapwright/engine/trims"
+)
+
+// The roles of catalogue lines, in the order an order lists them.
+const (
+	RoleBoard        = "board"
+	RoleReveal       = "reveal board"
+	RoleStarter      = string(trims.Starter)
+	RoleVent         = string(trims.VentStrip)
+	RoleEdge         = string(trims.EdgeTrim)
+	RoleInternal     = string(trims.InternalCorner)
+	RoleExternal     = string(trims.ExternalCorner)
+	RoleUnequal      = string(trims.UnequalCorner)
+	RoleFrame        = string(trims.FrameTrim)
+	RoleBatten       = "batten"
+	RoleWideBatten   = "wide batten"
+	RoleTape         = "tape"
+	RoleMembrane     = "membrane"
+	RoleScrew        = "screw"
+	RoleVisibleScrew = "visible screw"
+	RoleBattenFixing = "batten fixing"
+	RoleTrimFixing   = "trim fixing"
+	RolePaint        = "paint"
+)
+
+// Roles returns every role in the order an order lists them.
+func Roles() []string {
+	return []string{RoleBoard, RoleReveal, RoleStarter, RoleVent, RoleEdge, RoleInternal, RoleExternal,
+		RoleUnequal, RoleFrame, RoleBatten, RoleWideBatten, RoleTape, RoleMembrane, RoleScrew,
+		RoleVisibleScrew, RoleBattenFixing, RoleTrimFixing, RolePaint}
+}
+
+// cutFromStock reports whether a role is cut from stock lengths.
+func cutFromStock(role string) bool {
+	i := slices.Index(Roles(), role)
+	return i >= 0 && i <= slices.Index(Roles(), RoleWideBatten)
+}
+
+// catalogue answers which product serves a role in a colour, and remembers the
+// roles it could not serve.
+type catalogue struct {
+	products []Product
+	missing  []Product // a stand-in for each role and colour without a line
+}
+
+// all returns the lines of a role in a colour; where the colour has none, the
+// lines of that role without a colour.
+func (c *catalogue) all(role, colour string) []Product {
+	var exact, plain []Product
+	for _, p := range c.products {
+		switch {
+		case p.Role != role:
+		case p.Colour == colour:
+			exact = append(exact, p)
+		case p.Colour == "":
+			plain = append(plain, p)
+		}
+	}
+	if len(exact) > 0 {
+		return exact
+	}
+	return plain
+}
+
+// pick returns the first line of a role in a colour. Where there is none it
+// returns a stand-in without code or price and remembers it.
+func (c *catalogue) pick(role, colour string) Product {
+	return c.pickWide(role, colour, 0)
+}
+
+// pickWide returns the narrowest line of a role and colour at least width
+// wide; where all are narrower, the widest.
+func (c *catalogue) pickWide(role, colour string, width measure.Length) Product {
+	lines := c.all(role, colour)
+	if len(lines) == 0 {
+		return c.standIn(role, colour)
+	}
+	best := lines[0]
+	for _, p := range lines[1:] {
+		fits, held := p.Width >= width, best.Width >= width
+		if (fits && (!held || p.Width < best.Width)) || (!fits && !held && p.Width > best.Width) {
+			best = p
+		}
+	}
+	if width == 0 {
+		return lines[0]
+	}
+	return best
+}
+
+func (c *catalogue) standIn(role, colour string) Product {
+	for _, p := range c.missing {
+		if p.Role == role && p.Colour == colour {
+			return p
+		}
+	}
+	p := Product{Role: role, Colour: colour, Description: "not in the catalogue", Unit: "each"}
+	c.missing = append(c.missing, p)
+	return p
+}
+
+// byCode returns the line with that code.
+func (c *catalogue) byCode(code string) (Product, bool) {
+	i := slices.IndexFunc(c.products, func(p Product) bool { return p.Code == code })
+	if i < 0 {
+		return Product{}, false
+	}
+	return c.products[i], true
+}
+
+// board returns the board that the job is set out with: the one it names, else
+// the first in its colour, else the first of all.
+func (c *catalogue) board(j *Job) (Product, bool) {
+	if p, ok := c.byCode(j.Board); ok && p.Role == RoleBoard {
+		return p, true
+	}
+	if lines := c.all(RoleBoard, j.Colour); len(lines) > 0 {
+		return lines[0], true
+	}
+	i := slices.IndexFunc(c.products, func(p Product) bool { return p.Role == RoleBoard })
+	if i < 0 {
+		return Product{}, false
+	}
+	return c.products[i], true
+}
+
+// boards returns the lines a wall of that colour may be cut from: the same
+// board in the wall's colour. Where the job names a board its length is kept
+// to if the colour has it.
+func (c *catalogue) boards(main Product, named bool, colour string) []Product {
+	var out, same []Product
+	for _, p := range c.all(RoleBoard, colour) {
+		if p.Width == main.Width && p.Thickness == main.Thickness {
+			out = append(out, p)
+			if p.Length == main.Length {
+				same = append(same, p)
+			}
+		}
+	}
+	if named && len(same) > 0 {
+		return same[:1]
+	}
+	return out
+}

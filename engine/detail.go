@@ -1,0 +1,208 @@
+package engine
+
+import (
+	"context"
+
+	"lapwright/engine/boards"
+	"lapwright/engine/layout"
+	"lapwright/engine/measure"
+)
+
+// detail writes down every wall as built: pieces, battens, trims and fixings,
+// then cuts what is cut from stock and orders it all.
+func (t *takeoff) detail(ctx context.Context) error {
+	butts := t.butts()
+	for i, s := range t.stands {
+		t.result.Walls = append(t.result.Walls, t.wallResult(i, s))
+	}
+	t.pieceWalls()
+	for i, s := range t.stands {
+		w := &t.result.Walls[i]
+		t.battenWall(s, w, butts[s])
+		t.trimWall(s, w)
+		t.fixWall(s, w)
+		t.flagPieces(s, w)
+	}
+	if err := t.cutAll(ctx); err != nil {
+		return err
+	}
+	t.order()
+	t.measured()
+	t.flagMissing()
+	return nil
+}
+
+func (t *takeoff) wallResult(i int, s *stand) WallResult {
+	f := s.face
+	w := WallResult{
+		Wall: f.wall, Plot: s.plot, Name: f.wall.Name, Code: wallCode(i), Colour: s.colour,
+		Quantity: s.quantity(), Mirrored: s.mirrored, Drop: s.drop, Pool: s.pool,
+		Outline: f.outline(), Clad: Region{f.base, f.cladTop}, Voids: f.voids,
+		Courses: f.courses, Zones: f.zones, Targets: f.targets, Advice: f.advice,
+	}
+	w.Gross, w.Net = f.grossArea(), f.netArea()
+	return w
+}
+
+// butts returns, for each stand, the heights at which boards butt on each
+// batten line.
+func (t *takeoff) butts() map[*stand]map[int][]measure.Length {
+	out := map[*stand]map[int][]measure.Length{}
+	for _, p := range t.pools {
+		for i, s := range p.stands {
+			sites := s.face.siteLines()
+			at := map[int][]measure.Length{}
+			for k, joints := range p.plan.Joints[i] {
+				z := s.face.runs[k].Z
+				for _, j := range joints {
+					at[sites[j]] = append(at[sites[j]], (z.Lo+z.Hi)/2)
+				}
+			}
+			out[s] = at
+		}
+	}
+	return out
+}
+
+// siteLines returns the batten line of each site given to the layout.
+func (f *face) siteLines() []int {
+	var out []int
+	for i, l := range f.lines {
+		if l.Bay >= 0 {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// pieceWalls writes the pieces of every wall and the cutting plan's rows for
+// boards.
+func (t *takeoff) pieceWalls() {
+	at := map[*stand]*WallResult{}
+	for i, s := range t.stands {
+		at[s] = &t.result.Walls[i]
+	}
+	names := &namer{prefix: "B"}
+	for _, p := range t.pools {
+		index := make([]map[[2]int]int, len(p.stands)) // run, piece -> index in Pieces
+		for i, s := range p.stands {
+			index[i] = t.pieceWall(p, i, s, at[s])
+		}
+		t.planRows(p, at, index, names)
+	}
+}
+
+// pieceWall writes the pieces of one wall, course by course from the left.
+func (t *takeoff) pieceWall(p *pool, i int, s *stand, w *WallResult) map[[2]int]int {
+	index := map[[2]int]int{}
+	f, wall := s.face, p.problem.Walls[i]
+	relaxed := map[layout.Ref]bool{}
+	for _, ref := range p.plan.Relaxed {
+		relaxed[ref] = true
+	}
+	count := map[int]int{} // pieces so far in each course
+	for k, run := range f.runs {
+		spans := layout.Pieces(wall.Runs[k], p.plan.Joints[i][k], wall.Sites, t.rules.JointGap)
+		for n, span := range spans {
+			piece := newPiece(run.Piece(span), f.first+run.Course)
+			piece.Relaxed = relaxed[layout.Ref{Wall: i, Run: k}]
+			piece.Short = len(spans) > 1 && piece.Length < wall.PieceLeast
+			piece.Mark = w.Code + "-" + itoa(piece.Course) + letter(count[piece.Course])
+			piece.Colour, piece.Quantity = s.colour, s.quantity()
+			count[piece.Course]++
+			index[[2]int{k, n}] = len(w.Pieces)
+			w.Pieces = append(w.Pieces, piece)
+		}
+	}
+	return index
+}
+
+func newPiece(b boards.Piece, course int) Piece {
+	p := Piece{Course: course, Outline: b.Outline, Length: b.Length, Width: b.Width,
+		Ripped: b.Ripped, Fragile: b.Fragile, Packed: b.CutTop,
+		Left: endOf(b.Left), Right: endOf(b.Right)}
+	for _, c := range b.Cutouts {
+		p.Cutouts = append(p.Cutouts, VoidRect(c))
+	}
+	for _, h := range b.Holes {
+		p.Holes = append(p.Holes, VoidRect(h))
+	}
+	return p
+}
+
+func endOf(e boards.End) End {
+	return End{Kind: EndKind(e.Kind), Degrees: e.Degrees, Under: e.Under}
+}
+
+// planRows writes one pool's part of the cutting plan, and what it says of how
+// near the limit it is.
+func (t *takeoff) planRows(p *pool, at map[*stand]*WallResult, index []map[[2]int]int, names *namer) {
+	n := p.pools
+	res := PoolResult{Pool: p.name, Role: RoleBoard, Colour: p.colour, Boards: p.plan.Boards * n,
+		PlanBound: p.plan.PlanBound * n, LayoutBound: p.plan.LayoutBound * n, Proven: p.plan.Proven,
+		Hand: p.plan.Hand.Boards * n, HandName: p.plan.Hand.Name, HandCost: float64(p.plan.Hand.Cost) / 100 * float64(n), Cost: float64(p.plan.Cost) / 100 * float64(n)}
+	for _, pattern := range p.plan.Patterns {
+		product := p.products[pattern.Stock]
+		row := CutRow{Board: names.next(), Pool: p.name, Drop: p.drop, Role: RoleBoard, Code: product.Code,
+			Colour: p.colour, Stock: p.problem.Stocks[pattern.Stock].Length, Count: pattern.Count * n, OnHand: p.onHand[pattern.Stock]}
+		for _, ref := range pattern.Pieces {
+			s := p.stands[ref.Wall]
+			piece := &at[s].Pieces[index[ref.Wall][[2]int{ref.Run, ref.Piece}]]
+			piece.Code = product.Code
+			piece.Stock = joinName(piece.Stock, row.Board)
+			row.Cuts = append(row.Cuts, Cut{Marks: []string{piece.Mark}, Length: piece.Length})
+		}
+		row.Offcut = offcut(row, t.rules.Kerf)
+		res.Code, res.Price = product.Code, product.Price
+		res.tally(row)
+		t.result.Cutting = append(t.result.Cutting, row)
+	}
+	t.result.Pools = append(t.result.Pools, res)
+}
+
+// joinName adds a board's name to a list of them, once.
+func joinName(list, name string) string {
+	switch {
+	case list == "":
+		return name
+	case len(list) >= len(name) && list[len(list)-len(name):] == name && (len(list) == len(name) || list[len(list)-len(name)-1] == ' '):
+		return list
+	default:
+		return list + "; " + name
+	}
+}
+
+// bay returns the least batten centres of the wall: one bay.
+func (f *face) bay() measure.Length {
+	var least measure.Length
+	for _, z := range f.zones {
+		if least == 0 || z.Centres < least {
+			least = z.Centres
+		}
+	}
+	return least
+}
+
+// flagPieces flags the pieces of a wall that break a wish: one flag for each
+// kind, their marks named.
+func (t *takeoff) flagPieces(s *stand, w *WallResult) {
+	for _, kind := range []struct {
+		code, what, do string
+		is             func(*Piece) bool
+	}{
+		{"piece-short", "shorter than the least piece", "allow a shorter piece, move a batten, or fix these with care",
+			func(p *Piece) bool { return p.Short }},
+		{"joint-rules", "no layout keeps the joint rules here", "closer battens or a longer board would keep them",
+			func(p *Piece) bool { return p.Relaxed }},
+	} {
+		var marks []string
+		for i := range w.Pieces {
+			if kind.is(&w.Pieces[i]) {
+				marks = append(marks, w.Pieces[i].Mark)
+			}
+		}
+		if len(marks) > 0 {
+			s.face.flagOnce(Flag{Check, kind.code, w.Plot, w.Name, s.face.wall.Origin.At("Wall"), kind.what + ": " + listed(marks), kind.do})
+		}
+	}
+}

@@ -1,0 +1,114 @@
+package engine
+
+import "cmp"
+
+// stand is one surveyed wall as it stands in one group of equal dwellings: the
+// unit a takeoff is made for.
+type stand struct {
+	face     *face // shared by all groups of its house type
+	plot     string
+	colour   string
+	drop     string
+	pool     string // the group of walls it shares offcuts with
+	each     int    // how many of it one pool holds
+	pools    int    // how many equal pools there are
+	mirrored int    // of each x pools, built handed
+}
+
+// quantity returns how many walls like this are built.
+func (s *stand) quantity() int { return s.each * s.pools }
+
+// group is a number of dwellings alike in type, colour and drop.
+type group struct {
+	houseType, colour, drop string
+	plots, handed           int
+}
+
+// groupsOf returns the groups of a job's plots, in the order first met.
+func groupsOf(plots []Plot) []group {
+	var out []group
+	at := map[group]int{}
+	for _, p := range plots {
+		key := group{houseType: p.HouseType, colour: p.Colour, drop: p.Drop}
+		i, ok := at[key]
+		if !ok {
+			i = len(out)
+			at[key] = i
+			out = append(out, key)
+		}
+		out[i].plots++
+		if p.Handed {
+			out[i].handed++
+		}
+	}
+	return out
+}
+
+// standsOf places every face in the dwellings it is built in.
+func standsOf(j *Job, faces []*face) []*stand {
+	var out []*stand
+	if len(j.Plots) == 0 {
+		for _, f := range faces {
+			out = append(out, newStand(j, f, group{houseType: f.wall.Plot, plots: 1}))
+		}
+		return out
+	}
+	byType := map[string][]*face{}
+	for _, f := range faces {
+		byType[f.wall.Plot] = append(byType[f.wall.Plot], f)
+	}
+	for _, g := range groupsOf(j.Plots) {
+		for _, f := range byType[g.houseType] {
+			out = append(out, newStand(j, f, g))
+		}
+	}
+	return out
+}
+
+func newStand(j *Job, f *face, g group) *stand {
+	walls := max(1, f.wall.Quantity)
+	s := &stand{
+		face: f, plot: g.houseType, drop: g.drop,
+		colour:   cmp.Or(f.wall.Colour, g.colour, j.Colour),
+		mirrored: walls * g.handed,
+	}
+	switch j.Pool {
+	case PoolWall:
+		s.pool, s.each, s.pools = name(g.houseType, f.wall.Name, g.colour, g.drop), 1, walls*g.plots
+	case PoolDrop:
+		s.pool, s.each, s.pools = name("drop", g.drop), walls*g.plots, 1
+	case PoolJob:
+		s.pool, s.each, s.pools = "job", walls*g.plots, 1
+	default:
+		s.pool, s.each, s.pools = name(g.houseType, g.colour, g.drop), walls, g.plots
+	}
+	return s
+}
+
+// name joins the parts that are not blank.
+func name(parts ...string) string {
+	out := ""
+	for _, p := range parts {
+		if p == "" {
+			continue
+		}
+		if out != "" {
+			out += " "
+		}
+		out += p
+	}
+	return cmp.Or(out, "all")
+}
+
+// wallCode returns the short mark of the n-th wall (from 0): W1, W2, ...
+func wallCode(n int) string { return "W" + itoa(n+1) }
+
+// letter returns the n-th letter mark (from 0): a, b, ... z, aa, ab, ...
+func letter(n int) string {
+	out := ""
+	for n++; n > 0; n /= 26 {
+		n--
+		out = string(rune('a'+n%26)) + out
+	}
+	return out
+}

@@ -1,0 +1,148 @@
+package engine
+
+import (
+	"cmp"
+	"slices"
+
+	"lapwright/engine/measure"
+	"lapwright/engine/quantity"
+)
+
+// order sums everything to buy: stock lengths from the cutting plan, the rest
+// from what stands on the walls.
+func (t *takeoff) order() {
+	tally := quantity.NewTally()
+	for _, row := range t.result.Cutting {
+		if !row.OnHand {
+			tally.Add(quantity.Key{Drop: row.Drop, Role: row.Role, Code: row.Code}, float64(row.Count))
+		}
+	}
+	for i := range t.result.Walls {
+		t.tallyWall(tally, &t.result.Walls[i])
+	}
+	for _, s := range tally.Sums(Roles()) {
+		t.result.Order = append(t.result.Order, t.orderLine(s))
+	}
+}
+
+// tallyWall adds what one wall takes that is not cut from stock lengths.
+func (t *takeoff) tallyWall(tally *quantity.Tally, w *WallResult) {
+	n := float64(w.Quantity)
+	add := func(p Product, amount float64) {
+		if amount > 0 {
+			tally.Add(quantity.Key{Drop: w.Drop, Role: p.Role, Code: p.Code}, amount*n)
+		}
+	}
+	for _, s := range w.Strips {
+		add(t.catalogue.pickWide(s.Role, "", s.Width), s.Length.Metres())
+	}
+	roll := t.catalogue.pick(RoleMembrane, "")
+	add(roll, quantity.Membrane(w.Gross, roll.Width.Metres(), t.rules.MembraneLap.Metres()))
+	for _, f := range w.Fixings {
+		hidden := f.Count - f.Visible
+		add(t.fixingProduct(f, w.Colour, false), float64(hidden))
+		add(t.fixingProduct(f, w.Colour, true), float64(f.Visible))
+	}
+	if t.rules.PaintCoverage > 0 {
+		add(t.catalogue.pick(RolePaint, w.Colour), cutEdge(w).Metres()/t.rules.PaintCoverage)
+	}
+}
+
+// fixingProduct returns the product one row of the fixing schedule takes.
+func (t *takeoff) fixingProduct(f FixingRow, colour string, visible bool) Product {
+	if visible {
+		return t.catalogue.pick(RoleVisibleScrew, colour)
+	}
+	if p, ok := t.catalogue.byCode(f.Fixing); ok {
+		return p
+	}
+	return t.catalogue.pick(f.Role, "")
+}
+
+// cutEdge returns the length of sawn edge to seal: ends that are not a board's
+// own, cut-outs and rips. Which ends are a board's own the cutting decides; all
+// ends are counted, which is on the safe side by less than a brushful a board.
+func cutEdge(w *WallResult) measure.Length {
+	var sum measure.Length
+	for _, p := range w.Pieces {
+		sum += 2 * p.Width
+		for _, c := range p.Cutouts {
+			sum += 2*c.Z.Length() + c.X.Length()
+		}
+		if p.Ripped {
+			sum += p.Length
+		}
+	}
+	return sum
+}
+
+func (t *takeoff) orderLine(s quantity.Sum) OrderLine {
+	p := t.product(s.Key.Role, s.Key.Code)
+	l := OrderLine{
+		Drop: s.Key.Drop, Role: s.Key.Role, Code: s.Key.Code, Description: p.Description,
+		Colour: p.Colour, Unit: cmp.Or(p.Unit, "each"), Net: s.Net, Spare: t.rules.SpareOther,
+		Pack: p.Pack, Price: p.Price, Weight: p.Weight,
+	}
+	if cutFromStock(l.Role) {
+		l.Spare = t.rules.SpareCut
+	}
+	if l.Pack <= 0 {
+		l.Pack = 1
+	}
+	l.Order = quantity.Order(l.Net, l.Spare)
+	l.Packs = quantity.Packs(l.Order, l.Pack)
+	l.Amount = quantity.Amount(l.Packs, l.Pack, l.Price)
+	return l
+}
+
+// product returns the catalogue line of a role and code.
+func (t *takeoff) product(role, code string) Product {
+	for _, list := range [][]Product{t.catalogue.products, t.catalogue.missing} {
+		if i := slices.IndexFunc(list, func(p Product) bool { return p.Role == role && p.Code == code }); i >= 0 {
+			return list[i]
+		}
+	}
+	return Product{Role: role, Code: code}
+}
+
+// measured sums the quantities for a bill, plot by plot: net areas with small
+// voids left in, metres of each trim.
+func (t *takeoff) measured() {
+	type key struct{ plot, item, unit string }
+	sums := map[key]float64{}
+	var keys []key
+	add := func(k key, v float64) {
+		if _, ok := sums[k]; !ok {
+			keys = append(keys, k)
+		}
+		sums[k] += v
+	}
+	for i := range t.result.Walls {
+		w := &t.result.Walls[i]
+		n := float64(w.Quantity)
+		add(key{w.Plot, "cladding, gross", "m2"}, w.Gross*n)
+		add(key{w.Plot, "cladding, net of voids over the threshold", "m2"}, t.billed(w)*n)
+		add(key{w.Plot, "cladding, net of every opening", "m2"}, w.Net*n)
+		for _, tr := range w.Trims {
+			add(key{w.Plot, tr.Role, "m"}, tr.Length.Metres()*float64(tr.Quantity))
+		}
+		for _, b := range w.Battens {
+			add(key{w.Plot, "batten " + b.Width.String() + " mm", "m"}, b.Z.Length().Metres()*n)
+		}
+	}
+	slices.SortStableFunc(keys, func(a, b key) int { return cmp.Compare(a.plot, b.plot) })
+	for _, k := range keys {
+		t.result.Measured = append(t.result.Measured, Measured{Plot: k.plot, Item: k.item, Unit: k.unit, Quantity: sums[k]})
+	}
+}
+
+// billed returns the wall's area less the openings larger than the threshold.
+func (t *takeoff) billed(w *WallResult) float64 {
+	area := w.Gross
+	for _, v := range w.Voids {
+		if a := v.Frame[0].SquareMetres(); a > t.rules.VoidThreshold {
+			area -= a
+		}
+	}
+	return max(0, area)
+}

@@ -1,0 +1,199 @@
+package engine
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/binary"
+	"math"
+	"runtime"
+	"sync"
+
+	"lapwright/engine/layout"
+	"lapwright/engine/measure"
+)
+
+// pool is the walls whose boards are cut together: one pool name and colour.
+type pool struct {
+	name, drop, colour string
+	pools              int
+	stands             []*stand
+	products           []Product // the product of each stock
+	onHand             []bool
+	problem            layout.Problem
+	plan               layout.Plan
+	err                error
+	same               *pool // an equal pool planned before, or nil
+}
+
+// poolsOf groups stands into pools, in the order first met.
+func poolsOf(stands []*stand) []*pool {
+	type key struct{ name, drop, colour string }
+	at := map[key]*pool{}
+	var out []*pool
+	for _, s := range stands {
+		k := key{s.pool, s.drop, s.colour}
+		p := at[k]
+		if p == nil {
+			p = &pool{name: s.pool, drop: s.drop, colour: s.colour, pools: s.pools}
+			at[k] = p
+			out = append(out, p)
+		}
+		p.stands = append(p.stands, s)
+	}
+	return out
+}
+
+// state writes down the layout problem of a pool.
+func (t *takeoff) state(p *pool) {
+	r := t.rules
+	p.problem = layout.Problem{Kerf: r.Kerf, Gap: r.JointGap, StaggerBays: r.StaggerBays, Repeat: r.JointRepeat}
+	p.products, p.onHand = nil, nil
+	for _, b := range t.catalogue.boards(t.board, t.job.Board != "", p.colour) {
+		p.addStock(b, b.Length, 0)
+		for i := range t.onHand {
+			o := &t.onHand[i]
+			if n := o.Count / p.pools; o.Code == b.Code && (o.Colour == "" || o.Colour == p.colour) && n > 0 {
+				p.addStock(b, o.Length, n)
+			}
+		}
+	}
+	for _, s := range p.stands {
+		p.problem.Walls = append(p.problem.Walls, s.face.layoutWall(s.each, r))
+	}
+}
+
+func (p *pool) addStock(b Product, length measure.Length, onHand int) {
+	p.products = append(p.products, b)
+	p.onHand = append(p.onHand, onHand > 0)
+	p.problem.Stocks = append(p.problem.Stocks, layout.Stock{Length: length, Price: int64(math.Round(b.Price * 100)), OnHand: onHand})
+}
+
+// layoutWall states one wall for the layout of its boards.
+func (f *face) layoutWall(each int, r Rules) layout.Wall {
+	w := layout.Wall{Quantity: each, PieceLeast: r.PieceLeastFor(f.bay())}
+	at := make([]int, len(f.lines)) // batten line -> site
+	for i, l := range f.lines {
+		at[i] = -1
+		if l.Bay >= 0 {
+			at[i] = len(w.Sites)
+			w.Sites = append(w.Sites, layout.Site{X: l.Centre, Bay: l.Bay})
+		}
+	}
+	for _, run := range f.runs {
+		lr := layout.Run{Course: run.Course, Span: run.Span}
+		lr.FirstLeast, lr.LastLeast = run.Least(f.centres, r.EdgeDistance+r.StripLeast/2)
+		for _, i := range f.joinable(run) {
+			if at[i] >= 0 {
+				lr.Sites = append(lr.Sites, at[i])
+			}
+		}
+		w.Runs = append(w.Runs, lr)
+	}
+	return w
+}
+
+// planPools lays out and cuts every pool. Equal pools are planned once; the
+// rest are shared among the processor's cores. Each plan is a function of its
+// pool alone, so the order in which they finish does not show.
+func (t *takeoff) planPools(ctx context.Context) {
+	known := map[[sha256.Size]byte]*pool{}
+	var fresh []*pool
+	for _, p := range t.pools {
+		t.state(p)
+		t.takeOnHand(p)
+		k := sha256.Sum256(p.bytes())
+		if p.same = known[k]; p.same == nil {
+			known[k] = p
+			fresh = append(fresh, p)
+		}
+	}
+	options := layout.Options{Effort: t.layoutEffort()}
+	work := make(chan *pool)
+	var wg sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(fresh)) {
+		wg.Go(func() {
+			for p := range work {
+				p.plan, p.err = layout.Solve(ctx, p.problem, options)
+			}
+		})
+	}
+	for _, p := range fresh {
+		work <- p
+	}
+	close(work)
+	wg.Wait()
+	for _, p := range t.pools {
+		if p.same != nil {
+			p.plan, p.err = p.same.plan, p.same.err
+		}
+	}
+}
+
+// takeOnHand sets aside the stock on hand a pool may use, so that two pools
+// are never promised the same board.
+func (t *takeoff) takeOnHand(p *pool) {
+	for i, s := range p.problem.Stocks {
+		if !p.onHand[i] {
+			continue
+		}
+		for k := range t.onHand {
+			o := &t.onHand[k]
+			if o.Code == p.products[i].Code && o.Length == s.Length && (o.Colour == "" || o.Colour == p.colour) {
+				o.Count -= s.OnHand * p.pools
+				break
+			}
+		}
+	}
+}
+
+// bytes is equal for equal problems.
+func (p *pool) bytes() []byte {
+	var b []byte
+	put := func(vs ...int64) {
+		for _, v := range vs {
+			b = binary.LittleEndian.AppendUint64(b, uint64(v))
+		}
+	}
+	for _, s := range p.problem.Stocks {
+		put(int64(s.Length), s.Price, int64(s.OnHand))
+	}
+	for _, w := range p.problem.Walls {
+		put(-1, int64(w.Quantity), int64(w.PieceLeast), int64(len(w.Sites)))
+		for _, s := range w.Sites {
+			put(int64(s.X), int64(s.Bay))
+		}
+		for _, r := range w.Runs {
+			put(-2, int64(r.Course), int64(r.Span.Lo), int64(r.Span.Hi), int64(r.FirstLeast), int64(r.LastLeast))
+			for _, s := range r.Sites {
+				put(int64(s))
+			}
+		}
+	}
+	return b
+}
+
+// manyWalls is how many different walls a job may have and still get normal
+// effort of itself; beyond, minutes would turn into hours.
+const manyWalls = 40
+
+func (t *takeoff) effort() Effort {
+	switch {
+	case t.job.Effort != EffortAuto:
+		return t.job.Effort
+	case len(t.stands) > manyWalls:
+		return EffortQuick
+	default:
+		return EffortNormal
+	}
+}
+
+func (t *takeoff) layoutEffort() layout.Effort {
+	switch t.effort() {
+	case EffortQuick:
+		return layout.Quick
+	case EffortThorough:
+		return layout.Thorough
+	default:
+		return layout.Normal
+	}
+}

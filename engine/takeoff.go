@@ -1,0 +1,174 @@
+package engine
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"lapwright/engine/measure"
+)
+
+// takeoff is one run of the engine.
+type takeoff struct {
+	job       *Job
+	rules     Rules
+	catalogue catalogue
+	board     Product
+	onHand    []Offcut // what is not yet promised to a pool
+	faces     []*face
+	byPlot    map[string][]*face // by plot or house type
+	stands    []*stand
+	pools     []*pool
+	result    *Result
+}
+
+// Takeoff turns a surveyed job into its takeoff. Faults of the survey come as
+// flags in the result, and a wall with a stop is kept out of it. An error is
+// either the context's or [ErrAudit]: a fault of this program.
+func Takeoff(ctx context.Context, job *Job) (*Result, error) {
+	t := &takeoff{job: job, rules: job.Rules, catalogue: catalogue{products: job.Products},
+		onHand: slices.Clone(job.Offcuts), byPlot: map[string][]*face{}, result: &Result{Job: job}}
+	t.declare()
+	if t.chooseBoard() {
+		t.shapeWalls()
+		t.setOut()
+		t.batten()
+		if err := t.lay(ctx); err != nil {
+			return nil, err
+		}
+	}
+	t.result.Effort = t.effort()
+	if err := t.detail(ctx); err != nil {
+		return nil, err
+	}
+	t.collect()
+	if err := t.audit(); err != nil {
+		return nil, err
+	}
+	return t.result, ctx.Err()
+}
+
+// chooseBoard picks the board the job is set out with. Without one nothing can
+// be taken off: every wall stops.
+func (t *takeoff) chooseBoard() bool {
+	board, ok := t.catalogue.board(t.job)
+	switch {
+	case !ok:
+		t.stopAll("board-missing", "the catalogue has no line with the role board", "add one to Products")
+	case board.Width <= 0 || board.Length <= 0:
+		t.stopAll("board-size", "the board "+board.Code+" has no length or no width", "give both in Products")
+	case t.job.Board != "" && board.Code != t.job.Board:
+		t.jobFlag(Check, "board-unknown", "Board", "no board has the code "+t.job.Board+"; "+board.Code+" was taken", "choose a code from Products")
+		t.board = board
+		return true
+	default:
+		t.board = board
+		return true
+	}
+	return false
+}
+
+func (t *takeoff) stopAll(code, what, do string) {
+	t.jobFlag(Stop, code, "Board", what, do)
+	for i := range t.job.Walls {
+		w := &t.job.Walls[i]
+		t.faces = append(t.faces, &face{wall: w, shape: shape{flags: []Flag{{Stop, code, w.Plot, w.Name, w.Origin.At("Wall"), what, do}}}})
+	}
+}
+
+// jobFlag flags an item of the sheet Job.
+func (t *takeoff) jobFlag(severity Severity, code, item, what, do string) {
+	t.result.Flags = append(t.result.Flags, Flag{Severity: severity, Code: code, Place: t.job.Origins[item], What: what, Do: do})
+}
+
+// shapeWalls works out the shape of every wall.
+func (t *takeoff) shapeWalls() {
+	for i := range t.job.Walls {
+		w := &t.job.Walls[i]
+		f := &face{wall: w, width: t.board.Width, shape: shapeOf(w, t.rules)}
+		t.faces = append(t.faces, f)
+		t.byPlot[w.Plot] = append(t.byPlot[w.Plot], f)
+	}
+}
+
+// lay plans the boards of every pool. A run that no layout can cover stops its
+// wall, and the pool is planned again without it.
+func (t *takeoff) lay(ctx context.Context) error {
+	for again := true; again; {
+		again = false
+		t.stands = standsOf(t.job, slices.DeleteFunc(slices.Clone(t.faces), func(f *face) bool { return !f.covered() }))
+		t.pools = poolsOf(t.stands)
+		t.onHand = slices.Clone(t.job.Offcuts)
+		t.planPools(ctx)
+		for _, p := range t.pools {
+			if p.err != nil {
+				return p.err
+			}
+			for _, ref := range p.plan.Unlaid {
+				f := p.stands[ref.Wall].face
+				f.flag(f.wall, Stop, "run-unlaid", "Batten centres mm",
+					fmt.Sprintf("course %d has a stretch without battens longer than every board", f.first+f.runs[ref.Run].Course),
+					"give closer batten centres or a longer board")
+				again = true
+			}
+		}
+	}
+	return ctx.Err()
+}
+
+// collect gathers what the stages flagged, wall by wall, and the walls left
+// out.
+func (t *takeoff) collect() {
+	for _, f := range t.faces {
+		t.result.Flags = append(t.result.Flags, f.flags...)
+		if f.covered() {
+			continue
+		}
+		i := slices.IndexFunc(f.flags, func(g Flag) bool { return g.Severity == Stop })
+		left := LeftWall{Plot: f.wall.Plot, Wall: f.wall.Name, Quantity: max(1, f.wall.Quantity)}
+		if i >= 0 {
+			left.Why = f.flags[i].What
+		}
+		left.NetArea = f.netArea()
+		if face := t.rules.faceArea(t.board); face > 0 {
+			left.Boards = left.NetArea / face
+		}
+		t.result.Left = append(t.result.Left, left)
+	}
+}
+
+// faceArea returns the square metres one board shows at the middle of the lap
+// limits.
+func (r Rules) faceArea(b Product) float64 {
+	return b.Length.Metres() * (b.Width - (r.LapLeast+r.LapMost)/2).Metres()
+}
+
+// netArea returns the square metres of the wall's face less its openings, as
+// far as they are known.
+func (f *face) netArea() float64 {
+	if len(f.top) < 2 {
+		return 0
+	}
+	area := f.grossArea()
+	for i := range f.wall.Openings {
+		o := &f.wall.Openings[i]
+		area -= o.Width.Metres() * o.Height.Metres()
+	}
+	return max(0, area)
+}
+
+// grossArea returns the square metres between the base of the boards and the
+// top, over the wall's own width.
+func (f *face) grossArea() float64 {
+	return f.outline().SquareMetres()
+}
+
+// outline returns the wall's face from where boards start to its top.
+func (f *face) outline() measure.Polygon {
+	s := measure.Span{Lo: 0, Hi: f.wall.Width}
+	base := f.ground
+	if len(f.base) >= 2 {
+		base = f.base
+	}
+	return measure.Between(base.Cut(s), f.top)
+}
