@@ -12,7 +12,7 @@ import (
 // cutting-stock problem, Operations Research 9 (1961) 849-859 and 11 (1963)
 // 863-888.
 //
-// Rows are the lengths, then the limited kinds of bar, then the trios.
+// Rows are the lengths, then the limited kinds of bar, then the odd-set cuts.
 type master struct {
 	w, d   []int64
 	bars   []bar
@@ -21,14 +21,15 @@ type master struct {
 	caprow []int   // row of a limited bar, -1 without
 	t      *tableau
 	p      *pricer
-	trios  []trio
+	odds   []odd
 	scale  int64 // integer value of one unit of price
 	m9     *meter
 
-	u     []int64
-	bound int64 // best proven bound on the cost of meeting d
-	width int   // columns to add a round
-	stuck bool  // a pricing search was cut off
+	u      []int64
+	bound  int64 // best proven bound on the cost of meeting d
+	width  int   // columns to add a round
+	top    int64 // bound on the value of a pattern of the first kind in the last round
+	trueLP bool  // go on until no column is missing
 }
 
 func newMaster(w, d []int64, bars []bar, m *meter) *master {
@@ -110,6 +111,7 @@ func (g *master) add(kind int, cuts []cut) int {
 		c.rows = append(c.rows, int32(r))
 		c.vals = append(c.vals, -1)
 	}
+	g.oddRows(&c, 0)
 	g.t.cols = append(g.t.cols, c)
 	return len(g.t.cols) - 1
 }
@@ -119,6 +121,9 @@ func (g *master) add(kind int, cuts []cut) int {
 func (g *master) round() int {
 	for i := range g.u {
 		g.u[i] = g.integer(g.t.pi[g.row[i]])
+	}
+	for q := range g.odds {
+		g.odds[q].price = g.integer(g.t.pi[g.odds[q].row])
 	}
 	g.p.prepare(g.u, g.bars[0].cap)
 	added := 0
@@ -132,6 +137,7 @@ func (g *master) round() int {
 		n, tops[k] = g.price(k, floor)
 		added += n
 	}
+	g.top = tops[0]
 	g.bound = max(g.bound, g.farley(tops))
 	return added
 }
@@ -202,8 +208,8 @@ func (g *master) farley(tops []int64) int64 {
 	for i, n := range g.d {
 		total += g.u[i] * n
 	}
-	for _, q := range g.trios {
-		total -= q.price
+	for _, q := range g.odds {
+		total -= q.price * q.most
 	}
 	if total <= 0 {
 		return 0
@@ -291,7 +297,7 @@ func (g *master) generate(goal int64, rounds int) bool {
 	for range rounds {
 		g.t.primal()
 		added := g.round()
-		if g.bound >= goal || added == 0 || g.bound >= int64(math.Ceil(g.t.value()-1e-6)) {
+		if g.bound >= goal || added == 0 || !g.trueLP && g.bound >= int64(math.Ceil(g.t.value()-1e-6)) {
 			return true
 		}
 		if g.m9.stopped() {

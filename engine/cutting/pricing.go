@@ -19,8 +19,10 @@ type pricer struct {
 	order []int       // lengths by falling w
 	limit []int64     // copies allowed at most
 	clash []lengthSet // lengths that may not share a bar, nil without
-	trios []trio      // rank-1 cuts
-	of    [][]int     // trios by length
+	odds  []odd       // odd-set cuts
+	of    [][]int     // cuts by length, once for each piece of theirs it stands for
+	gates []*gate
+	worth []int64 // value of the current choice, by gate
 
 	cap   int64
 	shift uint
@@ -33,7 +35,7 @@ type pricer struct {
 	exact bool    // the table is exact: no search can fail
 
 	block []int // per length: how many chosen pieces clash with it
-	count []int // per trio: pieces chosen
+	count []int // per cut: pieces chosen
 	take  []int // current choice by act
 	best  int64
 	found []cut
@@ -46,10 +48,11 @@ type lengthSet []uint64
 
 func (b lengthSet) has(i int) bool { return b[i>>6]>>(i&63)&1 != 0 }
 
-// trio is a subset-row cut on three lengths: at most one bar may hold two of
-// three given pieces; its dual price is charged to such bars.
-type trio struct {
-	items [3]int
+// odd is an odd-set cut: of the pieces of certain lengths, bars may hold most
+// pairs. A bar is charged price for each pair it holds.
+type odd struct {
+	row   int
+	most  int64
 	price int64
 }
 
@@ -75,7 +78,7 @@ func (p *pricer) prepare(u []int64, c int64) {
 	p.act, p.u, p.aw, p.ab = p.act[:0], p.u[:0], p.aw[:0], p.ab[:0]
 	for _, i := range p.order {
 		v := u[i]
-		if n := min(p.limit[i], c/p.w[i]); v > 0 && n > 0 {
+		if n := min(p.limit[i], c/p.w[i]); n > 0 && (v > 0 || len(p.gates) > 0) {
 			p.act = append(p.act, i)
 			p.u = append(p.u, v)
 			p.aw = append(p.aw, p.w[i])
@@ -87,7 +90,7 @@ func (p *pricer) prepare(u []int64, c int64) {
 	for cells := min(tableCells, 8192*(m+1)); (c>>p.shift+1)*int64(m+1) > int64(cells); {
 		p.shift++
 	}
-	p.exact = p.shift == 0 && p.clash == nil && len(p.trios) == 0
+	p.exact = p.shift == 0 && p.clash == nil && len(p.odds) == 0 && len(p.gates) == 0
 	p.width = int(c>>p.shift) + 1
 	if need := (m + 1) * p.width; cap(p.f) < need {
 		p.f = make([]int64, need)
@@ -191,8 +194,11 @@ func (p *pricer) lookup(l lead, floor int64, nodes int) (priced, int64) {
 	}
 	start := nodes
 	clear(p.count)
+	p.worth = append(p.worth[:0], make([]int64, len(p.gates))...)
 	for t := p.ab[l.k]; t >= 1; t-- {
-		p.choose(l.k, t, p.cap, 0)
+		if p.open(p.act[l.k], t, p.cap) {
+			p.choose(l.k, t, p.cap, 0)
+		}
 	}
 	p.m9.spend(8 * (start - p.nodes))
 	upper := p.best
@@ -214,7 +220,10 @@ func (p *pricer) choose(k, t int, c, value int64) {
 	if p.clash != nil {
 		p.mark(i, 1)
 	}
-	if value > p.best {
+	for g, n := range p.gates {
+		p.worth[g] += int64(t) * n.u[i]
+	}
+	if value > p.best && p.passed() {
 		p.best = value
 		p.record(k)
 	}
@@ -223,6 +232,9 @@ func (p *pricer) choose(k, t int, c, value int64) {
 		p.mark(i, -1)
 	}
 	p.take[k] = 0
+	for g, n := range p.gates {
+		p.worth[g] -= int64(t) * n.u[i]
+	}
 	p.refund(i, t)
 }
 
@@ -240,7 +252,7 @@ func (p *pricer) walk(k int, c, value int64) {
 		n := min(p.ab[k], int(c/p.aw[k]))
 		for t := n; t >= 1; t-- {
 			room := int((c - int64(t)*p.aw[k]) >> p.shift)
-			if value+int64(t)*p.u[k]+p.f[(k+1)*p.width+room] > p.best {
+			if value+int64(t)*p.u[k]+p.f[(k+1)*p.width+room] > p.best && p.open(p.act[k], t, c) {
 				p.choose(k, t, c, value)
 			}
 		}
@@ -267,19 +279,19 @@ func (p *pricer) record(last int) {
 
 // charge returns the cut prices that t more pieces of length i cause.
 func (p *pricer) charge(i, t int) int64 {
-	if len(p.trios) == 0 {
+	if len(p.odds) == 0 {
 		return 0
 	}
 	s := int64(0)
 	for _, q := range p.of[i] {
-		s += int64((p.count[q]+t)/2-p.count[q]/2) * p.trios[q].price
+		s += int64((p.count[q]+t)/2-p.count[q]/2) * p.odds[q].price
 		p.count[q] += t
 	}
 	return s
 }
 
 func (p *pricer) refund(i, t int) {
-	if len(p.trios) == 0 {
+	if len(p.odds) == 0 {
 		return
 	}
 	for _, q := range p.of[i] {

@@ -104,9 +104,10 @@ func (s *search) dive(g *master) {
 			return
 		}
 		s.greedy(q.fixed, q.d, 300)
-		if s.done() || !g.reduce(q.d) {
+		if s.done() {
 			return
 		}
+		g.reduce(q.d)
 		g.bound = 0
 		g.generate(s.cost-q.cost, 30)
 		if s.cost >= 0 && q.cost+g.bound >= s.cost {
@@ -151,8 +152,8 @@ func fits(cuts []cut, d []int64) bool {
 }
 
 // reduce sets the demands of g to d, which are no larger than before, and
-// restores feasibility of the linear programme. It reports success.
-func (g *master) reduce(d []int64) bool {
+// restores feasibility of the linear programme.
+func (g *master) reduce(d []int64) {
 	copy(g.d, d)
 	copy(g.p.limit, d)
 	for i, n := range d {
@@ -161,12 +162,11 @@ func (g *master) reduce(d []int64) bool {
 	g.t.perturb()
 	g.t.refresh()
 	if !g.t.dual() {
-		return false
+		g.t.restart()
 	}
 	for j := range g.t.cols {
 		c := &g.t.cols[j]
 		c.off = c.off || !fits(c.cuts, d)
 	}
 	g.t.refresh()
-	return true
 }

@@ -371,3 +371,17 @@ func (t *tableau) value() float64 {
 	}
 	return z
 }
+
+// restart solves from a basis of dear artificial columns, one a row that
+// demands something; it always succeeds.
+func (t *tableau) restart() {
+	for r := range t.m {
+		t.basis[r] = -1 - r
+		if t.truth[r] >= 0 {
+			t.basis[r] = len(t.cols)
+			t.cols = append(t.cols, column{cost: badCost, bar: -1, rows: []int32{int32(r)}, vals: []float64{1}, at: -1, off: true})
+		}
+	}
+	t.factor()
+	t.primal()
+}
