@@ -43,8 +43,10 @@ type site struct {
 	rows   []int // scratch: batten rows
 	spans  []measure.Span
 	lines  []measure.Length // distinct batten centres, rising
+	grid   []measure.Length // those of them on the grid
 	lineOf []int            // of each batten
 	held   []bool           // piece by line: a screw stands there
+	screws []int            // of each piece
 }
 
 // face is where a piece is: its bounds and its trapezoids, parts[from:to].
@@ -60,6 +62,7 @@ func (s *site) check(w *Wall, r *report) {
 		return // nothing else could be measured against them
 	}
 	s.pieces()
+	s.battenLines()
 	s.pairJoints()
 	s.cover()
 	s.checkJoints()

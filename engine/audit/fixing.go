@@ -10,10 +10,11 @@ import (
 // fixings checks every screw, that every piece is fixed to every batten line
 // it crosses, and the stated counts.
 func (s *site) fixings() {
-	s.battenLines()
 	n := len(s.lines)
 	s.held = slices.Grow(s.held[:0], n*len(s.w.Pieces))[:n*len(s.w.Pieces)]
 	clear(s.held)
+	s.screws = slices.Grow(s.screws[:0], len(s.w.Pieces))[:len(s.w.Pieces)]
+	clear(s.screws)
 	for i := range s.w.Screws {
 		c := &s.w.Screws[i]
 		if c.Piece < 0 || c.Piece >= len(s.w.Pieces) || c.Batten < 0 || c.Batten >= len(s.w.Battens) {
@@ -22,27 +23,17 @@ func (s *site) fixings() {
 		}
 		s.screw(c)
 		s.held[c.Piece*n+s.lineOf[c.Batten]] = true
+		s.screws[c.Piece]++
 	}
 	for i := range s.w.Pieces {
-		s.crossings(i)
-		s.twoScrews(i)
+		if !s.w.Pieces[i].Unfixed && len(s.of(i)) > 0 {
+			s.crossings(i)
+			if s.screws[i] < 2 { // it could turn on one
+				s.r.add(s.w.Pieces[i].Mark, "two-screws", "%d screws hold it", s.screws[i])
+			}
+		}
 	}
 	s.counts()
-}
-
-// battenLines finds the distinct centres: a batten that an opening interrupts,
-// or that is spliced, is one line.
-func (s *site) battenLines() {
-	s.lines, s.lineOf = s.lines[:0], s.lineOf[:0]
-	for i := range s.w.Battens {
-		s.lines = append(s.lines, s.w.Battens[i].Centre)
-	}
-	slices.Sort(s.lines)
-	s.lines = slices.Compact(s.lines)
-	for i := range s.w.Battens {
-		at, _ := slices.BinarySearch(s.lines, s.w.Battens[i].Centre)
-		s.lineOf = append(s.lineOf, at)
-	}
 }
 
 func (s *site) screw(c *Screw) {
@@ -53,15 +44,15 @@ func (s *site) screw(c *Screw) {
 		s.r.add(p.Mark, "screw-place", "its screw at x %v, z %v is not in the piece and on batten %s", c.X, c.Z, b.Mark)
 		return
 	}
-	along, square := s.endDistance(c)
-	if square < lim.EndLeast {
-		s.r.add(p.Mark, "screw-end", "its screw at x %v, z %v is %v from an end, not %v", c.X, c.Z, square, lim.EndLeast)
+	end := s.endDistance(c)
+	if end < lim.EndLeast {
+		s.r.add(p.Mark, "screw-end", "its screw at x %v, z %v is %v from an end, not %v", c.X, c.Z, end, lim.EndLeast)
 	}
 	if above < lim.EdgeLeast && !p.Fragile {
 		s.r.add(p.Mark, "screw-edge", "its screw at x %v, z %v is %v below the upper edge, not %v", c.X, c.Z, above, lim.EdgeLeast)
 	}
-	if c.PreDrilled != (along < lim.PreDrillWithin) && c.PreDrilled != (square < lim.PreDrillWithin) {
-		s.r.add(p.Mark, "pre-drill", "its screw at x %v, z %v, %v from an end: pre-drilled %v", c.X, c.Z, square, c.PreDrilled)
+	if (!c.PreDrilled && end < lim.PreDrillWithin) || (c.PreDrilled && s.clearOf(c, lim.PreDrillWithin)) {
+		s.r.add(p.Mark, "pre-drill", "its screw at x %v, z %v, %v from an end: pre-drilled %v", c.X, c.Z, end, c.PreDrilled)
 	}
 	if !p.Fragile && s.inCourse(p.Course-1, c, true) {
 		s.r.add(p.Mark, "screw-through", "its screw at x %v, z %v goes through the board below", c.X, c.Z)
@@ -110,10 +101,10 @@ func (s *site) inCourse(course int, c *Screw, strictly bool) bool {
 }
 
 // endDistance returns how far a screw is from the nearest end of its piece at
-// its height, along the board and square to the end; a notch's or a hole's
-// side is an end there too.
-func (s *site) endDistance(c *Screw) (along, square measure.Length) {
-	along, square = math.MaxInt64, math.MaxInt64
+// its height, square to the end; a notch's or a hole's side is an end there
+// too.
+func (s *site) endDistance(c *Screw) measure.Length {
+	least := measure.Length(math.MaxInt64)
 	p := &s.w.Pieces[c.Piece]
 	for i, a := range p.Outline {
 		b := p.Outline[(i+1)%len(p.Outline)]
@@ -123,32 +114,57 @@ func (s *site) endDistance(c *Screw) (along, square measure.Length) {
 		}
 		d := a.X + dx*(c.Z-a.Z)/dz - c.X
 		d = max(d, -d)
-		along = min(along, d)
 		if dx != 0 {
 			d = measure.Length(math.Round(float64(d) * math.Abs(float64(dz)) / math.Hypot(float64(dx), float64(dz))))
 		}
-		square = min(square, d)
+		least = min(least, d)
 	}
 	for _, r := range p.Cutouts {
 		if r.Z.Holds(c.Z) {
-			d := min(max(r.X.Lo-c.X, c.X-r.X.Lo), max(r.X.Hi-c.X, c.X-r.X.Hi))
-			along, square = min(along, d), min(square, d)
+			least = min(least, max(r.X.Lo-c.X, c.X-r.X.Lo), max(r.X.Hi-c.X, c.X-r.X.Hi))
 		}
 	}
-	return along, square
+	return least
+}
+
+// clearOf reports whether a screw is further than d from every edge of its
+// piece but the level one above it, so that nothing asks for a hole drilled
+// first.
+func (s *site) clearOf(c *Screw, d measure.Length) bool {
+	p := &s.w.Pieces[c.Piece]
+	at := measure.Point{X: c.X, Z: c.Z}
+	for i, a := range p.Outline {
+		b := p.Outline[(i+1)%len(p.Outline)]
+		above := a.Z == b.Z && a.Z >= c.Z && b.X <= c.X && c.X <= a.X
+		if !above && distance(at, a, b) < float64(d) {
+			return false
+		}
+	}
+	for _, r := range p.Cutouts {
+		dx, dz := max(r.X.Lo-c.X, c.X-r.X.Hi, 0), max(r.Z.Lo-c.Z, c.Z-r.Z.Hi, 0)
+		if math.Hypot(float64(dx), float64(dz)) < float64(d) {
+			return false
+		}
+	}
+	return true
+}
+
+// distance returns how far p is from the stretch a-b, in micrometres.
+func distance(p, a, b measure.Point) float64 {
+	dx, dz := float64(b.X-a.X), float64(b.Z-a.Z)
+	px, pz := float64(p.X-a.X), float64(p.Z-a.Z)
+	t := min(max((px*dx+pz*dz)/(dx*dx+dz*dz), 0), 1)
+	return math.Hypot(px-t*dx, pz-t*dz)
 }
 
 // crossings checks that piece i has a screw on every batten line it crosses,
 // and how far apart those lines are.
 func (s *site) crossings(i int) {
 	lim, p := &s.w.Limits, &s.w.Pieces[i]
-	if s.faces[i].from == s.faces[i].to {
-		return
-	}
 	s.rows = s.rows[:0]
 	for j := range s.w.Battens {
 		b := &s.w.Battens[j]
-		if 2*s.bearing(i, b) >= b.Width-lim.JointGap-2*lim.JointOff && !slices.Contains(s.rows, s.lineOf[j]) {
+		if s.rests(i, b) && !slices.Contains(s.rows, s.lineOf[j]) {
 			s.rows = append(s.rows, s.lineOf[j])
 		}
 	}
@@ -165,6 +181,17 @@ func (s *site) crossings(i int) {
 				s.lines[s.rows[k-1]], s.lines[at], lim.CentresMost)
 		}
 	}
+}
+
+// rests reports whether a piece lies on more than half of a batten's width;
+// at a joint that is half of it less half the gap.
+func (s *site) rests(i int, b *Batten) bool {
+	p, lim := &s.w.Pieces[i], &s.w.Limits
+	twice := 2 * s.bearing(i, b)
+	if p.JointLeft || p.JointRight {
+		return twice > 0 && twice >= b.Width-lim.JointGap-2*lim.JointOff
+	}
+	return twice > b.Width
 }
 
 // bearing returns how much of a batten's width has piece i on it, higher than
@@ -192,86 +219,4 @@ func (s *site) bearing(i int, b *Batten) measure.Length {
 		}
 	}
 	return sum
-}
-
-// twoScrews checks that a raked piece, which could turn on one, has two.
-func (s *site) twoScrews(i int) {
-	p := &s.w.Pieces[i]
-	if (p.LeftRake == 0 && p.RightRake == 0) || p.Fragile {
-		return
-	}
-	n := 0
-	for j := range s.w.Screws {
-		if s.w.Screws[j].Piece == i {
-			n++
-		}
-	}
-	if n < 2 {
-		s.r.add(p.Mark, "two-screws", "a raked piece is held by %d", n)
-	}
-}
-
-// counts recounts the stated numbers of board fixings.
-func (s *site) counts() {
-	var got FixingCount
-	for i := range s.w.Screws {
-		got.Count++
-		got.PreDrilled += one(s.w.Screws[i].PreDrilled)
-		got.Visible += one(s.w.Screws[i].Visible)
-	}
-	var said FixingCount
-	for _, f := range s.w.Fixings {
-		if f.Board {
-			said.Count += f.Count
-			said.PreDrilled += f.PreDrilled
-			said.Visible += f.Visible
-		}
-	}
-	if got != said {
-		s.r.add("", "fixing-count", "stated %d board fixings, %d pre-drilled, %d visible; there are %d, %d, %d",
-			said.Count, said.PreDrilled, said.Visible, got.Count, got.PreDrilled, got.Visible)
-	}
-	s.zoneCounts()
-}
-
-// zoneCounts recounts by zone; a screw where two zones meet may count in
-// either.
-func (s *site) zoneCounts() {
-	for i, z := range s.w.Zones {
-		if slices.ContainsFunc(s.w.Zones[:i], func(y Zone) bool { return y.Name == z.Name }) {
-			continue
-		}
-		said, least, most := 0, 0, 0
-		for _, f := range s.w.Fixings {
-			if f.Board && f.Zone == z.Name {
-				said += f.Count
-			}
-		}
-		for k := range s.w.Screws {
-			in, on := inZone(s.w.Zones, z.Name, s.w.Screws[k].X)
-			least += one(in)
-			most += one(on)
-		}
-		if said < least || said > most {
-			s.r.add(z.Name, "fixing-count", "stated %d board fixings in the zone; there are %d to %d", said, least, most)
-		}
-	}
-}
-
-// inZone reports whether x is inside the zones of a name, and in or on them.
-func inZone(zones []Zone, name string, x measure.Length) (in, on bool) {
-	for _, z := range zones {
-		if z.Name == name && z.X.Holds(x) {
-			on = true
-			in = in || (z.X.Lo < x && x < z.X.Hi)
-		}
-	}
-	return in, on
-}
-
-func one(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
 }

@@ -27,6 +27,7 @@ type Limits struct {
 	WideWidth    measure.Length // least width of a batten behind a joint
 	BattenShort  measure.Length // a joint's batten may stop so far short of the boards' edge
 	StaggerLeast measure.Length // between joints of neighbouring courses
+	StaggerBays  int            // between the same, counted along the battens that are on the grid
 	Repeat       int            // a batten joints again at the earliest so many courses on
 	PieceLeast   measure.Length // of a piece with a joint
 
@@ -86,7 +87,8 @@ type Piece struct {
 
 	Short   bool // flagged shorter than PieceLeast
 	Stagger bool // flagged: its joints need not keep stagger and repeat
-	Fragile bool // flagged as a thin strip: need not be fixed clear of the board below, or twice
+	Fragile bool // flagged as a thin strip: its screws may stand near its edge and over the board below
+	Unfixed bool // flagged: a batten cannot hold it, or fewer than two can
 }
 
 // Batten is one length of upright batten, as fixed; as many are cut as there
@@ -96,6 +98,7 @@ type Batten struct {
 
 	Centre, Width measure.Length
 	Z             measure.Span
+	Grid          bool // one of the lines that StaggerBays counts
 }
 
 // Screw is one fixing of a board.

@@ -14,7 +14,8 @@ type joint struct {
 	line        measure.Length // its batten's centre; its middle if it has none
 }
 
-// pairJoints finds the partner of every end that says joint.
+// pairJoints finds the partner of every end that says joint, and ends that
+// butt without saying so.
 func (s *site) pairJoints() {
 	for c, list := range s.byCourse {
 		for _, i := range list {
@@ -23,6 +24,9 @@ func (s *site) pairJoints() {
 			}
 			if p := &s.w.Pieces[i]; p.JointLeft && !s.hasPartner(list, i) {
 				s.noPartner(i, "left")
+			}
+			if j := s.butts(list, i); j >= 0 {
+				s.r.add(s.w.Pieces[i].Mark, "joint-gap", "it butts %s without a joint", s.w.Pieces[j].Mark)
 			}
 		}
 	}
@@ -57,6 +61,20 @@ func (s *site) facing(i, j int) bool {
 		return false
 	}
 	return !s.end(i, s.faces[i].xs.Hi).And(s.end(j, s.faces[j].xs.Lo)).Empty()
+}
+
+// butts returns a piece of the list that begins where piece i ends, at the
+// same height; -1 if there is none, or where a joint has no gap and is stated.
+func (s *site) butts(list []int, i int) int {
+	for _, j := range list {
+		if s.faces[j].xs.Lo != s.faces[i].xs.Hi || (s.w.Pieces[i].JointRight && s.facing(i, j)) {
+			continue
+		}
+		if !s.end(i, s.faces[i].xs.Hi).And(s.end(j, s.faces[j].xs.Lo)).Empty() {
+			return j
+		}
+	}
+	return -1
 }
 
 // end returns the height over which piece i ends upright at x, one of its
@@ -145,13 +163,20 @@ func (s *site) stagger(a, b *joint) {
 		}
 	}
 	apart := max(a.twice-b.twice, b.twice-a.twice) // doubled, as twice is
-	mark := s.w.Pieces[b.left].Mark
+	mark, other := s.w.Pieces[b.left].Mark, s.w.Pieces[a.left].Mark
 	switch {
 	case courses == 1 && apart < 2*lim.StaggerLeast:
-		s.r.add(mark, "stagger", "its joint at x %v is not %v from the joint of %s below",
-			b.twice/2, lim.StaggerLeast, s.w.Pieces[a.left].Mark)
+		s.r.add(mark, "stagger", "its joint at x %v is not %v from the joint of %s below", b.twice/2, lim.StaggerLeast, other)
+	case courses == 1 && s.bays(a.line, b.line) < lim.StaggerBays:
+		s.r.add(mark, "stagger", "its joint at x %v is not %d bays from the joint of %s below", b.twice/2, lim.StaggerBays, other)
 	case courses < lim.Repeat && a.line == b.line:
-		s.r.add(mark, "repeat", "its joint at x %v is on the batten that joints %s, %d courses below",
-			b.twice/2, s.w.Pieces[a.left].Mark, courses)
+		s.r.add(mark, "repeat", "its joint at x %v is on the batten that joints %s, %d courses below", b.twice/2, other, courses)
 	}
+}
+
+// bays returns how many bays of the grid two batten lines are apart.
+func (s *site) bays(a, b measure.Length) int {
+	from, _ := slices.BinarySearch(s.grid, min(a, b))
+	to, _ := slices.BinarySearch(s.grid, max(a, b))
+	return to - from
 }

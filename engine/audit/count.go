@@ -1,0 +1,72 @@
+package audit
+
+import (
+	"slices"
+
+	"lapwright/engine/measure"
+)
+
+// counts recounts the stated numbers of board fixings.
+func (s *site) counts() {
+	var got FixingCount
+	for i := range s.w.Screws {
+		got.Count++
+		got.PreDrilled += one(s.w.Screws[i].PreDrilled)
+		got.Visible += one(s.w.Screws[i].Visible)
+	}
+	var said FixingCount
+	for _, f := range s.w.Fixings {
+		if f.Board {
+			said.Count += f.Count
+			said.PreDrilled += f.PreDrilled
+			said.Visible += f.Visible
+		}
+	}
+	if got != said {
+		s.r.add("", "fixing-count", "stated %d board fixings, %d pre-drilled, %d visible; there are %d, %d, %d",
+			said.Count, said.PreDrilled, said.Visible, got.Count, got.PreDrilled, got.Visible)
+	}
+	s.zoneCounts()
+}
+
+// zoneCounts recounts by zone; a screw where two zones meet may count in
+// either.
+func (s *site) zoneCounts() {
+	for i, z := range s.w.Zones {
+		if slices.ContainsFunc(s.w.Zones[:i], func(y Zone) bool { return y.Name == z.Name }) {
+			continue
+		}
+		said, least, most := 0, 0, 0
+		for _, f := range s.w.Fixings {
+			if f.Board && f.Zone == z.Name {
+				said += f.Count
+			}
+		}
+		for k := range s.w.Screws {
+			in, on := inZone(s.w.Zones, z.Name, s.w.Screws[k].X)
+			least += one(in)
+			most += one(on)
+		}
+		if said < least || said > most {
+			s.r.add(z.Name, "fixing-count", "stated %d board fixings in the zone; there are %d to %d", said, least, most)
+		}
+	}
+}
+
+// inZone reports whether x is inside the zones of a name, and in or on them.
+func inZone(zones []Zone, name string, x measure.Length) (in, on bool) {
+	for _, z := range zones {
+		if z.Name == name && z.X.Holds(x) {
+			on = true
+			in = in || (z.X.Lo < x && x < z.X.Hi)
+		}
+	}
+	return in, on
+}
+
+func one(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}

@@ -1,0 +1,356 @@
+package audit
+
+import (
+	"fmt"
+
+	"lapwright/engine/measure"
+)
+
+// Right walls, set out by hand. Every height, joint and batten below is
+// written down from a drawing; only screws, boards and counts are filled in by
+// the plainest of rules. Lengths are in millimetres.
+
+const um = measure.Length(1)
+
+func mm(v float64) measure.Length { return measure.Length(v * 1000) }
+
+func span(a, b float64) measure.Span { return measure.Span{Lo: mm(a), Hi: mm(b)} }
+
+func pts(v ...float64) []measure.Point {
+	var out []measure.Point
+	for i := 0; i < len(v); i += 2 {
+		out = append(out, measure.Point{X: mm(v[i]), Z: mm(v[i+1])})
+	}
+	return out
+}
+
+func limits() Limits {
+	return Limits{
+		Width: mm(175), LapLeast: mm(30), LapMost: mm(50),
+		JointGap: mm(2), WideWidth: mm(75), StaggerLeast: mm(600), StaggerBays: 1, Repeat: 2, PieceLeast: mm(600),
+		EndLeast: mm(12), EdgeLeast: mm(20), PreDrillWithin: mm(20), FixHeight: mm(90), CentresMost: mm(600),
+	}
+}
+
+// rod gives n courses of 175 mm boards at a gauge of 135 from base, the last
+// cut at top. Eleven gauges of 135 between the tops of twelve boards leave a
+// lap of 40: 12 x 175 - 11 x 40 = 1,660 = 1,485 + 175 (arithmetic).
+func rod(base float64, n int, top float64) []Course {
+	var out []Course
+	for k := range n {
+		c := Course{Number: k + 1, Bottom: mm(base + 135*float64(k)), Gauge: mm(135), Lap: mm(40)}
+		if c.Top = c.Bottom + mm(175); k == n-1 {
+			c.Top, c.Gauge, c.Lap = min(c.Top, mm(top)), 0, 0
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// put adds a piece of the course with that outline.
+func (w *Wall) put(course int, outline []measure.Point) *Piece {
+	mark := fmt.Sprintf("%s-%d", w.Name, course)
+	n := 0
+	for _, p := range w.Pieces {
+		if p.Course == course {
+			n++
+		}
+	}
+	xs, zs := bounds(outline)
+	up := func(l measure.Length) measure.Length { return (l + 99) / 100 * 100 }
+	w.Pieces = append(w.Pieces, Piece{Mark: mark + string(rune('a'+n)), Code: "BD36", Colour: "grey", Course: course,
+		Outline: outline, Length: up(xs.Length()), Width: zs.Length(), Quantity: w.Quantity})
+	return &w.Pieces[len(w.Pieces)-1]
+}
+
+// plank adds a plain rectangle from x a to b, as high as its course.
+func (w *Wall) plank(course int, a, b float64) *Piece {
+	c := w.Courses[course-1]
+	lo, hi := c.Bottom.Millimetres(), c.Top.Millimetres()
+	return w.put(course, pts(a, lo, b, lo, b, hi, a, hi))
+}
+
+// butt marks the last two pieces as jointed.
+func (w *Wall) butt() {
+	n := len(w.Pieces)
+	w.Pieces[n-2].JointRight, w.Pieces[n-1].JointLeft = true, true
+}
+
+// stand adds a batten row.
+func (w *Wall) stand(centre, width, from, to float64, grid bool) {
+	w.Battens = append(w.Battens, Batten{Mark: fmt.Sprintf("%s-T%d", w.Name, len(w.Battens)+1), Code: "BT48",
+		Centre: mm(centre), Width: mm(width), Z: span(from, to), Grid: grid})
+}
+
+// topAt returns the upper edge of an outline at x.
+func topAt(p measure.Polygon, x measure.Length) measure.Length {
+	top := measure.Length(-1 << 40)
+	for i, a := range p {
+		b := p[(i+1)%len(p)]
+		if a.X > b.X && b.X <= x && x <= a.X { // an upper edge runs leftwards
+			top = max(top, a.Z+(b.Z-a.Z)*(x-a.X)/(b.X-a.X))
+		}
+	}
+	return top
+}
+
+// drive puts a screw on every batten of every piece, drop below its upper
+// edge, where that is above the board below. seen tells whether one shows.
+func (w *Wall) drive(drop float64, seen func(course int, x, z measure.Length) bool) {
+	for i := range w.Pieces {
+		p := &w.Pieces[i]
+		xs, _ := bounds(p.Outline)
+		for j, b := range w.Battens {
+			x := b.Centre
+			switch half := b.Width / 2; {
+			case x-half < xs.Lo && xs.Lo < x+half && p.JointLeft:
+				x = xs.Lo + mm(24)
+			case x-half < xs.Hi && xs.Hi < x+half && p.JointRight:
+				x = xs.Hi - mm(24)
+			case x <= xs.Lo || x >= xs.Hi:
+				continue
+			}
+			z := topAt(p.Outline, x) - mm(drop)
+			if z <= w.Courses[p.Course-1].Bottom+mm(40) || !b.Z.Holds(z) {
+				continue
+			}
+			w.Screws = append(w.Screws, Screw{X: x, Z: z, Piece: i, Batten: j, Visible: seen(p.Course, x, z)})
+		}
+	}
+}
+
+// plain is a wall 6 m wide with twelve full courses and a window whose sill
+// and head stand on course marks. Boards are 3.6 m; joints of neighbouring
+// courses are 1.2 m apart.
+func plain() Wall {
+	w := Wall{Name: "P", Pool: "job", Quantity: 2, Limits: limits(),
+		Base: pts(0, 150, 6000, 150), Top: pts(0, 1810, 6000, 1810),
+		Voids:   []Rect{{span(2300, 3100), span(690, 1365)}},
+		Courses: rod(150, 12, 1810),
+	}
+	for _, k := range []int{1, 2, 3, 10, 11, 12} {
+		at := 3600.0
+		if k%2 == 0 {
+			at = 2400
+		}
+		w.plank(k, 0, at-1)
+		w.plank(k, at+1, 6000)
+		w.butt()
+	}
+	// the board under the sill loses its lap of 40
+	w.put(4, pts(0, 555, 2399, 555, 2399, 690, 2300, 690, 2300, 730, 0, 730)).Cutouts = []Rect{{span(2300, 2399), span(690, 730)}}
+	w.put(4, pts(2401, 555, 6000, 555, 6000, 730, 3100, 730, 3100, 690, 2401, 690)).Cutouts = []Rect{{span(2401, 3100), span(690, 730)}}
+	w.butt()
+	for k := 5; k <= 9; k++ { // beside the window; over the head nothing hangs down behind course 10
+		w.plank(k, 0, 2300)
+		w.plank(k, 3100, 6000)
+	}
+	w.stand(37.5, 75, 150, 1810, false)
+	for _, x := range []float64{600, 1200, 1800, 3600, 4200, 4800, 5400} {
+		w.stand(x, 75, 150, 1810, true)
+	}
+	for _, x := range []float64{2400, 3000} {
+		w.stand(x, 75, 150, 690, true)
+		w.stand(x, 75, 1365, 1810, true)
+	}
+	w.stand(2262.5, 75, 150, 1810, false)
+	w.stand(3137.5, 75, 150, 1810, false)
+	w.stand(5962.5, 75, 150, 1810, false)
+	w.drive(25, func(course int, x, z measure.Length) bool {
+		return course == 12 || (course == 4 && z < mm(690))
+	})
+	w.Zones = []Zone{{"A", span(0, 1200)}, {"B", span(1200, 4800)}, {"A", span(4800, 6000)}}
+	return w
+}
+
+// gable is 4 m wide under a slope of 0.7, whose crossings with course marks
+// are no whole micrometres.
+func gable() Wall {
+	w := Wall{Name: "G", Pool: "job", Quantity: 1, Limits: limits(),
+		Base: pts(0, 150, 4000, 150), Top: pts(0, 600, 2000, 2000, 4000, 600),
+		Courses: rod(150, 14, 2000),
+	}
+	left := func(z measure.Length) measure.Length { return (z - mm(600)) * 10 / 7 } // rounded down
+	right := func(z measure.Length) measure.Length { return mm(4000) - (z-mm(600))*10/7 }
+	at := func(x, z measure.Length) measure.Point { return measure.Point{X: x, Z: z} }
+	for k := 1; k <= 3; k++ {
+		j := 1800 + 600*float64(k%2)
+		w.plank(k, 0, j-1)
+		w.plank(k, j+1, 4000)
+		w.butt()
+	}
+	eaves := mm(730)
+	w.put(4, append(pts(0, 555, 1799, 555, 1799, 730), at(left(eaves), eaves), at(0, mm(600)))).LeftRake = 55.0
+	w.put(4, append(pts(1801, 555, 4000, 555, 4000, 600), at(right(eaves), eaves), at(mm(1801), eaves))).RightRake = 55.0
+	w.butt()
+	lo, hi := w.Courses[4].Bottom, w.Courses[4].Top
+	w.put(5, append(append([]measure.Point{at(left(lo), lo)}, pts(2399, 690, 2399, 865)...), at(left(hi), hi))).LeftRake = 55.0
+	w.put(5, append(append(pts(2401, 690), at(right(lo), lo), at(right(hi), hi)), pts(2401, 865)...)).RightRake = 55.0
+	w.butt()
+	for k := 6; k <= 14; k++ {
+		lo, hi := w.Courses[k-1].Bottom, w.Courses[k-1].Top
+		outline := []measure.Point{at(left(lo), lo), at(right(lo), lo), at(right(hi), hi), at(left(hi), hi)}
+		if k == 14 {
+			outline = outline[:3]
+		}
+		p := w.put(k, outline)
+		p.LeftRake, p.RightRake = 55.0, 55.0 // atan(1/0.7) = 55.008
+	}
+	w.Pieces[len(w.Pieces)-1].Unfixed = true // the tip, on one batten
+	for x := 600.0; x < 4000; x += 600 {
+		w.stand(x, 75, 150, 600+0.7*(min(x, 4000-x)-37.5), true)
+	}
+	w.stand(2000, 75, 150, 2000-0.7*37.5, false)
+	w.stand(37.5, 75, 150, 600, false)
+	w.stand(3962.5, 75, 150, 600, false)
+	w.drive(40, func(course int, x, z measure.Length) bool {
+		return course == 14 || z < w.Courses[course-1].Bottom+mm(135)
+	})
+	return w
+}
+
+// stepped stands on ground that rises by two gauges at its middle.
+func stepped() Wall {
+	w := Wall{Name: "S", Pool: "job", Quantity: 3, Limits: limits(),
+		Base: pts(0, 150, 2400, 150, 2400, 420, 4800, 420), Top: pts(0, 1000, 4800, 1000),
+		Courses: rod(150, 6, 1000),
+	}
+	w.plank(1, 0, 2400)
+	w.plank(2, 0, 2400)
+	for k := 3; k <= 6; k++ {
+		j := 1800 + 1200*float64(k%2)
+		w.plank(k, 0, j-1)
+		w.plank(k, j+1, 4800)
+		w.butt()
+	}
+	w.stand(37.5, 75, 150, 1000, false)
+	for x := 600.0; x < 4800; x += 600 {
+		from := 150.0
+		if x > 2400 {
+			from = 420
+		}
+		w.stand(x, 75, from, 1000, true)
+	}
+	w.stand(2362.5, 75, 150, 1000, false)
+	w.stand(4762.5, 75, 420, 1000, false)
+	w.drive(25, func(course int, x, z measure.Length) bool { return course == 6 })
+	return w
+}
+
+// vent is a wall with an opening low enough to be a hole in one board, a
+// sloped base and a bare joint pattern: nothing but pieces.
+func vent() Wall {
+	w := Wall{Name: "V", Pool: "job", Quantity: 1, Limits: limits(),
+		Base: pts(0, 150, 3000, 250), Top: pts(0, 460, 3000, 460),
+		Voids:   []Rect{{span(1000, 1200), span(345, 410)}},
+		Courses: rod(150, 2, 460),
+	}
+	w.put(1, pts(0, 150, 3000, 250, 3000, 325, 0, 325)).RightRake = 88.1 // atan(3000/100) = 88.09
+	w.plank(2, 0, 3000).Cutouts = []Rect{{span(1000, 1200), span(345, 410)}}
+	for x := 300.0; x < 3000; x += 600 {
+		w.stand(x, 50, 155+x/30, 460, true)
+	}
+	w.drive(25, func(course int, x, z measure.Length) bool { return course == 2 })
+	return w
+}
+
+// whole makes a job of walls: a board for every piece and a length of stock
+// for every batten, and the numbers that follow from them.
+func whole(walls ...Wall) *Job {
+	job := &Job{Kerf: mm(4), Walls: walls}
+	for i := range job.Walls {
+		w := &job.Walls[i]
+		w.Trims = []Trim{
+			{Mark: w.Name + "-R1", Code: "TR30", Colour: "grey", Length: mm(1660), Quantity: 2 * w.Quantity},
+			{Mark: w.Name + "-R2", Code: "VS", Colour: "grey", Length: mm(2500), Quantity: w.Quantity, Roll: true},
+		}
+		w.Strips = []Strip{{Code: "TAPE", Length: mm(1660.5)}}
+		w.count()
+		job.cut(w)
+	}
+	job.fill()
+	return job
+}
+
+func (w *Wall) count() {
+	zone := func(x measure.Length) int {
+		for i, z := range w.Zones {
+			if x <= z.X.Hi {
+				return i
+			}
+		}
+		return 0
+	}
+	rows := map[string]*FixingCount{}
+	w.Fixings = nil
+	for _, name := range []string{"", "A", "B"} {
+		rows[name] = &FixingCount{Zone: name, Code: "SC35", Board: true}
+	}
+	for _, s := range w.Screws {
+		name := ""
+		if len(w.Zones) > 0 {
+			name = w.Zones[zone(s.X)].Name
+		}
+		rows[name].Count++
+		rows[name].Visible += one(s.Visible)
+		rows[name].PreDrilled += one(s.PreDrilled)
+	}
+	for _, name := range []string{"", "A", "B"} {
+		w.Fixings = append(w.Fixings, *rows[name])
+	}
+	w.Fixings = append(w.Fixings, FixingCount{Code: "SC80", Count: 5 * len(w.Battens)})
+}
+
+// cut gives every item boards of its own.
+func (j *Job) cut(w *Wall) {
+	add := func(mark, code, colour string, stock, length measure.Length, n int) string {
+		b := Board{Name: fmt.Sprintf("B%d", len(j.Boards)+1), Pool: w.Pool, Code: code, Colour: colour,
+			Stock: stock, Count: n, Cuts: []Cut{{[]string{mark}, length}}, Offcut: max(0, stock-length-j.Kerf)}
+		if code == "BD36" {
+			b.Width = mm(175)
+		}
+		j.Boards = append(j.Boards, b)
+		return b.Name
+	}
+	for i := range w.Pieces {
+		p := &w.Pieces[i]
+		p.Stock = add(p.Mark, p.Code, p.Colour, mm(3600), p.Length, p.Quantity)
+	}
+	for i := range w.Battens {
+		b := &w.Battens[i]
+		b.Stock = add(b.Mark, b.Code, b.Colour, mm(4800), b.Z.Length(), w.Quantity)
+	}
+	for i := range w.Trims {
+		if t := &w.Trims[i]; !t.Roll {
+			t.Stock = add(t.Mark, t.Code, t.Colour, mm(3000), t.Length, t.Quantity)
+		}
+	}
+}
+
+// fill states order, pools and totals.
+func (j *Job) fill() {
+	boards, battens, trims := 0, 0, 0
+	for _, b := range j.Boards {
+		switch b.Code {
+		case "BD36":
+			boards += b.Count
+		case "BT48":
+			battens += b.Count
+		case "TR30":
+			trims += b.Count
+		}
+	}
+	j.Order = []Line{{"BD36", "grey", float64(boards)}, {"BT48", "", float64(battens)}, {"TR30", "grey", float64(trims)}}
+	var strip, tape float64
+	var screws, long int
+	for _, w := range j.Walls {
+		strip += 2.5 * float64(w.Quantity)
+		tape += 1.6605 * float64(w.Quantity)
+		screws += len(w.Screws) * w.Quantity
+		long += 5 * len(w.Battens) * w.Quantity
+	}
+	j.Order = append(j.Order, Line{"VS", "grey", strip}, Line{"TAPE", "", tape},
+		Line{"SC35", "", float64(screws)}, Line{"SC80", "", float64(long)})
+	j.Pools = []Pool{{"job", "BD36", "grey", boards, []int{boards, boards - 1}}}
+	j.Totals = []Total{{"metres", []float64{strip, tape}, strip + tape}}
+}
