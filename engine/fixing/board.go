@@ -130,7 +130,7 @@ func (b board) under(top segment, t Batten) (Screw, string) {
 		return Screw{}, "end"
 	}
 	x := (left.x + right.x) / 2 // as far from both ends as the batten lets it
-	if free := within(b.rules.PreDrill); free.Lo <= free.Hi {
+	if free := within(max(b.rules.PreDrill, b.rules.EndLeast)); free.Lo <= free.Hi {
 		x = t.Centre
 		allowed = free
 	}
@@ -167,7 +167,7 @@ func (b board) screw(at measure.Point, top segment, t Batten) (Screw, string) {
 		X: at.X, Z: at.Z,
 		Kind:       b.kind(left, right, top, t),
 		PreDrilled: clear < float64(b.rules.PreDrill),
-		Visible:    b.Visible || at.Z < b.zs.Hi-b.LapAbove || b.LapAbove == 0 || top.level() && top.a.Z < b.zs.Hi,
+		Visible:    b.Visible || at.Z < b.zs.Hi-b.LapAbove || top.level() && top.a.Z < b.zs.Hi,
 	}, ""
 }
 

@@ -67,7 +67,7 @@ func search(from, to, centre, width int64) (best int64, free, ok bool) {
 func TestPlaceProperties(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	total := 0
-	for i := range 1500 {
+	for i := range 600 {
 		p := randomPiece(r)
 		var battens []Batten
 		for x := int64(20); x < 1300; x += 90 + r.Int64N(250) {
@@ -90,7 +90,7 @@ func TestPlaceProperties(t *testing.T) {
 		}
 		checkTurned(t, p, battens, screws)
 	}
-	if total < 3000 {
+	if total < 1500 {
 		t.Errorf("%d screws in all: too few to show anything", total)
 	}
 }
@@ -211,5 +211,22 @@ func checkTurned(t *testing.T, p Piece, battens []Batten, want []Screw) {
 		if got[i] != s {
 			t.Fatalf("%s, want %s as before", text(got[i:i+1]), text([]Screw{s}))
 		}
+	}
+}
+
+// BenchmarkPlace is a wall of 24 m by 8 m: 60 courses of 8 pieces on 41 battens.
+func BenchmarkPlace(b *testing.B) {
+	var pieces []Piece
+	for z := int64(0); z < 60; z++ {
+		for x := int64(0); x < 8; x++ {
+			pieces = append(pieces, Piece{Outline: rect(3000*x, 135*z, 3000*x+2999, 135*z+175), LapAbove: mm(40), JointRight: true})
+		}
+	}
+	var battens []Batten
+	for x := int64(0); x <= 40; x++ {
+		battens = append(battens, batten(1200*x+50, 50, 0, 9000))
+	}
+	for b.Loop() {
+		Place(pieces, battens, Rules{})
 	}
 }

@@ -173,6 +173,18 @@ func TestPlaceByDeclaredDistances(t *testing.T) {
 	}
 }
 
+// Pre-drilling asked for nearer than the least distance: the least distance
+// still holds, 1199 - 12 = 1187. A second batten at the joint, too narrow for a
+// place of its own, is said to be so though the first one's screw lies on it.
+func TestPlaceLeastDistanceFirst(t *testing.T) {
+	p := Piece{Outline: rect(0, 0, 1199, 175), LapAbove: mm(40), JointRight: true}
+	battens := []Batten{batten(100, 50, 0, 500), batten(2400, 75, 0, 500), batten(2400, 34, 0, 500)}
+	screws, troubles := Place([]Piece{p}, battens, Rules{PreDrill: mm(10)})
+	if got, want := text(screws), "0/0 50,155 field\n0/1 1187,155 joint"; got != want || codes(troubles) != "0/2 end" {
+		t.Errorf("%s, troubles %q\nwant\n%s, 0/2 end", got, codes(troubles), want)
+	}
+}
+
 // Under a sloped cut the screw hangs at right angles to it. A slope of 3 in 4
 // is 5 long: 20 mm off it are 25 upright (and 2 micrometres for rounding).
 func TestPlaceUnderARake(t *testing.T) {
@@ -222,6 +234,21 @@ func TestPlaceUnderARake(t *testing.T) {
 	}
 }
 
+// Fixed 50 mm off a slope of 3 in 4, so 62.5 upright, the screw at 1000 would
+// stand at 150 - 62.5 = 87.5: in the middle of a hole there.
+func TestPlaceUnderARakeInAHole(t *testing.T) {
+	p := Piece{Outline: poly(0, 0, 1200, 0, 960, 180, 0, 180)}
+	battens := []Batten{batten(100, 50, 0, 500), batten(400, 50, 0, 500), batten(2000, 50, 0, 500)}
+	if screws, _ := Place([]Piece{p}, battens, Rules{Edge: mm(50)}); len(screws) != 3 || screws[2].Z != um(87498) {
+		t.Fatalf("without the hole: %s, want the third at 87.498", text(screws))
+	}
+	p.Holes = []measure.Polygon{rect(960, 50, 1040, 110)}
+	screws, troubles := Place([]Piece{p}, battens, Rules{Edge: mm(50)})
+	if len(screws) != 2 || codes(troubles) != "0/2 strip" {
+		t.Errorf("with the hole: %s, troubles %q, want two screws and 0/2 strip", text(screws), codes(troubles))
+	}
+}
+
 func TestPlaceTroubles(t *testing.T) {
 	full := []Batten{batten(100, 50, 0, 500), batten(1200, 50, 0, 500), batten(2300, 50, 0, 500)}
 	whole := rect(0, 0, 1200, 175)
@@ -244,10 +271,16 @@ func TestPlaceTroubles(t *testing.T) {
 		{"spliced at the line", Piece{Outline: whole}, append(slices.Clone(full), batten(1800, 50, 0, 155), batten(1800, 50, 155, 500)), 4, ""},
 		// A strip of 30 above a head: 10 mm below the fixing line.
 		{"strip above a head", Piece{Outline: poly(0, 0, 500, 0, 500, 145, 700, 145, 700, 0, 1200, 0, 1200, 175, 0, 175)}, full, 2, "0/1 strip"},
+		// Of 32 they are just the least distance of 12, of 31 they are not.
+		{"strip of 32", Piece{Outline: poly(0, 0, 500, 0, 500, 143, 700, 143, 700, 0, 1200, 0, 1200, 175, 0, 175)}, full, 3, ""},
+		{"strip of 31", Piece{Outline: poly(0, 0, 500, 0, 500, 144, 700, 144, 700, 0, 1200, 0, 1200, 175, 0, 175)}, full, 2, "0/1 strip"},
 		// A strip of 50 below a sill: 30 - 20 are below the next board's top.
 		{"strip below a sill", Piece{Outline: poly(0, 0, 1200, 0, 1200, 175, 700, 175, 700, 50, 500, 50, 500, 175, 0, 175), LapBelow: mm(40)}, full, 2, "0/1 lap"},
 		// A hole of 100 x 100 around the middle batten leaves 20 mm above it.
 		{"hole", Piece{Outline: whole, Holes: []measure.Polygon{rect(550, 55, 650, 155)}}, full, 2, "0/1 strip"},
+		// The cut begins at the very height of the fixing line.
+		{"corner on the line", Piece{Outline: poly(0, 0, 1200, 0, 1200, 155, 1190, 175, 0, 175)}, full, 3, ""},
+		{"joint at the left, too narrow", Piece{Outline: rect(610, 0, 2400, 175), JointLeft: true}, full, 1, "0/1 end, 0/-1 few"},
 		{"hole lower down", Piece{Outline: whole, Holes: []measure.Polygon{rect(550, 40, 650, 140)}}, full, 3, ""},
 	} {
 		screws, troubles := Place([]Piece{test.piece}, test.battens, Rules{})
@@ -255,7 +288,7 @@ func TestPlaceTroubles(t *testing.T) {
 			t.Errorf("%s: %d screws, troubles %q, want %d, %q:\n%s", test.name, len(screws), codes(troubles), test.screws, test.want, text(screws))
 		}
 		for _, tr := range troubles {
-			if tr.What == "" {
+			if tr.What == "" || tr.Batten >= 0 && !strings.Contains(tr.What, test.battens[tr.Batten].Centre.String()+" mm") {
 				t.Errorf("%s: %+v says nothing", test.name, tr)
 			}
 		}
@@ -274,6 +307,9 @@ func TestPlaceVisible(t *testing.T) {
 		{"lap too small to cover", Piece{Outline: rect(0, 0, 1200, 175), LapAbove: um(19999)}, true},
 		{"top course", Piece{Outline: rect(0, 0, 1200, 175)}, true},
 		{"said to be", Piece{Outline: rect(0, 0, 1200, 175), LapAbove: mm(40), Visible: true}, true},
+		// A notch 15 deep: its fixing at 140 is above the next course's bottom
+		// at 135, but under a sill no next course runs.
+		{"under a sill", Piece{Outline: poly(0, 0, 1250, 0, 1250, 175, 1240, 175, 1240, 160, 10, 160, 10, 175, 0, 175), LapAbove: mm(40)}, true},
 	} {
 		screws, _ := Place([]Piece{test.piece}, battens, Rules{})
 		for _, s := range screws {

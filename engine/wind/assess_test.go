@@ -169,6 +169,9 @@ func TestAssessRefuses(t *testing.T) {
 			t.Errorf("%s: %v, want an error that says %q", test.name, err, test.says)
 		}
 	}
+	if a := assess(t, site, Face{Width: 20}, house, Options{}); len(a.Reasons) != 1 || a.Loads[0].Zone != ZoneA {
+		t.Errorf("without a face length: %+v, want zone A and one reason", a)
+	}
 	// A given pressure stands in for the height.
 	a := assess(t, Site{Given: 900}, face, Building{Depth: 8}, Options{})
 	if !strings.Contains(strings.Join(a.Reasons, "\n"), "without a source") {
