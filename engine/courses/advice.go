@@ -1,6 +1,7 @@
 package courses
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -32,51 +33,85 @@ func (a *adviser) try(change string, d measure.Length) (Advice, bool) {
 	return out, err == nil && out.weigh(a.plan, plan)
 }
 
-// moves advises on the survey: it moves what is missed to the nearest mark of
-// the plan as it stands.
+// move is a missed target and how far to move it, with all targets of its kind
+// and height.
+type move struct {
+	target int
+	by     measure.Length
+}
+
+// moves advises on the survey: one advice a height, three at most.
 func (a *adviser) moves() []Advice {
 	var out []Advice
-	for i, o := range a.plan.Outcomes {
-		far := max(o.Off, -o.Off)
-		if !wanting(o) || o.Off == 0 || far > farSurvey || o.Kind == Pin || o.Kind == Apex || a.before(i) {
+	var done []int
+	tries := 2 * a.tries
+	for _, m := range a.movable() {
+		if tries == 0 || len(out) == 3 {
+			break
+		}
+		if slices.Contains(done, m.target) {
 			continue
 		}
-		advice := Advice{Change: moveTarget, Amount: o.Off, kind: o.Kind, value: o.At}
-		q := a.p
-		q.Targets = slices.Clone(q.Targets)
-		for k, t := range q.Targets {
-			if t.Kind == o.Kind && t.At == o.At {
-				q.Targets[k].At += o.Off
-				advice.Moved = append(advice.Moved, k)
-			}
-		}
-		if advice.weigh(a.plan, a.again(q)) {
-			out = append(out, advice)
+		tries--
+		if got, ok := a.tryMove(m); ok {
+			out, done = append(out, got), append(done, m.target)
 		}
 	}
-	slices.SortStableFunc(out, func(x, y Advice) int {
-		return int(max(x.Amount, -x.Amount) - max(y.Amount, -y.Amount))
-	})
-	return out[:min(len(out), 3)]
+	return out
+}
+
+// movable lists moves worth trying, the nearest first: of every missed height
+// to the nearest mark of the plan, and the two nearest that a whole number of
+// gauges joins to the start or to something met.
+func (a *adviser) movable() []move {
+	var out []move
+	feet := a.feet()
+	for i, o := range a.plan.Outcomes {
+		if !wanting(o) || o.Kind == Pin || o.Kind == Apex || a.before(i) {
+			continue
+		}
+		var near []measure.Length
+		for _, h := range a.wishes(&o.Target) {
+			for _, foot := range feet {
+				if h > foot {
+					up, down := a.reach(h - foot)
+					near = append(near, up, down)
+				} else {
+					up, down := a.reach(foot - h)
+					near = append(near, -up, -down)
+				}
+			}
+		}
+		near = nearestFirst(near, farSurvey)
+		near = append(near[:min(len(near), 2)], nearestFirst([]measure.Length{o.Off}, farSurvey)...)
+		for _, d := range near {
+			out = append(out, move{i, d})
+		}
+	}
+	slices.SortStableFunc(out, func(x, y move) int { return cmp.Compare(max(x.by, -x.by), max(y.by, -y.by)) })
+	return slices.Compact(out)
+}
+
+// tryMove sets the line out with targets moved.
+func (a *adviser) tryMove(m move) (Advice, bool) {
+	t := a.p.Targets[m.target]
+	out := Advice{Change: moveTarget, Amount: m.by, kind: t.Kind, value: t.At}
+	q := a.p
+	q.Targets = slices.Clone(q.Targets)
+	for k, u := range q.Targets {
+		if u.Kind == t.Kind && u.At == t.At {
+			q.Targets[k].At += m.by
+			out.Moved = append(out.Moved, k)
+		}
+	}
+	plan, err := SetOut(q)
+	return out, err == nil && out.weigh(a.plan, plan) && slices.Contains(out.Meets, m.target)
 }
 
 // before reports whether an earlier target is of the same kind and height.
 func (a *adviser) before(i int) bool {
 	t := a.p.Targets[i]
 	return slices.ContainsFunc(a.p.Targets[:i], func(u Target) bool { return u.Kind == t.Kind && u.At == t.At })
-}
-
-// again judges the marks of the plan on moved targets: no new set-out.
-func (a *adviser) again(q Problem) Plan {
-	out := Plan{Cost: Cost{Pins: a.plan.Cost.Pins, OverStep: a.plan.Cost.OverStep}}
-	for _, t := range q.Targets {
-		out.Outcomes = append(out.Outcomes, a.outcome(t, a.plan.Marks))
-		t = t.total()
-		if t.Kind != Pin {
-			out.Cost.charge(&t, a.judge(&t, a.plan.Marks))
-		}
-	}
-	return out
 }
 
 // weigh fills in what the change buys and reports whether it is worth having.

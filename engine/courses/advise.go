@@ -109,12 +109,7 @@ func (a *adviser) starts() []Advice {
 // laps advises on the limits of the lap: it looks at the rise to what is
 // missed from the start and from what is met below it.
 func (a *adviser) laps() []Advice {
-	feet := []measure.Length{a.start}
-	for _, o := range a.plan.Outcomes {
-		if !wanting(o) && o.Course >= 0 {
-			feet = append(feet, a.plan.Marks[o.Course])
-		}
-	}
+	feet := a.feet()
 	var less, more []measure.Length
 	for _, o := range a.plan.Outcomes {
 		for _, h := range a.wishes(&o.Target) {
@@ -133,6 +128,18 @@ func (a *adviser) laps() []Advice {
 	}
 	out := a.best(lessLap, nearestFirst(less, min(farLap, a.p.LapLeast)))
 	return append(out, a.best(moreLap, nearestFirst(more, farLap))...)
+}
+
+// feet returns the heights a stretch may come from: the start and what is met.
+func (a *adviser) feet() []measure.Length {
+	out := []measure.Length{a.start}
+	for _, o := range a.plan.Outcomes {
+		if !wanting(o) && o.Course >= 0 && o.Off == 0 {
+			out = append(out, a.plan.Marks[o.Course])
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // nearestFirst returns the different whole amounts up to far, nearest first

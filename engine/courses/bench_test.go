@@ -103,6 +103,9 @@ func surveyedHouse(r *rand.Rand) courses.Problem {
 			add(courses.Target{Kind: courses.Eaves, At: mm(soffit)})
 			add(courses.Target{Kind: courses.Apex, At: limit, Least: mm(90)})
 		} else {
+			if wall == 2 && r.IntN(4) == 0 { // under a lower soffit
+				limit -= mm(60 + r.IntN(200))
+			}
 			add(courses.Target{Kind: courses.Top, At: limit, Sawing: width})
 		}
 		if wall == 3 && r.IntN(3) == 0 {
@@ -174,6 +177,24 @@ func BenchmarkAgainstUniform(b *testing.B) {
 			b.ReportMetric(float64(sum.notched), "notched")
 			b.ReportMetric(float64(sum.ripped), "ripped")
 			b.ReportMetric(float64(sum.fragile), "fragile")
+		})
+	}
+}
+
+func BenchmarkAdvise(b *testing.B) {
+	r := rand.New(rand.NewPCG(7, 7))
+	for _, shape := range []struct {
+		name string
+		p    courses.Problem
+	}{{"lone wall 3 windows", loneWall()}, {"surveyed house", surveyedHouse(r)}, {"line 12 walls 40 openings", house(r, 12, 40, 2)}} {
+		b.Run(shape.name, func(b *testing.B) {
+			plan, err := courses.SetOut(shape.p)
+			if err != nil {
+				b.Fatal(err)
+			}
+			for b.Loop() {
+				courses.Advise(shape.p, plan)
+			}
 		})
 	}
 }

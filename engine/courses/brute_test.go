@@ -161,7 +161,7 @@ func (b *brute) level(t courses.Target, marks []int) (c courses.Cost) {
 		if k := slices.IndexFunc(marks, func(m int) bool { return m > at }); k >= 0 && t.Kind == courses.Base {
 			gap = marks[k] - at
 		}
-		c.Work = measure.MM(int64(n * (1000 + gap)))
+		c.Work = measure.MM(int64(n * (5000 + gap)))
 	case courses.Apex:
 		if left > 0 && left < inMM(t.Least) {
 			c.Fragile = n
@@ -210,7 +210,7 @@ func (b *brute) opening(t courses.Target, marks []int) (c courses.Cost) {
 	}
 	if t.Kind == courses.Head {
 		if at > wall[k].bottom {
-			notch(at-wall[k].bottom, wall[k].top-at, 1000)
+			notch(at-wall[k].bottom, wall[k].top-at, 5000)
 		}
 		return c
 	}
@@ -226,9 +226,9 @@ func (b *brute) opening(t courses.Target, marks []int) (c courses.Cost) {
 		notch(covered-at, 1<<30, 0)
 	case at == wall[k].bottom:
 	case at < covered:
-		notch(covered-at, 1<<30, 300)
+		notch(covered-at, 1<<30, 1500)
 	default:
-		notch(wall[k].top-at, at-wall[k].bottom, 1000)
+		notch(wall[k].top-at, at-wall[k].bottom, 5000)
 	}
 	return c
 }

@@ -17,14 +17,16 @@ type Cost struct {
 	Courses  int
 }
 
-// What a cut costs beside its length of sawing, in sawing of the same labour.
+// What a miss costs beside its length of sawing, in sawing of the same worth.
 // Common practice: a notch into a board's face is set out on the wall, drilled
-// in its corners, carried as a weak piece and packed behind; where the opening
-// lets a course start lower at its sides, the jamb trims run down one lap and
-// the fixings under the sill stay in sight.
+// in its corners, carried as a weak piece and packed behind, and the lines miss
+// the opening for good, so some openings may rather change their way of being
+// met. Where the opening lets a course start lower at its sides, the jamb trims
+// run down one lap and the fixings under the sill stay in sight.
 const (
-	notchWork = 1000 * measure.Millimetre
-	jambWork  = 300 * measure.Millimetre
+	missWork   = 5000 * measure.Millimetre
+	partlyWork = 1500 * measure.Millimetre
+	jambWork   = 300 * measure.Millimetre
 )
 
 // Compare returns a negative number if c is better than d, 0 if they are
@@ -72,7 +74,7 @@ func (c *Cost) charge(t *Target, v verdict) {
 	case v.way == BoardTop:
 		c.Work += n * jambWork
 	case v.way == Partly:
-		c.Work += n*(jambWork+2*v.notch) + t.Sawing
+		c.Work += n*(partlyWork+2*v.notch) + t.Sawing
 	case v.way == CourseLine && v.notch > 0:
 		c.Work += n*2*v.notch + t.Sawing
 	case v.way == Missed:
@@ -89,11 +91,11 @@ func (c *Cost) chargeMissed(t *Target, v verdict) {
 		c.Fragile += t.Count
 		c.Work += t.Sawing
 	case Sill, Head:
-		c.Work += n*(notchWork+2*v.notch) + t.Sawing
+		c.Work += n*(missWork+2*v.notch) + t.Sawing
 	case Base: // the wider the gap under the first board, the worse
-		c.Work += n * (notchWork + v.strip)
+		c.Work += n * (missWork + v.strip)
 	case Eaves:
-		c.Work += n * notchWork
+		c.Work += n * missWork
 	}
 }
 

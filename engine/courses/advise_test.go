@@ -1,0 +1,149 @@
+package courses_test
+
+import (
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"lapwright/engine/courses"
+	"lapwright/engine/measure"
+)
+
+// changed applies an advice to its problem.
+func changed(p courses.Problem, a courses.Advice) courses.Problem {
+	p.Targets = slices.Clone(p.Targets)
+	switch a.Change {
+	case "start":
+		for i, t := range p.Targets {
+			if t.Kind == courses.Base && t.At == p.Start {
+				p.Targets[i].At += a.Amount
+			}
+		}
+		p.Start += a.Amount
+	case "least lap":
+		p.LapLeast += a.Amount
+	case "most lap":
+		p.LapMost += a.Amount
+	case "survey":
+		for _, i := range a.Moved {
+			p.Targets[i].At += a.Amount
+		}
+	}
+	return p
+}
+
+// Three short walls worked by hand, board 175, gauges 125 to 145.
+//
+//   - Start 150, tops at 687 and 817: c_n at 512 and 642, 362 and 492 above the
+//     start. Reached are 250 to 290, 375 to 435, 500 to 580: the second is 8
+//     short of 500, the first 13 short of 375. So 8 mm less under the first
+//     board ends one wall on a full board, 13 mm less both: 375 = 3 x 125, and
+//     505 = 375 + 130.
+//   - Start 150, top at 625: c_n at 450, 300 above, 10 more than 2 x 145: 10 mm
+//     more ground clearance, or a least lap of 25 (2 x 150), or a top 10 lower.
+//   - Start 150, top at 690: c_n at 515, 365 = 3 x 121.7: a lap of 53.3, so a
+//     most lap of 54 (gauge 121 or more) does it, or 10 mm less clearance.
+func TestAdviceByHand(t *testing.T) {
+	mm := measure.MM
+	top := func(h int64) courses.Target { return courses.Target{Kind: courses.Top, At: mm(h), Sawing: mm(4000)} }
+	for _, c := range []struct {
+		name    string
+		targets []courses.Target
+		want    []string
+	}{
+		{"two tops", []courses.Target{top(687), top(817)}, []string{
+			"8 mm less ground clearance would end 1 more wall on a full board",
+			"13 mm less ground clearance would end every wall on a full board"}},
+		{"one top a little high", []courses.Target{top(625)}, []string{
+			"10 mm more ground clearance would end the wall on a full board",
+			"a least lap of 25 mm (5 mm less) would end the wall on a full board",
+			"the top at 625 mm set 10 mm lower would end the wall on a full board"}},
+		{"one top a little low", []courses.Target{top(690)}, []string{
+			"10 mm less ground clearance would end the wall on a full board",
+			"a most lap of 54 mm (4 mm more) would end the wall on a full board"}},
+		{"nothing missed", []courses.Target{top(700)}, nil},
+	} {
+		p := board175()
+		p.Targets = c.targets
+		var got []string
+		for _, a := range courses.Advise(p, mustSetOut(t, p)) {
+			got = append(got, a.String())
+		}
+		for _, want := range c.want {
+			if !slices.Contains(got, want) {
+				t.Errorf("%s: %q is missing from %q", c.name, want, got)
+			}
+		}
+		if c.want == nil && got != nil {
+			t.Errorf("%s: advice %q", c.name, got)
+		}
+	}
+}
+
+// Every advice is true: with its change made, what it says it meets is met and
+// the line costs less. Its words name the amount.
+func TestAdviceIsTrue(t *testing.T) {
+	r := rand.New(rand.NewPCG(41, 6))
+	seen := map[string]int{}
+	for range 500 {
+		p := randomLine(r)
+		plan := mustSetOut(t, p)
+		for _, a := range courses.Advise(p, plan) {
+			seen[a.Change]++
+			q := changed(p, a)
+			after := mustSetOut(t, q)
+			was, is := plan.Cost, after.Cost
+			was.Step, was.Courses, is.Step, is.Courses = 0, 0, 0, 0
+			if is.Compare(was) >= 0 {
+				t.Fatalf("%v: costs %+v, before %+v\n%+v", a, after.Cost, plan.Cost, p)
+			}
+			for _, i := range a.Meets {
+				if o := after.Outcomes[i]; o.Met == courses.Missed || o.Met == courses.Partly {
+					t.Fatalf("%v: target %d is %q\n%+v", a, i, o.Met, p)
+				}
+			}
+			size := max(a.Amount, -a.Amount).String() + " mm"
+			if s := a.String(); a.Amount == 0 || !strings.Contains(s, size) || strings.HasSuffix(s, "would ") {
+				t.Fatalf("advice %q of %v", s, a.Amount)
+			}
+		}
+	}
+	for _, change := range []string{"start", "least lap", "most lap", "survey"} {
+		if seen[change] == 0 {
+			t.Errorf("no advice on %s in 500 lines: %v", change, seen)
+		}
+	}
+}
+
+// For a wall with nothing but a top, the advised start is the nearest of all:
+// every nearer one is tried and leaves the top board ripped.
+func TestNearestStart(t *testing.T) {
+	for top := int64(340); top < 1100; top += 7 {
+		p := board175()
+		p.Targets = []courses.Target{{Kind: courses.Top, At: measure.MM(top), Sawing: measure.MM(4000)}}
+		plan := mustSetOut(t, p)
+		if plan.Outcomes[0].Met == courses.FullBoard {
+			continue
+		}
+		nearest := int64(0)
+		for d := int64(1); d <= 50 && nearest == 0; d++ {
+			for _, by := range []int64{-d, d} {
+				q := p
+				q.Start += measure.MM(by)
+				if nearest == 0 && mustSetOut(t, q).Outcomes[0].Met == courses.FullBoard {
+					nearest = by
+				}
+			}
+		}
+		got := int64(0)
+		for _, a := range courses.Advise(p, plan) {
+			if a.Change == "start" && got == 0 {
+				got = int64(a.Amount / measure.Millimetre)
+			}
+		}
+		if got != nearest {
+			t.Errorf("top at %d: start advised to move by %d, nearest is %d", top, got, nearest)
+		}
+	}
+}
