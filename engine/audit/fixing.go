@@ -38,6 +38,9 @@ func (s *site) fixings() {
 
 func (s *site) screw(c *Screw) {
 	p, b, lim := &s.w.Pieces[c.Piece], &s.w.Battens[c.Batten], &s.w.Limits
+	if p.Course != 0 && len(s.of(c.Piece)) == 0 {
+		return // its piece has no shape, which is a fault already
+	}
 	off := max(c.X-b.Centre, b.Centre-c.X)
 	above, inside := s.above(c.Piece, c.X, c.Z)
 	if !inside || 2*off > b.Width || !b.Z.Holds(c.Z) {

@@ -137,7 +137,7 @@ func (k *stock) cut(row int, c Cut) {
 		at, ok := k.index[mark]
 		if !ok {
 			k.r.add(b.Name, "mark", "it cuts %q, which nothing is marked", mark)
-			continue
+			return
 		}
 		t := &k.items[at]
 		t.cut += b.Count

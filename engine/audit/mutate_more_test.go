@@ -1,0 +1,336 @@
+package audit
+
+import (
+	"slices"
+	"strings"
+
+	"lapwright/engine/measure"
+)
+
+var jointing = []mutation{
+	{"joint not stated on one side", plain, func(j *Job, w *Wall) { w.piece("P-1a").JointRight = false },
+		" uncovered;P-1b joint-gap;P-2b lap"},
+	{"joint stated where nothing faces", plain, func(j *Job, w *Wall) { w.piece("P-7a").JointLeft = true }, "P-7a joint-gap"},
+	{"gap a millimetre wide", plain, func(j *Job, w *Wall) {
+		p := w.piece("P-1b")
+		p.stretch(mm(3601), mm(1))
+		j.resize(p)
+	}, " uncovered;P-1a joint-gap;P-1b joint-gap;P-2b lap"},
+	{"boards butt hard, stated as a joint", plain, func(j *Job, w *Wall) {
+		p := w.piece("P-1b")
+		p.stretch(mm(3601), -mm(2))
+		j.resize(p)
+	}, "P-1a joint-gap;P-1a joint-gap;P-1b joint-gap"},
+	{"boards butt hard, not stated", plain, func(j *Job, w *Wall) {
+		p := w.piece("P-1b")
+		p.stretch(mm(3601), -mm(2))
+		j.resize(p)
+		p.JointLeft, w.piece("P-1a").JointRight = false, false
+	}, "P-1a joint-gap"},
+	{"no gap asked for and none left", plain, func(j *Job, w *Wall) {
+		w.Limits.JointGap = 0
+		for i := range w.Pieces {
+			p := &w.Pieces[i]
+			xs, _ := bounds(p.Outline)
+			if p.JointLeft {
+				p.stretch(xs.Lo, -mm(1))
+			}
+			if p.JointRight {
+				p.stretch(xs.Hi, mm(1))
+			}
+			for k := range p.Cutouts {
+				c := &p.Cutouts[k].X
+				c.Lo, c.Hi = max(c.Lo-mm(1), mm(2300)), min(c.Hi+mm(1), mm(3100))
+			}
+			j.resize(p)
+		}
+		w.piece("P-4a").Cutouts[0].X = span(2300, 2400)
+		w.piece("P-4b").Cutouts[0].X = span(2400, 3100)
+	}, ""},
+	{"joint a millimetre off its batten's middle", plain, shiftJoint(mm(1)), "P-1a joint-batten"},
+	{"the same within what is allowed", plain, func(j *Job, w *Wall) {
+		shiftJoint(mm(1))(j, w)
+		w.Limits.JointOff = mm(1)
+	}, ""},
+	{"batten behind a joint a millimetre narrow", plain, func(j *Job, w *Wall) { w.batten("P-T5").Width = mm(74) },
+		"P-11a joint-batten;P-1a joint-batten;P-3a joint-batten"},
+	{"batten stops a millimetre short of a joint's top", plain, func(j *Job, w *Wall) { w.batten("P-T9").Z.Hi -= mm(1); j.rebatten(w) },
+		"P-4a joint-batten"},
+	{"the same within what is allowed", plain, func(j *Job, w *Wall) {
+		w.batten("P-T9").Z.Hi -= mm(1)
+		w.Limits.BattenShort = mm(1)
+		j.rebatten(w)
+	}, ""},
+	{"batten spliced behind a joint", plain, splice(0), ""},
+	{"batten spliced with a millimetre between", plain, splice(mm(1)), "P-3a joint-batten"},
+	{"joints of neighbours a millimetre too near", plain, func(j *Job, w *Wall) { w.Limits.StaggerLeast = mm(1201) },
+		"P-11a stagger;P-12a stagger;P-2a stagger;P-3a stagger;P-4a stagger"},
+	{"joints of neighbours a bay too near", plain, func(j *Job, w *Wall) { w.Limits.StaggerBays = 3 },
+		"P-11a stagger;P-12a stagger;P-2a stagger;P-3a stagger;P-4a stagger"},
+	{"joints exactly so many bays apart", plain, func(j *Job, w *Wall) { w.Limits.StaggerBays = 2; w.Limits.StaggerLeast = mm(1200) }, ""},
+	{"too near, and flagged", plain, func(j *Job, w *Wall) {
+		w.Limits.StaggerLeast = mm(1201)
+		for _, mark := range []string{"P-3a", "P-11b"} {
+			w.piece(mark).Stagger = true
+		}
+	}, "P-2a stagger"},
+	{"a batten joints every second course, every third is allowed", plain, func(j *Job, w *Wall) { w.Limits.Repeat = 3 },
+		"P-12a repeat;P-3a repeat;P-4a repeat"},
+	{"short piece", plain, func(j *Job, w *Wall) { w.Limits.PieceLeast = mm(2400) },
+		"P-10a short;P-11b short;P-12a short;P-1b short;P-2a short;P-3b short;P-4a short"},
+	{"short by nothing", plain, func(j *Job, w *Wall) { w.Limits.PieceLeast = mm(2399) }, ""},
+	{"short, and flagged", plain, func(j *Job, w *Wall) {
+		w.Limits.PieceLeast = mm(2400)
+		for _, mark := range []string{"P-11b", "P-12a", "P-1b", "P-2a", "P-3b", "P-4a", "P-10a"} {
+			w.piece(mark).Short = true
+		}
+	}, ""},
+	{"flagged short and is not", plain, func(j *Job, w *Wall) { w.piece("P-1a").Short = true }, "P-1a short"},
+}
+
+// shiftJoint moves the lowest joint and its screws along the wall.
+func shiftJoint(d measure.Length) func(*Job, *Wall) {
+	return func(j *Job, w *Wall) {
+		a, b := w.piece("P-1a"), w.piece("P-1b")
+		a.stretch(mm(3599), -d)
+		b.stretch(mm(3601), -d)
+		j.resize(a)
+		j.resize(b)
+	}
+}
+
+// splice makes two battens of the one behind joints at 3,600, with a gap in
+// the middle of the joint of course 3 (420 to 595).
+func splice(gap measure.Length) func(*Job, *Wall) {
+	return func(j *Job, w *Wall) {
+		lower := w.batten("P-T5")
+		upper := *lower
+		lower.Z.Hi = mm(500)
+		upper.Z.Lo, upper.Mark = mm(500)+gap, "P-T5x"
+		w.Battens = append(w.Battens, upper)
+		for i := range w.Screws {
+			if s := &w.Screws[i]; s.Batten == 4 && s.Z > mm(500) {
+				s.Batten = len(w.Battens) - 1
+			}
+		}
+		j.rebatten(w)
+	}
+}
+
+// rebatten counts and cuts everything anew.
+func (j *Job) rebatten(w *Wall) {
+	*j = *whole(j.Walls...)
+}
+
+var fixed = []mutation{
+	{"screw of no piece", plain, func(j *Job, w *Wall) { w.Screws[0].Piece = 99 }, " screw-place;P-1a screw-missing"},
+	{"screw on no batten", plain, func(j *Job, w *Wall) { w.Screws[0].Batten = -1 }, " screw-place;P-1a screw-missing"},
+	{"screw beside its batten", plain, func(j *Job, w *Wall) { w.screwOf("P-1a", 1).X += mm(38) }, "P-1a screw-place"},
+	{"screw on its batten's very edge", plain, func(j *Job, w *Wall) { w.screwOf("P-1a", 1).X += mm(37.5) }, ""},
+	{"screw above its piece", plain, func(j *Job, w *Wall) { w.screwOf("P-1a", 1).Z += mm(26) }, "P-1a screw-place"},
+	{"screw above its batten", plain, func(j *Job, w *Wall) { w.batten("P-T9").Z.Hi = mm(664); j.rebatten(w) },
+		"P-4a joint-batten;P-4a screw-place;P-4b screw-place"},
+	{"screw in another piece", plain, func(j *Job, w *Wall) { w.screwOf("P-1a", 1).Piece = 1 },
+		"P-1a screw-missing;P-1b screw-place"},
+	{"screw too near an end", plain, func(j *Job, w *Wall) {
+		s := w.screwOf("P-1b", 0)
+		s.X, s.PreDrilled = mm(3601+11), true
+		w.count()
+	}, "P-1b screw-end"},
+	{"screw exactly far enough from an end", plain, func(j *Job, w *Wall) {
+		s := w.screwOf("P-1b", 0)
+		s.X, s.PreDrilled = mm(3601+12), true
+		w.count()
+	}, ""},
+	{"screw near an end not drilled first", plain, func(j *Job, w *Wall) { w.screwOf("P-1b", 0).X = mm(3601 + 19) }, "P-1b pre-drill"},
+	{"screw drilled first for no reason", plain, func(j *Job, w *Wall) {
+		w.screwOf("P-1b", 0).PreDrilled = true
+		w.count()
+	}, "P-1b pre-drill"},
+	// square to a slope of 0.7, d along the board is d x 0.7/sqrt(1 + 0.7^2)
+	// = 0.5735 d: 20.1, 19.5, 12.04 and 11.5 mm here
+	{"screw beside a rake", gable, nearRake(35), ""},
+	{"screw near a rake not drilled first", gable, nearRake(34), "G-6a pre-drill"},
+	{"screw nearer a rake not drilled first", gable, nearRake(21), "G-6a pre-drill"},
+	{"screw too near a rake", gable, nearRake(20), "G-6a pre-drill;G-6a screw-end"},
+	{"screw too near the upper edge", plain, func(j *Job, w *Wall) { w.screwOf("P-1a", 1).Z += mm(6) }, "P-1a screw-edge"},
+	{"the same in a thin strip", plain, func(j *Job, w *Wall) {
+		w.screwOf("P-1a", 1).Z += mm(6)
+		w.piece("P-1a").Fragile = true
+	}, ""},
+	{"screw through the board below", plain, func(j *Job, w *Wall) {
+		s := w.screwOf("P-2a", 1)
+		s.Z, s.Visible = mm(324), true
+		w.count()
+	}, "P-2a screw-through"},
+	{"screw just clear of the board below", plain, func(j *Job, w *Wall) {
+		s := w.screwOf("P-2a", 1)
+		s.Z, s.Visible = mm(325), true
+		w.count()
+	}, ""},
+	{"screw missing", plain, func(j *Job, w *Wall) { j.undrive(w, "P-1a", 1) }, "P-1a screw-missing"},
+	{"screw missing on one side of a joint", plain, func(j *Job, w *Wall) { j.undrive(w, "P-1b", 0) }, "P-1b screw-missing"},
+	{"screw missing, and flagged", plain, func(j *Job, w *Wall) {
+		j.undrive(w, "P-1a", 1)
+		w.piece("P-1a").Unfixed = true
+	}, ""},
+	{"one screw left", stepped, func(j *Job, w *Wall) {
+		for range 5 {
+			j.undrive(w, "S-1a", 0)
+		}
+	}, strings.Repeat("S-1a screw-missing;", 5) + "S-1a two-screws"},
+	{"hidden screw stated visible", plain, func(j *Job, w *Wall) {
+		w.screwOf("P-1a", 1).Visible = true
+		w.count()
+	}, "P-1a visible"},
+	{"visible screw stated hidden", plain, func(j *Job, w *Wall) {
+		w.screwOf("P-12a", 1).Visible = false
+		w.count()
+	}, "P-12a visible"},
+	// the lower piece, cut by the base, is only 85 high on the last of five battens
+	{"centres a millimetre too wide", vent, func(j *Job, w *Wall) { w.Limits.CentresMost = mm(599) },
+		strings.Repeat("V-1a centres;", 3) + "V-2a centres;V-2a centres;V-2a centres;V-2a centres"},
+	{"batten taken from behind two bays", plain, func(j *Job, w *Wall) {
+		w.Battens = slices.Delete(w.Battens, 1, 2)
+		w.Screws = slices.DeleteFunc(w.Screws, func(s Screw) bool { return s.Batten == 1 })
+		for i := range w.Screws {
+			w.Screws[i].Batten -= one(w.Screws[i].Batten > 1)
+		}
+		j.rebatten(w)
+	}, "P-10a centres;P-11a centres;P-12a centres;P-1a centres;P-2a centres;P-3a centres;P-4a centres;" +
+		"P-5a centres;P-6a centres;P-7a centres;P-8a centres;P-9a centres"},
+	{"fixings counted one short", plain, func(j *Job, w *Wall) { w.Fixings[1].Count--; j.fill2("SC35", -2) }, " fixing-count"},
+	{"pre-drilled counted one over", plain, func(j *Job, w *Wall) { w.Fixings[1].PreDrilled++ }, " fixing-count"},
+	{"visible counted one short", plain, func(j *Job, w *Wall) { w.Fixings[1].Visible-- }, " fixing-count"},
+	{"fixings counted in another zone", plain, func(j *Job, w *Wall) { w.Fixings[1].Count -= 13; w.Fixings[2].Count += 13 },
+		"A fixing-count;B fixing-count"},
+	{"fixings on the border of two zones counted in the other", plain, func(j *Job, w *Wall) { w.Fixings[1].Count -= 12; w.Fixings[2].Count += 12 }, ""},
+}
+
+// nearRake puts a batten of its own, and on it a screw, in the sixth course of
+// the gable, d millimetres from the slope along the board.
+func nearRake(d float64) func(*Job, *Wall) {
+	return func(j *Job, w *Wall) {
+		z := mm(900)
+		x := (z-mm(600))*10/7 + mm(d)
+		w.Battens = append(w.Battens, Batten{Mark: "G-Tx", Code: "BT48", Centre: x, Width: mm(50), Z: span(825, 900)})
+		i := slices.IndexFunc(w.Pieces, func(p Piece) bool { return p.Mark == "G-6a" })
+		w.Screws = append(w.Screws, Screw{X: x, Z: z, Piece: i, Batten: len(w.Battens) - 1, Visible: true})
+		w.Limits.EdgeLeast = 0
+		j.rebatten(w)
+	}
+}
+
+// undrive takes a piece's n-th screw out.
+func (j *Job) undrive(w *Wall, mark string, n int) {
+	at := w.screwOf(mark, n)
+	for i := range w.Screws {
+		if &w.Screws[i] == at {
+			w.Screws = slices.Delete(w.Screws, i, i+1)
+			break
+		}
+	}
+	w.count()
+	j.fill()
+}
+
+// fill2 changes what is ordered of a code.
+func (j *Job) fill2(code string, by float64) {
+	for i := range j.Order {
+		if j.Order[i].Code == code {
+			j.Order[i].Net += by
+		}
+	}
+}
+
+var stocked = []mutation{
+	{"two pieces of one mark", plain, func(j *Job, w *Wall) { w.piece("P-1a").Mark = "P-1b" },
+		"B1 mark;B2 cut-length;B2 stock-named;P-1b mark"},
+	{"blank mark", plain, func(j *Job, w *Wall) { w.piece("P-1a").Mark = "" }, " mark;B1 mark"},
+	{"piece counted for one wall too many", plain, func(j *Job, w *Wall) { w.piece("P-1a").Quantity++ },
+		"P-1a cut-count;P-1a quantity"},
+	{"piece cut once too often", plain, func(j *Job, w *Wall) { j.board("P-1a").Count++; j.bought("BD36", 1) }, "P-1a cut-count"},
+	{"piece not cut", plain, func(j *Job, w *Wall) { j.Boards = j.Boards[1:]; j.bought("BD36", -2) },
+		"P-1a cut-count;P-1a stock-named"},
+	{"piece cut from two boards as named", plain, func(j *Job, w *Wall) {
+		j.board("P-1a").Count = 1
+		b := *j.board("P-1a")
+		b.Name = "B99"
+		j.Boards = append(j.Boards, b)
+		w.piece("P-1a").Stock = "B1; B99"
+	}, ""},
+	{"piece cut from two boards, one not named", plain, func(j *Job, w *Wall) {
+		j.board("P-1a").Count = 1
+		b := *j.board("P-1a")
+		b.Name = "B99"
+		j.Boards = append(j.Boards, b)
+	}, "B99 stock-named;P-1a stock-named"},
+	{"piece names another's board", plain, func(j *Job, w *Wall) { w.piece("P-1a").Stock = "B2" }, "B1 stock-named"},
+	{"piece names no board", plain, func(j *Job, w *Wall) { w.piece("P-1a").Stock = "" }, "P-1a stock-named"},
+	{"batten cut once too often", plain, func(j *Job, w *Wall) { j.board("P-T3").Count++; j.bought("BT48", 1) }, "P-T3 cut-count"},
+	{"trim not cut", plain, func(j *Job, w *Wall) { w.Trims[0].Quantity++ }, "P-R1 cut-count"},
+	{"stock of two boards swapped", plain, func(j *Job, w *Wall) {
+		a, b := j.board("P-1a"), j.board("P-T3")
+		a.Code, b.Code = b.Code, a.Code
+	}, "B1 cut-stock;B27 cut-stock;BD36 order;BD36 order;BT48 order;BT48 order;job pool;job pool;job pool"},
+	{"board of another colour", plain, func(j *Job, w *Wall) { w.piece("P-1a").Colour = "blue" }, "B1 cut-stock"},
+	{"board of another pool", plain, func(j *Job, w *Wall) { j.board("P-1a").Pool = "other" }, "B1 cut-stock;job pool;job pool;job pool"},
+	{"board cuts what is not marked", plain, func(j *Job, w *Wall) { j.board("P-1a").Cuts[0].Marks[0] = "Q" },
+		"B1 mark;P-1a cut-count;P-1a stock-named"},
+	{"piece a millimetre short on the board", plain, func(j *Job, w *Wall) {
+		b := j.board("P-7a")
+		b.Cuts[0].Length -= mm(1)
+		b.Offcut += mm(1)
+	}, "B19 cut-length"},
+	{"offcut a millimetre off", plain, func(j *Job, w *Wall) { j.board("P-7a").Offcut++ }, "B19 board-fit"},
+	{"stock a millimetre longer", plain, func(j *Job, w *Wall) { j.board("P-7a").Stock += mm(1) }, "B19 board-fit"},
+	{"a board with nothing cut", plain, func(j *Job, w *Wall) {
+		j.Boards = append(j.Boards, Board{Name: "B99", Pool: "job", Code: "BD36", Colour: "grey", Stock: mm(3600), Count: 1, Offcut: mm(3596)})
+		j.bought("BD36", 1)
+	}, "B99 board-fit"},
+	{"a row of no boards", plain, func(j *Job, w *Wall) { j.board("P-1a").Count = 0; j.bought("BD36", -2) },
+		"B1 board-fit;P-1a cut-count"},
+	{"piece wider than its board", plain, func(j *Job, w *Wall) { j.board("P-1a").Width = mm(174) }, "B1 pair"},
+	{"stock on hand that is there", plain, func(j *Job, w *Wall) { onHand(j, 2) }, ""},
+	{"stock on hand that is not there", plain, func(j *Job, w *Wall) { onHand(j, 1) }, "B19 hand"},
+	{"stock on hand ordered", plain, func(j *Job, w *Wall) { onHand(j, 2); j.fill2("BD36", 2) }, "BD36 order"},
+}
+
+// bought changes what is stated of boards used and ordered.
+func (j *Job) bought(code string, by int) {
+	j.fill2(code, float64(by))
+	for i := range j.Pools {
+		if p := &j.Pools[i]; p.Code == code {
+			p.Boards += by
+			for k := range p.Bounds {
+				p.Bounds[k] += by
+			}
+		}
+	}
+}
+
+// onHand takes the two boards of P-7a from stock, of which there are n.
+func onHand(j *Job, n int) {
+	j.board("P-7a").OnHand = true
+	j.Hand = []Hand{{"BD36", "grey", mm(3600), n}}
+	j.fill2("BD36", -2)
+}
+
+var summed = []mutation{
+	{"order one board short", plain, func(j *Job, w *Wall) { j.Order[0].Net-- }, "BD36 order"},
+	{"order a millimetre of strip over", plain, func(j *Job, w *Wall) { j.Order[3].Net += 0.001 }, "VS order"},
+	{"order a screw over", plain, func(j *Job, w *Wall) { j.Order[5].Net++ }, "SC35 order"},
+	{"line left out", plain, func(j *Job, w *Wall) { j.Order = j.Order[1:] }, "BD36 order"},
+	{"line of something not used", plain, func(j *Job, w *Wall) { j.Order = append(j.Order, Line{"X", "", 1}) }, "X order"},
+	{"line split in two", plain, func(j *Job, w *Wall) {
+		j.Order = append(j.Order, Line{"BD36", "grey", 10})
+		j.Order[0].Net -= 10
+	}, ""},
+	{"wall counted once more", plain, func(j *Job, w *Wall) { w.Strips[0].Length += mm(1) }, "TAPE order"},
+	{"pool a board short", plain, func(j *Job, w *Wall) { j.Pools[0].Boards-- }, "job pool"},
+	{"bound above what is used", plain, func(j *Job, w *Wall) { j.Pools[0].Bounds[1] += 2 }, "job pool"},
+	{"total a penny off", plain, func(j *Job, w *Wall) { j.Totals[0].Total += 0.01 }, "metres total"},
+	{"total summed in another order", plain, func(j *Job, w *Wall) {
+		j.Totals = []Total{{"t", []float64{0.1, 0.2, 0.3}, 0.3 + 0.2 + 0.1}}
+	}, ""},
+}
