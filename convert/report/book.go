@@ -54,7 +54,7 @@ func open(in Input) (*book, error) {
 	b.flags = bySeverity(in.Result.Flags)
 	if in.Survey == nil {
 		b.file = excelize.NewFile()
-		return b, nil
+		return b, b.baseFont()
 	}
 	f, err := excelize.OpenReader(bytes.NewReader(in.Survey), excelize.Options{RawCellValue: true})
 	if err != nil {
@@ -69,6 +69,18 @@ func open(in Input) (*book, error) {
 		b.kept[strings.ToLower(s)] = s
 	}
 	return b, nil
+}
+
+// baseFont makes the face of our sheets the workbook's own: column widths are
+// counted in its digits.
+func (b *book) baseFont() error {
+	if err := b.file.SetDefaultFont(face); err != nil {
+		return err
+	}
+	if f := b.file.Styles.Fonts.Font[0]; f.Sz != nil && f.Sz.Val != nil {
+		*f.Sz.Val = 10
+	}
+	return nil
 }
 
 // sheets lists what is to be written, in the order of the workbook.

@@ -19,11 +19,11 @@ func (s *summary) checks() {
 
 // verdict adds a line that says OK or CHECK.
 func (s *summary) verdict(item, test string, ok bool, remark string) {
-	word, l := "OK", centred
+	word := "OK"
 	if !ok {
 		word = "CHECK"
 	}
-	s.add(item, live(fmt.Sprintf(`IF(%s,"OK","CHECK")`, test), word, l), "", remark)
+	s.add(item, live(fmt.Sprintf(`IF(%s,"OK","CHECK")`, test), word, verdict), "", remark)
 }
 
 func (s *summary) rowsCheck() {

@@ -95,7 +95,7 @@ func (b *book) orderFoot(p *page, t table[orderRow]) error {
 		}
 	}
 	for _, s := range b.lackingLines() {
-		if err := p.put(cell{v: s, l: totalText}); err != nil {
+		if err := p.put(cell{v: s, l: lack}); err != nil {
 			return err
 		}
 	}

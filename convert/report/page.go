@@ -14,7 +14,6 @@ import (
 // layout says how a sheet is set up to be printed.
 type layout struct {
 	headerRow bool // row 1 is frozen and repeats on each page
-	scaled    bool // printed at its own size rather than to the page's width
 	portrait  bool
 }
 
@@ -22,7 +21,7 @@ const paperA4 = 9 // ECMA-376 Part 1, 18.3.1.63 pageSetup
 
 // newPage begins a sheet: set-up first, as the stream writer wants it.
 func (b *book) newPage(sheet string, l layout) (*page, error) {
-	fit, grid := !l.scaled, false
+	fit, grid := true, false
 	if err := b.file.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &fit}); err != nil {
 		return nil, err
 	}
@@ -58,14 +57,12 @@ func (p *page) print(l layout) error {
 	if l.portrait {
 		way = "portrait"
 	}
-	o := excelize.PageLayoutOptions{Size: &size, Orientation: &way}
-	if !l.scaled {
-		o.FitToWidth, o.FitToHeight = &wide, &high
-	}
-	if err := f.SetPageLayout(p.sheet, &o); err != nil {
+	if err := f.SetPageLayout(p.sheet, &excelize.PageLayoutOptions{
+		Size: &size, Orientation: &way, FitToWidth: &wide, FitToHeight: &high,
+	}); err != nil {
 		return err
 	}
-	side, top, edge := 0.4, 0.65, 0.3 // inches
+	side, top, edge := 0.4, 0.6, 0.3 // inches
 	if err := f.SetPageMargins(p.sheet, &excelize.PageLayoutMarginsOptions{
 		Left: &side, Right: &side, Top: &top, Bottom: &top, Header: &edge, Footer: &edge,
 	}); err != nil {
@@ -88,12 +85,13 @@ const runningMost = 255
 // runningTitles sets what stands above and below each printed page.
 func (p *page) runningTitles() error {
 	job := running(p.b.res.Job.Name, 60)
-	head := "&L&8" + job + "&C&9&\"-,Bold\"" + running(p.sheet, 40) + "&\"-,Regular\""
+	const regular, strong = `&"Arial,Regular"`, `&"Arial,Bold"`
+	head := "&L" + regular + "&8" + job + "&C" + strong + "&9" + running(p.sheet, 40)
 	if short := p.b.lacking(); short != "" {
-		room := runningMost - len(head) - len("&R&8")
-		head += "&R&8" + running(short, max(room, 0))
+		lead := "&R" + regular + "&8"
+		head += lead + running(short, max(runningMost-len(head)-len(lead), 0))
 	}
-	foot := "&L&8lapwright " + running(p.b.in.Version, 30) + "&R&8Page &P of &N"
+	foot := "&L" + regular + "&8lapwright " + running(p.b.in.Version, 30) + "&R" + regular + "&8Page &P of &N"
 	return p.b.file.SetHeaderFooter(p.sheet, &excelize.HeaderFooterOptions{OddHeader: head, OddFooter: foot})
 }
 

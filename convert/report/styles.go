@@ -10,7 +10,7 @@ const (
 	wrapped
 	bold
 	faint
-	centred
+	verdict  // OK or CHECK
 	whole    // a whole number
 	tenth    // a number with one decimal
 	hundreds // a number with two decimals and thousands set apart
@@ -25,6 +25,7 @@ const (
 	checked
 	noted
 	totalText
+	lack // what the order lacks
 	totalNumber
 	totalMoney
 	firstText // first row of a section
@@ -58,10 +59,10 @@ func hairline() []excelize.Border {
 	return []excelize.Border{{Type: "bottom", Color: ruleFaint, Style: 1}}
 }
 
-func boxed(style int) []excelize.Border {
+func boxed(style int, colour string) []excelize.Border {
 	var out []excelize.Border
 	for _, side := range []string{"left", "right", "top", "bottom"} {
-		out = append(out, excelize.Border{Type: side, Color: "000000", Style: style})
+		out = append(out, excelize.Border{Type: side, Color: colour, Style: style})
 	}
 	return out
 }
@@ -86,7 +87,9 @@ func number(format string) excelize.Style {
 }
 
 func words(f *excelize.Font, wrap bool) excelize.Style {
-	return excelize.Style{Font: f, Border: hairline(), Alignment: align("left", "top", wrap)}
+	a := align("left", "top", wrap)
+	a.Indent = 1 // keeps clear of a number that ends at the cell before
+	return excelize.Style{Font: f, Border: hairline(), Alignment: a}
 }
 
 // style returns the number of a look in this workbook.
@@ -123,9 +126,9 @@ func tableLook(l look) (excelize.Style, bool) {
 		s = words(font(10, true, "000000"), false)
 	case faint:
 		s = words(font(9, false, inkFaint), true)
-	case centred:
-		s = words(font(10, false, "000000"), false)
-		s.Alignment.Horizontal = "center"
+	case verdict:
+		s = words(font(10, true, "000000"), false)
+		s.Alignment.Horizontal, s.Alignment.Indent = "right", 0
 	case whole:
 		s = number("0")
 	case tenth:
@@ -136,7 +139,7 @@ func tableLook(l look) (excelize.Style, bool) {
 		s = number("#,##0")
 	case input, inputHundreds:
 		s = number(map[look]string{input: "0.##", inputHundreds: "#,##0.00"}[l])
-		s.Fill, s.Font, s.Border = solid(fillInput), font(10, false, inkInput), boxed(4)
+		s.Fill, s.Font, s.Border = solid(fillInput), font(10, false, inkInput), boxed(1, "808080")
 		s.Protection = &excelize.Protection{Locked: false}
 	case header:
 		s = words(font(10, true, "000000"), true)
@@ -162,6 +165,12 @@ func printLook(l look) excelize.Style {
 		s = number(map[look]string{totalText: "General", totalNumber: "#,##0", totalMoney: "#,##0.00"}[l])
 		s.Font = font(10, true, "000000")
 		s.Border = []excelize.Border{{Type: "top", Color: "000000", Style: 1}}
+		if l == totalText {
+			s.Alignment = align("left", "top", false)
+		}
+	case lack:
+		s = words(font(10, true, "000000"), false)
+		s.Border = nil
 	case bigNumber, bigMoney:
 		s = number(map[look]string{bigNumber: "#,##0", bigMoney: "#,##0.00"}[l])
 		s.Font = font(12, true, "000000")
@@ -170,28 +179,29 @@ func printLook(l look) excelize.Style {
 		s.Border = nil
 	case heading:
 		s = words(font(11, true, "000000"), false)
+		s.Alignment.Indent = 0
 		s.Border = []excelize.Border{{Type: "bottom", Color: "000000", Style: 2}}
 	case caution:
 		s = words(font(10, true, "000000"), true)
 		s.Fill = solid(fillStop)
 	case panel:
-		s = words(font(10, false, "000000"), true)
-		s.Border = nil
+		s = words(font(10, false, "000000"), false)
+		s.Border, s.Alignment.Indent = nil, 0
 	case panelHead:
 		s = words(font(10, true, "000000"), true)
 		s.Fill, s.Border = solid(fillHead), nil
 	case rodMark:
 		s = number("0")
-		s.Font, s.Border = font(12, true, "000000"), boxed(3)
+		s.Font, s.Border = font(12, true, "000000"), boxed(3, "000000")
 	case rodText:
 		s = words(font(10, false, "000000"), false)
-		s.Border = boxed(3)
+		s.Border = boxed(3, "000000")
 	case barPiece:
 		s = words(font(9, false, "000000"), false)
-		s.Border = boxed(1)
+		s.Border = boxed(1, "000000")
 	case barRest:
 		s = words(font(9, false, inkFaint), false)
-		s.Border = boxed(3)
+		s.Border = boxed(3, "000000")
 	}
 	return s
 }

@@ -19,6 +19,7 @@ func surveyBook(t *testing.T) []byte {
 			t.Fatal(err)
 		}
 	}
+	must(f.SetDefaultFont("Arial"))
 	must(f.SetSheetName("Sheet1", "Walls o'r"))
 	must(f.SetSheetRow("Walls o'r", "A1", &[]any{"Plot", "Wall", "Width mm"}))
 	must(f.SetSheetRow("Walls o'r", "A2", &[]any{"1", "=1+1", 4000}))

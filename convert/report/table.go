@@ -87,10 +87,12 @@ func (t table[T]) write(b *book) error {
 	if err != nil {
 		return err
 	}
+	widths := make([]float64, len(t.columns))
 	for i, c := range t.columns {
-		if err := p.sw.SetColWidth(i+1, i+1, c.width); err != nil {
-			return err
-		}
+		widths[i] = c.width
+	}
+	if err := p.setWidths(widths); err != nil {
+		return err
 	}
 	if err := t.writeRows(p); err != nil {
 		return err
@@ -150,15 +152,22 @@ type page struct {
 	sw    *excelize.StreamWriter
 	sheet string
 	row   int // the last row written
+	wide  []float64
 	vals  []any
 }
 
-// put writes the next row.
-func (p *page) put(cells ...cell) error { return p.putTall(0, cells...) }
+func (p *page) setWidths(widths []float64) error {
+	p.wide = widths
+	for i, w := range widths {
+		if err := p.sw.SetColWidth(i+1, i+1, w); err != nil {
+			return err
+		}
+	}
+	return nil
+}
 
-// putTall writes the next row with a height in points, 0 leaving it to the
-// spreadsheet.
-func (p *page) putTall(height float64, cells ...cell) error {
+// put writes the next row, as high as its wrapped texts need.
+func (p *page) put(cells ...cell) error {
 	p.row++
 	p.vals = p.vals[:0]
 	for _, c := range cells {
@@ -168,7 +177,7 @@ func (p *page) putTall(height float64, cells ...cell) error {
 		}
 		p.vals = append(p.vals, v)
 	}
-	return p.sw.SetRow(fmt.Sprintf("A%d", p.row), p.vals, excelize.RowOpts{Height: height})
+	return p.sw.SetRow(fmt.Sprintf("A%d", p.row), p.vals, excelize.RowOpts{Height: fitted(cells, p.wide)})
 }
 
 // value turns a cell into what the stream writer takes. A text goes in as a

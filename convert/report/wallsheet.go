@@ -27,27 +27,23 @@ var (
 var wallWidths = []float64{9, 7, 8, 8, 8, 7, 9.5, 9.5, 18, 9, 8, 2, 8, 9, 9, 8, 8, 16}
 
 const (
-	rightFrom   = 12  // index of the first column of the right side
-	pictureWide = 277 // mm, A4 landscape less the margins
-	rowPoints   = 15.0
+	rightFrom = 12 // index of the first column of the right side
+	rowPoints = 15.0
 	pixelsAnInch,
 	pointsAnInch = 96.0, 72.0
 )
 
 func (b *book) writeWall(sheet string, w *engine.WallResult) error {
-	p, err := b.newPage(sheet, layout{scaled: true})
+	p, err := b.newPage(sheet, layout{})
 	if err != nil {
 		return err
 	}
-	total := 0.0
-	for i, width := range wallWidths {
-		if err := p.sw.SetColWidth(i+1, i+1, width); err != nil {
-			return err
-		}
-		total += width*7 + 5 // the library's own rule for pixels
-	}
-	if err := b.scaleWall(sheet, total); err != nil {
+	if err := p.setWidths(wallWidths); err != nil {
 		return err
+	}
+	total := 0.0
+	for _, w := range wallWidths {
+		total += columnPixels(w)
 	}
 	if err := p.wallHead(w); err != nil {
 		return err
@@ -61,20 +57,10 @@ func (b *book) writeWall(sheet string, w *engine.WallResult) error {
 	return p.sw.Flush()
 }
 
-// scaleWall sets the printing scale at which the grid fills the page.
-func (b *book) scaleWall(sheet string, pixels float64) error {
-	room := float64(pictureWide) / 25.4 * pixelsAnInch
-	percent := uint(min(100, room/pixels*100))
-	return b.file.SetPageLayout(sheet, &excelize.PageLayoutOptions{AdjustTo: &percent})
-}
-
 func wallName(w *engine.WallResult) string { return strings.TrimSpace(w.Plot + " " + w.Name) }
 
 func (p *page) wallHead(w *engine.WallResult) error {
-	if err := p.put(cell{v: "Wall " + wallName(w), l: title}); err != nil {
-		return err
-	}
-	return p.put(cell{v: wallFacts(w), l: panel})
+	return p.put(cell{v: "Wall " + wallName(w) + ": " + wallFacts(w), l: panel})
 }
 
 // wallFacts says in one line what the sheet is of.
