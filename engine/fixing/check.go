@@ -49,6 +49,11 @@ type System struct {
 
 // Hold is one zone of a wall and all that is declared for it. Loads are
 // characteristic; LoadFactor makes them design loads.
+//
+// Each batten is taken to carry half a bay from either side. The middle batten
+// of a piece over just two bays carries up to 1.25 times as much, one at a
+// piece's end as much less; staggered joints even this out over the courses,
+// and no allowance is made for it.
 type Hold struct {
 	Suction    float64 // Pa, 0 or more
 	Pressure   float64 // Pa, 0 or more: pressing the board on; bends it only

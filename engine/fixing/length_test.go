@@ -127,3 +127,26 @@ func TestAlong(t *testing.T) {
 		}
 	}
 }
+
+// A screw of every length in the range, and no other, both reaches deep enough
+// with the board as far off the batten as its tilt leaves it, and stays inside
+// the batten with the board drawn flat.
+func TestScrewLengthRangeIsExact(t *testing.T) {
+	for board := int64(8); board <= 12; board++ {
+		for gauge := int64(110); gauge <= 150; gauge += 20 {
+			for depth := int64(38); depth <= 50; depth += 6 {
+				s := Seat{Board: mm(board), Edge: mm(25), Gauge: mm(gauge), Batten: mm(depth), Penetration: mm(25), Spare: mm(4)}
+				diameter := um(4200) // 6 d = 25.2 mm
+				r, err := s.Range(diameter)
+				for length := mm(30); length <= mm(70); length += um(500) {
+					off := float64(board) * 25 / float64(gauge)
+					deep := length.Millimetres()-float64(board)-off >= 25.2
+					within := length.Millimetres()-float64(board) <= float64(depth)-4
+					if got := err == nil && r.Holds(length); got != (deep && within) {
+						t.Errorf("board %d, gauge %d, batten %d, screw %v: in range %v, want %v (%v, %v)", board, gauge, depth, length, got, deep && within, r, err)
+					}
+				}
+			}
+		}
+	}
+}
