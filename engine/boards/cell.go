@@ -45,8 +45,8 @@ func (c *course) reset(k int) {
 // column adds what the course fills of one column.
 func (c *course) column(n int, x measure.Span, frees []free) {
 	parts := 0
-	for _, f := range frees {
-		if f.first <= c.number && c.number <= f.last {
+	for i := range frees {
+		if frees[i].holds(c.number) {
 			parts++
 		}
 	}
@@ -55,20 +55,21 @@ func (c *course) column(n int, x measure.Span, frees []free) {
 	}
 	before, band := -1, c.band()
 	edge := band.Lo
-	for _, f := range frees {
-		if c.number < f.first || c.number > f.last {
+	for i := range frees {
+		f := &frees[i]
+		if !f.holds(c.number) {
 			continue
 		}
 		lo, hi := f.low.clamp(band.Lo, band.Hi), f.high.clamp(band.Lo, band.Hi)
 		if lo.twice() >= hi.twice() {
 			continue
 		}
-		i := c.add(cell{x: x, lo: lo, hi: hi, last: n, split: parts > 1, hung: f.first < c.number})
+		at := c.add(cell{x: x, lo: lo, hi: hi, last: n, split: parts > 1, hung: f.first < c.number})
 		if f.under > 0 && lo.most() > edge {
-			c.gaps = append(c.gaps, gap{Rect{x, measure.Span{Lo: edge, Hi: lo.most()}}, before, i})
+			c.gaps = append(c.gaps, gap{Rect{x, measure.Span{Lo: edge, Hi: lo.most()}}, before, at})
 		}
-		before, edge = i, hi.least()
-		c.note(i, x, f)
+		before, edge = at, hi.least()
+		c.note(at, x, f)
 		if f.over == 0 {
 			return
 		}
@@ -77,6 +78,9 @@ func (c *course) column(n int, x measure.Span, frees []free) {
 		c.gaps = append(c.gaps, gap{Rect{x, measure.Span{Lo: edge, Hi: band.Hi}}, before, -1})
 	}
 }
+
+// holds reports whether course k fills part of the stretch.
+func (f *free) holds(k int) bool { return f.first <= k && k <= f.last }
 
 // add appends the cell or lengthens the one it carries straight on from, and
 // returns its index.
@@ -97,16 +101,20 @@ func (c *course) add(n cell) int {
 func follows(a, b line) bool { return a.slope == b.slope && a.z[1] == b.z[0] }
 
 // note records that cell i is a strip left by a void or a ripped top.
-func (c *course) note(i int, x measure.Span, f free) {
+func (c *course) note(i int, x measure.Span, f *free) {
 	band := c.band()
+	short, raised := f.high.least() < band.Hi, f.low.most() > band.Lo
+	if !short && !raised {
+		return
+	}
 	hi, lo := f.high.clamp(band.Lo, band.Hi), f.low.clamp(band.Lo, band.Hi)
 	left := max(hi.z[0]-lo.z[0], hi.z[1]-lo.z[1])
-	if f.over > 0 && hi.least() < band.Hi {
+	if f.over > 0 && short {
 		c.strip(i, Strip{Void: c.wall.Voids[f.over-1].ID, Side: Below, X: x, Left: left})
-	} else if f.under > 0 && lo.most() > band.Lo {
+	} else if f.under > 0 && raised {
 		c.strip(i, Strip{Void: c.wall.Voids[f.under-1].ID, Side: Above, X: x, Left: left})
 	}
-	if f.over == 0 && hi.slope == 0 && hi.z[0] < band.Hi {
+	if f.over == 0 && hi.slope == 0 && short {
 		c.rips = append(c.rips, i)
 		c.strip(i, Strip{Void: -1, Side: Top, X: x, Left: left})
 	}

@@ -35,6 +35,9 @@ func (l line) most() measure.Length  { return max(l.z[0], l.z[1]) }
 // clamp returns the line held between lo and hi. In a column a slope never
 // crosses either, so the result is straight again.
 func (l line) clamp(lo, hi measure.Length) line {
+	if l.slope == 0 {
+		return level(min(max(l.z[0], lo), hi))
+	}
 	z := [2]measure.Length{min(max(l.z[0], lo), hi), min(max(l.z[1], lo), hi)}
 	if z[0] == z[1] {
 		return level(z[0])

@@ -2,6 +2,7 @@ package measure
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 )
@@ -55,10 +56,24 @@ func (p Profile) Most(s Span) Length {
 }
 
 func (p Profile) extremes(s Span) (lo, hi Length) {
-	q := p.Cut(s)
-	lo, hi = q[0].Z, q[0].Z
-	for _, v := range q[1:] {
-		lo, hi = min(lo, v.Z), max(hi, v.Z)
+	lo, hi = math.MaxInt64, math.MinInt64
+	see := func(z Length) { lo, hi = min(lo, z), max(hi, z) }
+	if s.Lo < p[0].X {
+		see(p[0].Z)
+	}
+	if last := p[len(p)-1]; s.Hi > last.X {
+		see(last.Z)
+	}
+	for i, v := range p {
+		if s.Holds(v.X) {
+			see(v.Z)
+		}
+		if i > 0 && p[i-1].X < s.Lo && s.Lo < v.X {
+			see(Segment{p[i-1], v}.At(s.Lo))
+		}
+		if i > 0 && p[i-1].X < s.Hi && s.Hi < v.X {
+			see(Segment{p[i-1], v}.At(s.Hi))
+		}
 	}
 	return lo, hi
 }
@@ -68,8 +83,12 @@ func (p Profile) extremes(s Span) (lo, hi Length) {
 // values there.
 func (p Profile) Cut(s Span) Profile {
 	out := make(Profile, 0, len(p)+2)
-	if s.Lo < p[0].X {
-		out = append(out, Point{s.Lo, p[0].Z})
+	first, last := p[0], p[len(p)-1]
+	if s.Lo < first.X {
+		out = append(out, Point{s.Lo, first.Z})
+	}
+	if s.Lo < s.Hi && s.Hi < first.X {
+		out = append(out, Point{s.Hi, first.Z})
 	}
 	for i, v := range p {
 		if i > 0 && p[i-1].X < s.Lo && v.X > s.Lo {
@@ -82,7 +101,10 @@ func (p Profile) Cut(s Span) Profile {
 			out = append(out, v)
 		}
 	}
-	if last := p[len(p)-1]; s.Hi > last.X && (s.Hi > s.Lo || len(out) == 0) {
+	if s.Lo > last.X {
+		out = append(out, Point{s.Lo, last.Z})
+	}
+	if s.Lo < s.Hi && s.Hi > last.X {
 		out = append(out, Point{s.Hi, last.Z})
 	}
 	return out
