@@ -1,0 +1,121 @@
+package survey
+
+import (
+	"lapwright/convert/survey/book"
+	"lapwright/engine"
+	"lapwright/templates"
+)
+
+func (r *reader) takePlot(rec record) {
+	p := engine.Plot{
+		Name: rec.plot, HouseType: rec.get("House type").text, Handed: rec.get("Handed").yes, Colour: rec.get("Colour").text,
+		Drop: rec.get("Drop").text, Address: rec.get("Address").text, Origin: rec.origin(),
+	}
+	if first, twice := r.plots[key(p.Name)]; twice && !rec.stopped {
+		r.at(&rec, "Plot", finding{stop, "primary-key", "The plot " + p.Name + " stands in row " + itoa(first) + " already", "Leave one of them, or name it otherwise"})
+	}
+	if rec.stopped {
+		r.reject(&rec, nil, false)
+		return
+	}
+	r.plots[key(p.Name)] = rec.row.Number
+	rec.values = nil
+	r.plotRows = append(r.plotRows, plotRow{p, rec})
+}
+
+// plotRow is a plot with its row, until its house type is known to exist.
+type plotRow struct {
+	plot engine.Plot
+	rec  record
+}
+
+func (r *reader) takeOffcut(rec record) {
+	o := engine.Offcut{Code: rec.get("Code").text, Colour: rec.get("Colour").text, Length: rec.get("Length mm").length, Count: 1, Origin: rec.origin()}
+	if c := rec.get("Count"); c.set {
+		o.Count = c.count
+	}
+	if rec.stopped {
+		r.reject(&rec, nil, false)
+		return
+	}
+	r.job.Offcuts = append(r.job.Offcuts, o)
+}
+
+func (r *reader) takeMapping(rec record) {
+	if rec.stopped {
+		return
+	}
+	r.mapping = append(r.mapping, mapEntry{fold(rec.get("Sheet").text), fold(rec.get("Their header").text), rec.get("Ours").text})
+}
+
+// takeProduct makes a product of a row of Products.
+func (r *reader) takeProduct(rec record) {
+	if rec.stopped {
+		r.reject(&rec, nil, false)
+		return
+	}
+	p := engine.Product{
+		Role: rec.get("Role").text, Code: rec.get("Code").text, Description: rec.get("Description").text,
+		Colour: rec.get("Colour").text, Unit: rec.or("Unit"),
+		Length: rec.get("Length mm").length, Width: rec.get("Width mm").length, Thickness: rec.get("Thickness mm").length,
+		Pack: 1, Price: rec.get("Price").number, Weight: rec.get("Weight kg").number, Turns: rec.get("Turns end for end").yes, Origin: rec.origin(),
+	}
+	if v := rec.get("Pack"); v.set {
+		p.Pack = v.number
+	}
+	k := [3]string{itoa(r.level), key(p.Code), key(p.Colour)}
+	if first, twice := r.codes[k]; twice {
+		r.at(&rec, "Code", finding{stop, "unique-error", "The code " + p.Code + " stands in row " + itoa(first) + " already; this row was not read", "Give each product and stock length a code of its own"})
+		r.reject(&rec, nil, false)
+		return
+	}
+	r.codes[k] = rec.row.Number
+	r.listed[r.level] = append(r.listed[r.level], p)
+}
+
+// The levels of catalogue lines; a role listed at a higher one replaces that
+// role below it.
+const (
+	levelBuiltIn = iota
+	levelSurvey
+	levelOption
+)
+
+// builtIn reads the built-in catalogue as a sheet like any other.
+func (r *reader) builtIn() error {
+	rows, err := templates.Catalogue()
+	if err != nil {
+		return err
+	}
+	s := &book.Sheet{File: "built-in catalogue", Name: "Products"}
+	for i, cells := range rows {
+		row := book.Row{Number: i + 1}
+		for j, text := range cells {
+			if text != "" {
+				row.Cells = append(row.Cells, book.Cell{Col: j + 1, Kind: book.Text, Text: text})
+			}
+		}
+		s.Rows = append(s.Rows, row)
+	}
+	r.level = levelBuiltIn
+	r.readRows(r.open(s, r.schema("Products"), "built in"), r.takeProduct)
+	r.reports = nil
+	return nil
+}
+
+// settleProducts puts the catalogue together, role by role.
+func (r *reader) settleProducts() {
+	from := map[string]int{}
+	for level, list := range r.listed {
+		for _, p := range list {
+			from[p.Role] = max(from[p.Role], level)
+		}
+	}
+	for level := levelOption; level >= levelBuiltIn; level-- {
+		for _, p := range r.listed[level] {
+			if from[p.Role] == level {
+				r.job.Products = append(r.job.Products, p)
+			}
+		}
+	}
+}

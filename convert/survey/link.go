@@ -1,0 +1,274 @@
+package survey
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"lapwright/convert/survey/book"
+	"lapwright/engine"
+)
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// key is a name as names are compared: without regard to case and spaces.
+func key(name string) string { return strings.ToLower(tidy(name)) }
+
+func wallKey(plot, wall string) string { return key(plot) + "\x00" + key(wall) }
+
+// place names a record's row and field for another row's flag.
+func (rec *record) place(field string) string {
+	return rec.t.sheet.Name + "!" + book.Address(rec.t.col(field), rec.row.Number)
+}
+
+// group is a wall with the openings that name it.
+type group struct {
+	wall     *lineItem
+	openings []*lineItem
+}
+
+// link compares rows with each other, puts openings into their walls and
+// fills the job. A wall with a fault of its own or of an opening stays out.
+func (r *reader) link() {
+	groups, orphans := r.group()
+	r.linkPlots(groups)
+	r.checkBoard(groups)
+	for _, g := range groups {
+		r.checkGroup(g)
+	}
+	r.checkMeets(groups)
+	r.senseAll(groups)
+	for _, g := range groups {
+		r.finish(g)
+	}
+	for _, o := range orphans {
+		r.reject(&o.rec, nil, false)
+	}
+	r.sortRejected()
+}
+
+// group finds each opening's wall. Of two walls of one name the later is left
+// out and flagged; openings go to the first.
+func (r *reader) group() (groups []*group, orphans []*lineItem) {
+	byName := map[string]*group{}
+	for i := range r.lines {
+		l := &r.lines[i]
+		if l.wall == nil {
+			continue
+		}
+		g := &group{wall: l}
+		groups = append(groups, g)
+		k := wallKey(l.rec.plot, l.rec.name)
+		if first := byName[k]; first == nil || l.rec.name == "" {
+			byName[k] = g
+		} else {
+			r.at(&l.rec, "Wall", finding{stop, "primary-key", "The wall " + l.rec.name + " stands in " + first.wall.rec.place("Wall") + " already; its openings were given to that one",
+				"Name it otherwise, or leave one of them out"})
+		}
+	}
+	for i := range r.lines {
+		l := &r.lines[i]
+		if l.open == nil {
+			continue
+		}
+		if g := byName[wallKey(l.rec.plot, l.rec.name)]; g != nil && l.rec.name != "" {
+			g.openings = append(g.openings, l)
+			continue
+		}
+		orphans = append(orphans, l)
+		if l.rec.name != "" {
+			r.at(&l.rec, "Wall", finding{stop, "foreign-key", r.noSuchWall(l, groups), "Name a wall of the Walls sheet, with the same Plot"})
+		}
+	}
+	return groups, orphans
+}
+
+func (r *reader) noSuchWall(l *lineItem, groups []*group) string {
+	what := "There is no wall " + quote(l.rec.name)
+	if l.rec.plot != "" {
+		what += " in plot " + quote(l.rec.plot)
+	}
+	var names []string
+	for _, g := range groups {
+		switch {
+		case key(g.wall.rec.plot) == key(l.rec.plot):
+			names = append(names, g.wall.rec.name)
+		case key(g.wall.rec.name) == key(l.rec.name):
+			return what + "; there is one in plot " + quote(g.wall.rec.plot)
+		}
+	}
+	return what + suggestion(l.rec.name, names)
+}
+
+// linkPlots keeps the plots whose house type has walls.
+func (r *reader) linkPlots(groups []*group) {
+	if len(r.plotRows) == 0 {
+		return
+	}
+	types, wanted, names := map[string]bool{}, map[string]bool{}, []string{}
+	for _, g := range groups {
+		if !types[key(g.wall.rec.plot)] {
+			names = append(names, g.wall.rec.plot)
+		}
+		types[key(g.wall.rec.plot)] = true
+	}
+	for i := range r.plotRows {
+		p := &r.plotRows[i]
+		wanted[key(p.plot.HouseType)] = true
+		if types[key(p.plot.HouseType)] {
+			r.job.Plots = append(r.job.Plots, p.plot)
+			continue
+		}
+		r.at(&p.rec, "House type", finding{stop, "foreign-key", "No wall is of the house type " + quote(p.plot.HouseType) + suggestion(p.plot.HouseType, names), "Give the type's walls in the Walls sheet, with it as their Plot"})
+		r.reject(&p.rec, nil, false)
+	}
+	said := map[string]bool{}
+	for _, g := range groups {
+		if k := key(g.wall.rec.plot); !wanted[k] && !said[k] {
+			said[k] = true
+			r.at(&g.wall.rec, "Plot", finding{check, "foreign-key", "No plot is of the house type " + quote(g.wall.rec.plot) + "; its walls are not built", "Name a plot of this type in the Plots sheet, or leave the type out"})
+		}
+	}
+}
+
+// checkBoard makes sure that the board the job names is in the catalogue:
+// without it nothing can be set out.
+func (r *reader) checkBoard(groups []*group) {
+	if r.job.Board == "" || r.board() != nil {
+		return
+	}
+	var codes []string
+	for _, p := range r.job.Products {
+		if p.Role == "board" {
+			codes = append(codes, p.Code)
+		}
+	}
+	what := "The board " + quote(r.job.Board) + " is not in the catalogue" + suggestion(r.job.Board, codes)
+	place := r.job.Origins["Board"]
+	r.flags = append(r.flags, placed{engine.Flag{Severity: stop, Code: "foreign-key", Place: place, What: what,
+		Do: "Write the code of a board in Products: " + strings.Join(codes, ", ")}, r.order[place.File+"\x00"+place.Sheet], 0, 0})
+	for _, g := range groups {
+		g.wall.rec.leave()
+		g.wall.rec.why = append(g.wall.rec.why, place.Sheet+"!"+place.Cell+": "+what)
+	}
+}
+
+// board returns the board walls are set out with, or nil.
+func (r *reader) board() *engine.Product {
+	for i := range r.job.Products {
+		p := &r.job.Products[i]
+		if p.Role == "board" && (r.job.Board == "" || key(p.Code) == key(r.job.Board)) {
+			return p
+		}
+	}
+	return nil
+}
+
+// checkMeets makes sure that walls that are said to meet exist.
+func (r *reader) checkMeets(groups []*group) {
+	names, byPlot := map[string]bool{}, map[string][]string{}
+	for _, g := range groups {
+		names[wallKey(g.wall.rec.plot, g.wall.rec.name)] = true
+		byPlot[key(g.wall.rec.plot)] = append(byPlot[key(g.wall.rec.plot)], g.wall.rec.name)
+	}
+	for _, g := range groups {
+		w := g.wall.wall
+		for _, side := range []struct {
+			field string
+			name  *string
+		}{{"Left meets", &w.LeftMeets}, {"Right meets", &w.RightMeets}} {
+			switch {
+			case *side.name == "":
+			case key(*side.name) == key(w.Name):
+				r.at(&g.wall.rec, side.field, finding{check, "row-constraint", "The wall is said to meet itself; that was not read", "Name the other wall of the corner"})
+				*side.name = ""
+			case !names[wallKey(w.Plot, *side.name)]:
+				what := "There is no wall " + quote(*side.name) + " in this plot; the corner is counted for this wall alone" + suggestion(*side.name, byPlot[key(w.Plot)])
+				r.at(&g.wall.rec, side.field, finding{check, "foreign-key", what, "Name a wall of the same plot"})
+				*side.name = ""
+			}
+		}
+	}
+}
+
+// finish puts a wall with its openings into the job, or on the list of rows
+// not taken.
+func (r *reader) finish(g *group) {
+	w, why := g.wall, []string{}
+	for _, o := range g.openings {
+		if o.rec.stopped {
+			why = append(why, o.rec.place("Opening"))
+		}
+	}
+	if !w.rec.stopped && len(why) == 0 {
+		r.nameOpenings(g)
+		for _, o := range g.openings {
+			w.wall.Openings = append(w.wall.Openings, *o.open)
+		}
+		r.job.Walls = append(r.job.Walls, *w.wall)
+		return
+	}
+	if !w.rec.stopped {
+		r.leaveOut(&w.rec, "Wall", "The wall is not taken off, because of its openings at "+strings.Join(why, ", "))
+	}
+	r.reject(&w.rec, w.known2(), len(why) > 0)
+	for _, o := range g.openings {
+		if !o.rec.stopped {
+			r.leaveOut(&o.rec, "Opening", "The opening is left out with its wall")
+			r.reject(&o.rec, nil, true)
+		} else {
+			r.reject(&o.rec, nil, false)
+		}
+	}
+}
+
+func (r *reader) leaveOut(rec *record, field, what string) {
+	r.at(rec, field, finding{note, "left-out", what, "Mend the fault that is flagged there"})
+	rec.leave()
+	rec.why = append(rec.why, what)
+}
+
+// known2 returns the wall if its outline is known.
+func (l *lineItem) known2() *engine.Wall {
+	if l.known {
+		return l.wall
+	}
+	return nil
+}
+
+// reject lists a row that was not taken.
+func (r *reader) reject(rec *record, w *engine.Wall, sound bool) {
+	r.rejected = append(r.rejected, Rejected{
+		File: rec.t.sheet.File, Sheet: rec.t.sheet.Name, As: rec.t.schema.Name, Row: rec.row.Number,
+		Plot: rec.plot, Name: rec.name, Cells: r.texts(rec.row), Why: strings.Join(rec.why, "; "), Wall: w, Stopped: sound,
+	})
+}
+
+func (r *reader) sortRejected() {
+	slices.SortStableFunc(r.rejected, func(a, b Rejected) int {
+		return cmp.Or(cmp.Compare(r.order[a.File+"\x00"+a.Sheet], r.order[b.File+"\x00"+b.Sheet]), cmp.Compare(a.Row, b.Row))
+	})
+}
+
+// nameOpenings sorts a wall's openings from left to right, so that the order
+// of rows has no meaning, and names those that have no name or one twice.
+func (r *reader) nameOpenings(g *group) {
+	slices.SortStableFunc(g.openings, func(a, b *lineItem) int {
+		return cmp.Or(cmp.Compare(a.open.Left, b.open.Left), cmp.Compare(a.open.Sill, b.open.Sill))
+	})
+	used, counts := map[string]*lineItem{}, map[string]int{}
+	for _, o := range g.openings {
+		name := o.open.Name
+		if name == "" {
+			counts[o.open.Kind]++
+			o.open.Name = fmt.Sprintf("%s %d", o.open.Kind, counts[o.open.Kind])
+			name = o.open.Name
+		}
+		for n := 2; used[key(o.open.Name)] != nil; n++ {
+			o.open.Name = fmt.Sprintf("%s (%d)", name, n)
+		}
+		used[key(o.open.Name)] = o
+	}
+}

@@ -1,0 +1,267 @@
+package survey
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"lapwright/convert/survey/book"
+	"lapwright/engine"
+	"lapwright/templates"
+)
+
+// mapEntry is one line of a mapping: on their sheet (blank: any), their header
+// (blank: the sheet itself) means ours.
+type mapEntry struct{ sheet, header, ours string }
+
+// mapped returns what the mapping makes of a header.
+func (r *reader) mapped(s *book.Sheet, schema *templates.Sheet, header string) (string, bool) {
+	key := fold(header)
+	for _, m := range r.mapping {
+		if m.header == key && key != "" && (m.sheet == "" || m.sheet == fold(s.Name) || m.sheet == fold(schema.Name)) {
+			return m.ours, true
+		}
+	}
+	return "", false
+}
+
+// extras reads the files that options name beside the survey.
+func (r *reader) extras(ctx context.Context, o Options) error {
+	for _, e := range []struct{ path, as string }{{o.Mapping, "Mapping"}, {o.Products, "Products"}} {
+		if e.path == "" {
+			continue
+		}
+		b, err := book.Open(ctx, e.path)
+		if err != nil {
+			return err
+		}
+		for i, s := range b.Sheets {
+			if len(b.Sheets) > 1 && r.byName(s.Name) != r.schema(e.as) {
+				continue
+			}
+			r.order[s.File+"\x00"+s.Name] = -len(b.Sheets) + i
+			t := r.open(s, r.schema(e.as), "named by an option")
+			if e.as == "Mapping" {
+				r.readRows(t, r.takeMapping)
+			} else {
+				r.level = levelOption
+				r.readRows(t, r.takeProduct)
+			}
+		}
+	}
+	return nil
+}
+
+func (r *reader) schema(name string) *templates.Sheet {
+	for _, s := range r.schemas {
+		if s.Name == name {
+			return s
+		}
+	}
+	return nil
+}
+
+// byName finds the schema a sheet's name means.
+func (r *reader) byName(name string) *templates.Sheet {
+	key := fold(name)
+	for _, s := range r.schemas {
+		if fold(s.Name) == key {
+			return s
+		}
+	}
+	for _, s := range r.schemas {
+		if slices.ContainsFunc(s.OtherNames, func(n string) bool { return fold(n) == key }) {
+			return s
+		}
+	}
+	return nil
+}
+
+// locate decides what every sheet is, and reads the mapping.
+func (r *reader) locate(b *book.Book) error {
+	ours := ownSheets(b)
+	var rest []*book.Sheet
+	for _, s := range b.Sheets {
+		switch {
+		case ours[s.Name]:
+			r.report(s, "", "made by this program; made anew")
+			r.readEdits(s)
+		case r.byName(s.Name) == r.schema("Mapping"):
+			r.readRows(r.open(s, r.schema("Mapping"), "name"), r.takeMapping)
+		default:
+			rest = append(rest, s)
+		}
+	}
+	for _, s := range rest {
+		r.claim(s, rest)
+	}
+	return r.ctx.Err()
+}
+
+// claim opens a sheet as what its name, the mapping or its headers say.
+func (r *reader) claim(s *book.Sheet, all []*book.Sheet) {
+	for _, m := range r.mapping {
+		if m.header == "" && m.sheet == fold(s.Name) {
+			if schema := r.byName(m.ours); schema != nil {
+				r.untidy = true
+				r.take(r.open(s, schema, "mapping"))
+			} else {
+				r.report(s, "", "left out by the mapping")
+			}
+			return
+		}
+	}
+	schema := r.byName(s.Name)
+	switch {
+	case schema == nil:
+		r.byHeaders(s, all)
+	case fold(schema.Name) == fold(s.Name):
+		r.take(r.open(s, schema, "name"))
+	case r.hasExact(schema, all):
+		r.report(s, "", "not read: there is a sheet named "+schema.Name)
+		r.flag(s, 1, 1, engine.Flag{Severity: check, Code: "sheet-unread",
+			What: "This sheet could be " + schema.Name + " too, but there is one of that name; it was not read",
+			Do:   "Put its rows into " + schema.Name + ", or leave it out"})
+	default:
+		r.untidy = true
+		r.take(r.open(s, schema, "other name"))
+	}
+}
+
+func (r *reader) hasExact(schema *templates.Sheet, all []*book.Sheet) bool {
+	return slices.ContainsFunc(all, func(s *book.Sheet) bool { return fold(s.Name) == fold(schema.Name) })
+}
+
+// byHeaders takes a sheet of unknown name for walls or openings if it has all
+// the headers they need, and says so.
+func (r *reader) byHeaders(s *book.Sheet, all []*book.Sheet) {
+	for _, name := range []string{"Openings", "Walls"} {
+		schema := r.schema(name)
+		row, _ := r.headerRow(s, schema)
+		if row == nil || !r.hasNeeded(s, row, schema) {
+			continue
+		}
+		if r.hasExact(schema, all) {
+			r.report(s, "", "not read: it has the headers of "+name+", but there is a sheet of that name")
+			r.flag(s, row.Number, row.Cells[0].Col, engine.Flag{Severity: check, Code: "sheet-unread",
+				What: "This sheet has the headers of " + name + " but there is a sheet of that name; it was not read",
+				Do:   "Put its rows into " + name + ", or leave it out"})
+			return
+		}
+		r.untidy = true
+		r.take(r.open(s, schema, "headers"))
+		r.flag(s, row.Number, row.Cells[0].Col, engine.Flag{Severity: note, Code: "sheet-by-headers",
+			What: "The sheet " + quote(s.Name) + " has the headers of " + name + " and was read as that",
+			Do:   "Name it " + name + " if that is right; if not, name it otherwise in a Mapping sheet"})
+		return
+	}
+	r.report(s, "", "not known; kept as it is")
+	if len(s.Rows) > 0 {
+		r.flag(s, s.Rows[0].Number, s.Rows[0].Cells[0].Col, engine.Flag{Severity: note, Code: "sheet-unread",
+			What: "The sheet " + quote(s.Name) + " is not known and was not read" + suggestion(s.Name, templates.Names()),
+			Do:   "Nothing, if it is a sheet of your own"})
+	}
+}
+
+func (r *reader) hasNeeded(s *book.Sheet, row *book.Row, schema *templates.Sheet) bool {
+	has := map[string]bool{}
+	for _, c := range row.Cells {
+		if h, _, ok := r.lookup(s, schema, c.Text); ok && c.Kind == book.Text && h.field != nil {
+			has[h.field.Name] = true
+		}
+	}
+	for _, f := range schema.Fields {
+		if f.Constraints.Required && !has[f.Name] {
+			return false
+		}
+	}
+	return true
+}
+
+func (r *reader) take(t *table) { r.tables = append(r.tables, t) }
+
+// report starts a sheet's report.
+func (r *reader) report(s *book.Sheet, as, why string) *SheetReport {
+	rep := &SheetReport{File: s.File, Name: s.Name, As: as, Why: why}
+	r.reports = append(r.reports, rep)
+	return rep
+}
+
+// open finds a sheet's headers and says what is missing or unknown.
+func (r *reader) open(s *book.Sheet, schema *templates.Sheet, how string) *table {
+	t := &table{schema: schema, sheet: s, report: r.report(s, schema.Name, how), next: 1}
+	row, n := r.headerRow(s, schema)
+	if row == nil || n < 2 && len(schema.Header()) > 1 {
+		t.origin = &engine.SheetMap{File: s.File, Sheet: s.Name, Columns: map[string]string{}}
+		if !schema.Items() {
+			r.noHeaders(t)
+		}
+		return t
+	}
+	t.header, t.report.Header = row.Number, row.Number
+	t.report.Headers = r.texts(row)
+	r.columnsOf(t, row)
+	r.missingLabels(t)
+	r.keyColumn(t)
+	if first := s.Rows[0].Number; first < t.header {
+		r.untidy = true
+		r.flag(s, t.header, row.Cells[0].Col, engine.Flag{Severity: note, Code: "header-row",
+			What: fmt.Sprintf("The headers were found in row %d; what stands above was not read", t.header),
+			Do:   "Nothing, if that is right"})
+	}
+	return t
+}
+
+// texts returns a row's cells from column A on.
+func (r *reader) texts(row *book.Row) []string {
+	out := make([]string, row.Cells[len(row.Cells)-1].Col)
+	for _, c := range row.Cells {
+		out[c.Col-1] = r.plainText(c)
+	}
+	return out
+}
+
+func (r *reader) noHeaders(t *table) {
+	if len(t.sheet.Rows) == 0 {
+		return
+	}
+	var names []string
+	for _, f := range t.schema.Header() {
+		if f.Constraints.Required {
+			names = append(names, f.Name)
+		}
+	}
+	r.flag(t.sheet, 1, 1, engine.Flag{Severity: stop, Code: "missing-label",
+		What: "No row of this sheet holds the headers of " + t.schema.Name,
+		Do:   "Put the headers above the rows: " + strings.Join(names, ", ")})
+}
+
+// missingLabels flags needed columns that are not there, right of the headers.
+func (r *reader) missingLabels(t *table) {
+	col := t.next
+	for _, f := range t.schema.Header() {
+		if !f.Constraints.Required || t.find(f.Name) != nil || r.claimedTwice(t, f.Name) {
+			continue
+		}
+		r.flag(t.sheet, t.header, col, engine.Flag{Severity: stop, Code: "missing-label",
+			What: "The column " + f.Name + " is missing; no row can be taken without it",
+			Do:   "Add it, or say in a Mapping sheet which of your columns it is"})
+		col++
+	}
+}
+
+func (r *reader) claimedTwice(t *table, name string) bool {
+	return slices.ContainsFunc(t.report.Columns, func(c Column) bool { return strings.HasPrefix(c.How, "claims "+name+",") })
+}
+
+// keyColumn is where a fault in a field without a column is shown: the name
+// of the wall or opening.
+func (r *reader) keyColumn(t *table) {
+	for _, name := range []string{"Opening", "Wall", "Plot", "Code"} {
+		if c := t.find(name); c != nil {
+			t.origin.Last = book.Column(c.col)
+			return
+		}
+	}
+}

@@ -1,0 +1,166 @@
+package survey
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"strings"
+
+	"lapwright/convert/survey/book"
+	"lapwright/engine"
+	"lapwright/templates"
+)
+
+const (
+	note  = engine.Note
+	check = engine.Check
+	stop  = engine.Stop
+)
+
+// reader holds what is known while a survey is read.
+type reader struct {
+	ctx      context.Context
+	schemas  []*templates.Sheet
+	index    map[string]map[string]headerName // sheet -> folded header -> field
+	units    map[string]unit
+	decimal  byte // the job's decimal mark, or 0
+	date1904 bool
+
+	mapping  []mapEntry
+	tables   []*table // sheets that are read, in the file's order
+	reports  []*SheetReport
+	level    int // of the catalogue lines being read
+	listed   [3][]engine.Product
+	codes    map[[3]string]int // level, code and colour -> row
+	plots    map[string]int    // plot -> row
+	plotRows []plotRow
+
+	job      *engine.Job
+	flags    []placed
+	rejected []Rejected
+	lines    []lineItem
+	edits    map[EditKey]Edit
+	untidy   bool
+	order    map[string]int // sheet -> its place in the file
+}
+
+// placed is a flag with what it is sorted by.
+type placed struct {
+	engine.Flag
+	sheet, row, col int
+}
+
+// lineItem is a wall or an opening with what was found in its row.
+type lineItem struct {
+	rec   record
+	wall  *engine.Wall
+	open  *engine.Opening
+	known bool // the outline is known
+}
+
+func newReader(ctx context.Context) (*reader, error) {
+	schemas, err := templates.Schemas()
+	if err != nil {
+		return nil, err
+	}
+	r := &reader{ctx: ctx, schemas: schemas, units: unitNames(), edits: map[EditKey]Edit{}, order: map[string]int{},
+		codes: map[[3]string]int{}, plots: map[string]int{}}
+	r.job = &engine.Job{Rules: engine.DefaultRules(), Origins: map[string]engine.Place{}}
+	r.index = map[string]map[string]headerName{}
+	for _, s := range schemas {
+		r.index[s.Name] = r.names(s.Header())
+		if s.Items() {
+			r.index[s.Name+" items"] = r.names(s.Fields)
+		}
+	}
+	return r, r.builtIn()
+}
+
+// flag records a flag at a cell of a sheet.
+func (r *reader) flag(s *book.Sheet, row, col int, f engine.Flag) {
+	f.Place = engine.Place{File: s.File, Sheet: s.Name, Cell: book.Address(max(col, 1), max(row, 1))}
+	r.flags = append(r.flags, placed{f, r.order[s.File+"\x00"+s.Name], row, col})
+}
+
+// read takes the sheets of a book in an order in which each finds what it
+// needs: the mapping, then the job for its decimal mark, then the rest.
+func (r *reader) read(b *book.Book) error {
+	r.date1904, r.level = b.Date1904, levelSurvey
+	for i, s := range b.Sheets {
+		r.order[s.File+"\x00"+s.Name] = i + 1
+	}
+	if err := r.locate(b); err != nil {
+		return err
+	}
+	for _, name := range []string{"Job", "Rules", "Declared", "Products", "Offcuts", "Plots", "Walls", "Openings"} {
+		for _, t := range r.tables {
+			if t.schema.Name != name {
+				continue
+			}
+			if err := r.ctx.Err(); err != nil {
+				return err
+			}
+			r.readTable(t)
+		}
+	}
+	r.settleProducts()
+	r.link()
+	return r.complete(b)
+}
+
+func (r *reader) readTable(t *table) {
+	switch t.schema.Name {
+	case "Job", "Rules", "Declared":
+		r.readItems(t)
+	case "Walls":
+		r.readRows(t, r.takeWall)
+	case "Openings":
+		r.readRows(t, r.takeOpening)
+	case "Plots":
+		r.readRows(t, r.takePlot)
+	case "Offcuts":
+		r.readRows(t, r.takeOffcut)
+	case "Products":
+		r.readRows(t, r.takeProduct)
+	}
+}
+
+// complete refuses a survey in which nothing stands that could be taken off.
+func (r *reader) complete(b *book.Book) error {
+	file := ""
+	if len(b.Sheets) > 0 {
+		file = b.Sheets[0].File
+	}
+	for _, t := range r.tables {
+		if t.schema.Name == "Walls" && t.report.Rows > t.report.Blank {
+			return nil
+		}
+		if t.schema.Name == "Walls" {
+			return &Error{File: file, What: "has no walls: the sheet " + t.sheet.Name + " has no rows under its headers", Do: "Fill in a row for each wall"}
+		}
+	}
+	var names []string
+	for _, s := range b.Sheets {
+		names = append(names, s.Name)
+	}
+	return &Error{File: file, What: "has no sheet of walls; its sheets are: " + strings.Join(names, ", "),
+		Do: "Name the sheet Walls, with the headers Wall, Width mm and Height mm, or say in a Mapping sheet which headers mean them"}
+}
+
+// result puts what was read in order.
+func (r *reader) result(b *book.Book) *Survey {
+	slices.SortStableFunc(r.flags, func(a, b placed) int {
+		return cmp.Or(cmp.Compare(a.sheet, b.sheet), cmp.Compare(a.row, b.row), cmp.Compare(a.col, b.col))
+	})
+	s := &Survey{Job: r.job, Rejected: r.rejected, Edits: r.edits, Digest: b.Digest, Plain: !r.untidy && len(b.Notes) == 0}
+	for _, f := range r.flags {
+		s.Flags = append(s.Flags, f.Flag)
+	}
+	slices.SortStableFunc(r.reports, func(a, b *SheetReport) int {
+		return cmp.Compare(r.order[a.File+"\x00"+a.Name], r.order[b.File+"\x00"+b.Name])
+	})
+	for _, rep := range r.reports {
+		s.Sheets = append(s.Sheets, *rep)
+	}
+	return s
+}

@@ -1,0 +1,306 @@
+package survey
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"lapwright/convert/survey/book"
+	"lapwright/engine"
+)
+
+// record is one row with its values, by the place of their field in the
+// schema. The values are only good until the next row is read.
+type record struct {
+	t          *table
+	row        *book.Row
+	plot, name string
+	values     []value
+	stopped    bool     // a fault keeps it out
+	counted    bool     // it is among the rows taken
+	why        []string // the faults, with their cells
+}
+
+// get returns the value of a field.
+func (rec *record) get(name string) value { return rec.values[rec.t.slots[name]] }
+
+func (rec *record) origin() engine.Origin {
+	return engine.Origin{Sheet: rec.t.origin, Row: rec.row.Number}
+}
+
+// readRows reads every row under the headers and accounts for it. take makes
+// something of a row.
+func (r *reader) readRows(t *table, take func(record)) {
+	if t.header == 0 {
+		r.skipAll(t)
+		return
+	}
+	t.prepare()
+	fills := r.mergedFills(t)
+	var blank, hidden []int
+	values := make([]value, len(t.schema.Fields))
+	last := t.header
+	for i := range t.sheet.Rows {
+		row := &t.sheet.Rows[i]
+		if row.Number <= t.header {
+			continue
+		}
+		row.Fill(fills[row.Number])
+		for n := last + 1; n < row.Number && len(blank) < mostListed; n++ {
+			blank = append(blank, n)
+		}
+		t.report.Rows += row.Number - last
+		t.report.Blank += row.Number - last - 1
+		last = row.Number
+		if row.Hidden {
+			hidden = append(hidden, row.Number)
+		}
+		clear(values)
+		r.readRow(t, row, values, take)
+	}
+	t.report.Hidden = len(hidden)
+	r.noteRows(t, blank, "blank-row", "blank", "Nothing, if nothing is missing there")
+	r.noteRows(t, hidden, "hidden-row", "hidden; they were read like any other", "Unhide them and look, or delete them")
+}
+
+const mostListed = 10_000
+
+// prepare puts the columns in the schema's order and numbers the fields.
+func (t *table) prepare() {
+	t.slots = map[string]int{}
+	for i, f := range t.schema.Fields {
+		t.slots[f.Name] = i
+	}
+	slices.SortFunc(t.columns, func(a, b column) int { return cmp.Compare(t.slots[a.field.Name], t.slots[b.field.Name]) })
+}
+
+// skipAll accounts for the rows of a sheet whose headers were not found.
+func (r *reader) skipAll(t *table) {
+	t.report.Rows, t.report.Flagged = len(t.sheet.Rows), len(t.sheet.Rows)
+}
+
+func (r *reader) readRow(t *table, row *book.Row, values []value, take func(record)) {
+	rec := record{t: t, row: row, values: values}
+	switch kind, cell := r.rowKind(t, row); kind {
+	case "blank":
+		t.report.Blank++
+		return
+	case "total":
+		t.report.Flagged++
+		r.flag(t.sheet, row.Number, cell, engine.Flag{Severity: note, Code: "total-row",
+			What: "This row holds totals and was not read", Do: "Nothing, if that is right; if it is a row of its own, name it otherwise"})
+		return
+	case "beside":
+		t.report.Flagged++
+		r.flag(t.sheet, row.Number, cell, engine.Flag{Severity: note, Code: "stray-cell",
+			What: "This row holds nothing in the columns that are read", Do: "Nothing, if it is a note"})
+		return
+	}
+	r.parseRow(&rec)
+	if rec.stopped {
+		t.report.Flagged++
+	} else {
+		t.report.Taken++
+		rec.counted = true
+	}
+	take(rec)
+}
+
+// rowKind tells rows of values from blank rows, totals and notes beside the
+// table. The cell is the column that shows it.
+func (r *reader) rowKind(t *table, row *book.Row) (kind string, col int) {
+	kind = "blank"
+	first := true
+	for _, c := range row.Cells {
+		if c.Kind == book.Text && tidy(c.Text) == "" {
+			continue
+		}
+		if first && c.Kind == book.Text && isTotal(c.Text) && !t.isText(c.Col) {
+			return "total", c.Col
+		}
+		first = false
+		if t.reads(c.Col) {
+			return "row", c.Col
+		}
+		if kind == "blank" {
+			kind, col = "beside", c.Col
+		}
+	}
+	return kind, col
+}
+
+func isTotal(s string) bool {
+	switch fold(s) {
+	case "total", "totals", "subtotal", "subtotals", "sum", "grandtotal", "sumtotal", "overall":
+		return true
+	}
+	return false
+}
+
+// isText reports whether the column holds free text, in which the word total
+// may stand for itself.
+func (t *table) isText(col int) bool {
+	return slices.ContainsFunc(t.columns, func(c column) bool { return c.col == col && c.field.Advisory })
+}
+
+func (t *table) reads(col int) bool {
+	return slices.ContainsFunc(t.columns, func(c column) bool { return c.col == col })
+}
+
+// parseRow reads the cells of a row, flags every fault, and says what is
+// missing.
+func (r *reader) parseRow(rec *record) {
+	t := rec.t
+	for i := range t.columns {
+		c := &t.columns[i]
+		v, found := r.parse(rec.row.At(c.col), c.field, c.unit)
+		rec.values[t.slots[c.field.Name]] = v
+		r.name(rec, c.field.Name, v)
+		for _, f := range found {
+			r.found(rec, c, f)
+		}
+		if !v.set && len(found) == 0 && c.field.Constraints.Required {
+			r.found(rec, c, finding{stop, "missing-cell", c.field.Name + " is missing", "Fill it in"})
+		}
+	}
+	for _, f := range t.schema.Fields {
+		if f.Constraints.Required && t.find(f.Name) == nil {
+			rec.stopped = true
+			rec.why = append(rec.why, "the column "+f.Name+" is missing")
+		}
+	}
+}
+
+// name keeps what the row's flags are headed with. Keys stand first in every
+// schema.
+func (r *reader) name(rec *record, field string, v value) {
+	switch field {
+	case "Plot":
+		rec.plot = v.text
+	case "Wall":
+		rec.name = v.text
+	}
+}
+
+// found flags one finding of a row's cell.
+func (r *reader) found(rec *record, c *column, f finding) {
+	if f.severity == stop && c.field.Advisory {
+		f.severity = note
+	}
+	r.flagRow(rec, c.col, f)
+}
+
+// flagRow flags a finding at a column of a row; a stop keeps the row out.
+func (r *reader) flagRow(rec *record, col int, f finding) {
+	severity := f.severity
+	if severity == stop && !rec.t.needed() {
+		severity = check // the row is left out, and no wall for it
+	}
+	r.flag(rec.t.sheet, rec.row.Number, col, engine.Flag{Severity: severity, Code: f.code, Plot: rec.plot, Wall: rec.name, What: f.what, Do: f.do})
+	if f.severity == stop {
+		rec.leave()
+		rec.why = append(rec.why, book.Address(col, rec.row.Number)+": "+f.what)
+	}
+}
+
+// leave takes the row from those taken.
+func (rec *record) leave() {
+	if rec.counted {
+		rec.t.report.Taken--
+		rec.t.report.Flagged++
+	}
+	rec.stopped, rec.counted = true, false
+}
+
+// needed reports whether walls depend on the table's rows.
+func (t *table) needed() bool {
+	switch t.schema.Name {
+	case "Walls", "Openings", "Plots":
+		return true
+	}
+	return false
+}
+
+// col returns where a field's faults are shown: its column, or the name's.
+func (t *table) col(field string) int {
+	for _, name := range []string{field, "Opening", "Wall", "Plot", "Code"} {
+		if c := t.find(name); c != nil {
+			return c.col
+		}
+	}
+	return 1
+}
+
+// at flags a finding of a row at a field.
+func (r *reader) at(rec *record, field string, f finding) {
+	r.flagRow(rec, rec.t.col(field), f)
+}
+
+func (r *reader) noteRows(t *table, rows []int, code, what, do string) {
+	if len(rows) == 0 {
+		return
+	}
+	verb := "Rows " + listRows(rows) + " are "
+	if len(rows) == 1 {
+		verb = "Row " + listRows(rows) + " is "
+		what = strings.Replace(what, "they were", "it was", 1)
+	}
+	r.flag(t.sheet, rows[0], t.col(""), engine.Flag{Severity: note, Code: code, What: verb + what, Do: do})
+}
+
+// listRows writes rising row numbers as "3, 5 to 8".
+func listRows(rows []int) string {
+	var parts []string
+	for i := 0; i < len(rows); {
+		j := i
+		for j+1 < len(rows) && rows[j+1] == rows[j]+1 {
+			j++
+		}
+		if i == j {
+			parts = append(parts, fmt.Sprint(rows[i]))
+		} else {
+			parts = append(parts, fmt.Sprintf("%d to %d", rows[i], rows[j]))
+		}
+		i = j + 1
+	}
+	return strings.Join(parts, ", ")
+}
+
+// mergedFills finds which values merged cells give to the rows below their
+// first: what is written once and merged down counts for every row.
+func (r *reader) mergedFills(t *table) map[int][]book.Cell {
+	fills := map[int][]book.Cell{}
+	for _, m := range t.sheet.Merged {
+		if m.Row2 <= t.header {
+			continue
+		}
+		c, ok := t.sheet.Cell(m.Row1, m.Col1)
+		if !ok || m.Row1 <= t.header {
+			continue
+		}
+		if m.Row2 > m.Row1 && t.reads(m.Col1) {
+			r.untidy = true
+			r.flag(t.sheet, m.Row1, m.Col1, engine.Flag{Severity: note, Code: "merged-cell",
+				What: fmt.Sprintf("Rows %d to %d are merged here; the value counts for each of them", m.Row1, m.Row2), Do: "Nothing, if that is right"})
+			for n := m.Row1 + 1; n <= min(m.Row2, m.Row1+mostListed); n++ {
+				fills[n] = append(fills[n], c)
+			}
+		}
+		if m.Col2 > m.Col1 && t.readsBetween(m.Col1, m.Col2) > 1 {
+			r.flag(t.sheet, m.Row1, m.Col1, engine.Flag{Severity: check, Code: "merged-cell",
+				What: "This cell is merged across several columns; its value counts for the first, the others are blank", Do: "Take the merge apart and fill each cell in"})
+		}
+	}
+	return fills
+}
+
+func (t *table) readsBetween(from, to int) int {
+	n := 0
+	for _, c := range t.columns {
+		if c.col >= from && c.col <= to {
+			n++
+		}
+	}
+	return n
+}

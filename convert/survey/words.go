@@ -1,0 +1,95 @@
+package survey
+
+import (
+	"strings"
+	"unicode"
+)
+
+// fold reduces a header or a word to what tells it from others: lower-case
+// letters and digits.
+func fold(s string) string {
+	var b strings.Builder
+	for _, r := range s {
+		switch {
+		case r == '&':
+			b.WriteString("and")
+		case r == '+' && b.Len() > 0:
+			b.WriteString("and")
+		case unicode.IsLetter(r) || unicode.IsDigit(r):
+			b.WriteRune(unicode.ToLower(r))
+		}
+	}
+	return b.String()
+}
+
+// tidy trims a text and turns every kind of space, of which spreadsheets have
+// several, into a single plain one.
+func tidy(s string) string {
+	if plain(s) {
+		return s
+	}
+	return strings.Join(strings.FieldsFunc(s, func(r rune) bool {
+		return unicode.IsSpace(r) || r == '\u00A0' || r == '\u202F' || r == '\u200B' || r == '\uFEFF' || unicode.IsControl(r)
+	}), " ")
+}
+
+// plain reports whether tidy would change nothing: the common case.
+func plain(s string) bool {
+	for i := range len(s) {
+		if s[i] <= ' ' && (s[i] != ' ' || i == 0 || i == len(s)-1 || s[i+1] == ' ') || s[i] >= 0x7F {
+			return false
+		}
+	}
+	return true
+}
+
+// nearest returns the word closest to s, or "" if none is close: at most one
+// letter in three differs. It only ever suggests.
+func nearest(s string, words []string) string {
+	best, least := "", 0
+	a := fold(s)
+	for _, w := range words {
+		b := fold(w)
+		d := distance(a, b)
+		if 3*d > max(len(a), len(b)) && !(len(a) > 2 && strings.HasPrefix(b, a)) {
+			continue
+		}
+		if best == "" || d < least {
+			best, least = w, d
+		}
+	}
+	return best
+}
+
+// distance is the least number of letters to add, drop, change or swap with
+// their neighbour that turns a into b.
+func distance(a, b string) int {
+	x, y := []rune(a), []rune(b)
+	rows := [3][]int{make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)}
+	for j := range rows[0] {
+		rows[0][j] = j
+	}
+	for i := 1; i <= len(x); i++ {
+		cur, prev, prev2 := rows[i%3], rows[(i+2)%3], rows[(i+1)%3]
+		cur[0] = i
+		for j := 1; j <= len(y); j++ {
+			cost := 1
+			if x[i-1] == y[j-1] {
+				cost = 0
+			}
+			cur[j] = min(prev[j]+1, cur[j-1]+1, prev[j-1]+cost)
+			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
+				cur[j] = min(cur[j], prev2[j-2]+1)
+			}
+		}
+	}
+	return rows[len(x)%3][len(y)]
+}
+
+// suggestion returns "; did you mean X?" or nothing.
+func suggestion(s string, words []string) string {
+	if w := nearest(s, words); w != "" {
+		return "; the nearest known is " + w
+	}
+	return ""
+}
