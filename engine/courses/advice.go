@@ -142,7 +142,7 @@ func (a *Advice) weigh(before, after Plan) bool {
 	for _, n := range a.gain {
 		gains = gains || n > 0
 	}
-	return gains && after.Cost.worth(before.Cost)
+	return gains && after.Cost.cutsLess(&before.Cost)
 }
 
 // String says the advice in plain words: "12 mm less ground clearance would
@@ -185,11 +185,15 @@ func (a Advice) buys() string {
 	} else if a.spare > 0 {
 		parts = append(parts, fmt.Sprintf("leave %d fewer fragile or ripped %s", a.spare, either(a.spare == 1, "piece", "pieces")))
 	}
-	for _, k := range []Kind{Pin, Sill, Head, Eaves, Base} {
-		if n := a.gain[k]; n > 0 && a.whole[k] {
+	for _, k := range [...]Kind{Pin, Sill, Head, Eaves, Base} {
+		switch n := a.gain[k]; {
+		case n <= 0:
+		case k == Eaves:
+			parts = append(parts, "bring a course line to the eaves")
+		case a.whole[k]:
 			parts = append(parts, fmt.Sprintf("meet every %v", k))
-		} else if n > 0 {
-			parts = append(parts, fmt.Sprintf("meet %d more %v%s", n, k, either(n == 1 || k == Eaves, "", "s")))
+		default:
+			parts = append(parts, fmt.Sprintf("meet %d more %v%s", n, k, either(n == 1, "", "s")))
 		}
 	}
 	s := strings.Join(parts, ", ")

@@ -51,7 +51,7 @@ func Advise(p Problem, plan Plan) []Advice {
 	}
 	a := &adviser{line: l, p: p, plan: plan}
 	// Every try sets the line out again: fewer tries on long lines.
-	a.tries = min(6, max(1, 12000/(len(l.nodes)*len(l.nodes))))
+	a.tries = min(6, max(1, 12000/(len(l.heights)*len(l.heights))))
 	var out []Advice
 	out = append(out, a.starts()...)
 	out = append(out, a.laps()...)
@@ -164,15 +164,9 @@ func (a *adviser) best(change string, amounts []measure.Length) []Advice {
 		case !ok:
 		case len(out) == 0:
 			out = append(out, got)
-		case got.Cost.worth(out[len(out)-1].Cost):
+		case got.Cost.cutsLess(&out[len(out)-1].Cost):
 			out = append(out[:1], got)
 		}
 	}
 	return out
-}
-
-// worth reports whether c cuts less than d: steps and courses left aside.
-func (c Cost) worth(d Cost) bool {
-	c.Step, c.Courses, d.Step, d.Courses = 0, 0, 0, 0
-	return c.less(&d)
 }

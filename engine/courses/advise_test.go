@@ -86,7 +86,7 @@ func TestAdviceByHand(t *testing.T) {
 func TestAdviceIsTrue(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 6))
 	seen := map[string]int{}
-	for range 500 {
+	for range 300 {
 		p := randomLine(r)
 		plan := mustSetOut(t, p)
 		for _, a := range courses.Advise(p, plan) {
@@ -111,7 +111,7 @@ func TestAdviceIsTrue(t *testing.T) {
 	}
 	for _, change := range []string{"start", "least lap", "most lap", "survey"} {
 		if seen[change] == 0 {
-			t.Errorf("no advice on %s in 500 lines: %v", change, seen)
+			t.Errorf("no advice on %s in 300 lines: %v", change, seen)
 		}
 	}
 }

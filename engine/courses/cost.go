@@ -41,8 +41,19 @@ func (c Cost) Compare(d Cost) int {
 		cmp.Compare(c.Courses, d.Courses))
 }
 
-// less is Compare < 0, in the order of which field mostly decides.
+// less is Compare < 0, quicker.
 func (c *Cost) less(d *Cost) bool {
+	switch {
+	case c.Work != d.Work || c.Fragile != d.Fragile || c.OverStep != d.OverStep || c.Pins != d.Pins:
+		return c.cutsLess(d)
+	case c.Step != d.Step:
+		return c.Step < d.Step
+	}
+	return c.Courses < d.Courses
+}
+
+// cutsLess compares all but steps within the limit and courses.
+func (c *Cost) cutsLess(d *Cost) bool {
 	switch {
 	case c.Pins != d.Pins:
 		return c.Pins < d.Pins
@@ -50,18 +61,20 @@ func (c *Cost) less(d *Cost) bool {
 		return c.OverStep < d.OverStep
 	case c.Fragile != d.Fragile:
 		return c.Fragile < d.Fragile
-	case c.Work != d.Work:
-		return c.Work < d.Work
-	case c.Step != d.Step:
-		return c.Step < d.Step
 	}
-	return c.Courses < d.Courses
+	return c.Work < d.Work
 }
 
 // plus returns the sum of two costs.
 func (c Cost) plus(d Cost) Cost {
 	return Cost{c.Pins + d.Pins, c.OverStep + d.OverStep, c.Fragile + d.Fragile,
 		c.Work + d.Work, c.Step + d.Step, c.Courses + d.Courses}
+}
+
+// minus returns the difference of two costs.
+func (c Cost) minus(d *Cost) Cost {
+	return Cost{c.Pins - d.Pins, c.OverStep - d.OverStep, c.Fragile - d.Fragile,
+		c.Work - d.Work, c.Step - d.Step, c.Courses - d.Courses}
 }
 
 // charge adds what verdict v on target t, as a total, costs.

@@ -103,3 +103,23 @@ func (l *line) inCourse(t *Target, prev, c measure.Length) verdict {
 	}
 	return l.head(t, prev, c)
 }
+
+// chargeDeep adds what an opening costs whose edge lies more than a lap above
+// the mark c of its course, with a course above: it is missed, whatever stands
+// below. It is inCourse and charge in one for the case that is by far the most
+// frequent.
+func (l *line) chargeDeep(own *Cost, t *Target, c measure.Length) {
+	below, above := t.At-c, c+l.width-t.At
+	notch, strip := below, above
+	if t.Kind == Sill {
+		notch, strip = above, below
+	} else if t.Limit > 0 {
+		if strip = min(strip, t.Limit-t.At); strip <= 0 {
+			return
+		}
+	}
+	if strip < l.strip {
+		own.Fragile += t.Count
+	}
+	own.Work += measure.Length(t.Count)*(missWork+2*notch) + t.Sawing
+}

@@ -16,9 +16,9 @@ type line struct {
 	lo, hi                 int64    // gauge, mm
 	levels                 []Target // by key, those above start
 	keys                   []measure.Length
-	openings               []Target // by At, those at or above start
-	below                  Cost     // of what lies below start: the same for all plans
-	nodes                  []measure.Length
+	openings               []Target         // by At, those at or above start
+	below                  Cost             // of what lies below start: the same for all plans
+	heights                []measure.Length // a search's nodes
 }
 
 func newLine(p Problem) (*line, error) {
@@ -45,7 +45,7 @@ func newLine(p Problem) (*line, error) {
 	for _, t := range l.levels {
 		l.keys = append(l.keys, t.key(p.Width))
 	}
-	l.nodes = l.heights(false)
+	l.heights = l.wished(false)
 	return l, nil
 }
 
@@ -91,10 +91,10 @@ func merged(targets []Target) []Target {
 	return out
 }
 
-// heights returns the start and, rising, every height a target would like a
+// wished returns the start and, rising, every height a target would like a
 // mark to take, as far as a course can stand there. With spare it adds the
 // heights at which a missed target just leaves a strip that is not fragile.
-func (l *line) heights(spare bool) []measure.Length {
+func (l *line) wished(spare bool) []measure.Length {
 	out := make([]measure.Length, 1, 1+2*len(l.levels)+4*len(l.openings))
 	out[0] = l.start
 	add := func(h measure.Length) {
@@ -134,6 +134,7 @@ type run struct {
 	from      measure.Length
 	rise, per int64 // the gauge in mm as a fraction
 	count     int64 // gauges
+	end       bool  // nothing stands above its last course
 }
 
 func (r run) mark(q int64) measure.Length {
@@ -169,6 +170,9 @@ func (r run) gauge() measure.Length {
 // tail returns the run from c of gauge rise/per up to the last course needed.
 func (l *line) tail(c measure.Length, rise, per int64) run {
 	r := run{from: c, rise: rise, per: per}
+	if short := l.end - l.width - c; short > 0 { // begin a little below
+		r.count = max(0, int64(short/measure.Millimetre)*per/rise-1)
+	}
 	for !l.last(r.mark(r.count)) {
 		r.count++
 	}

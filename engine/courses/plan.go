@@ -21,7 +21,7 @@ func SetOut(p Problem) (Plan, error) {
 	if slices.ContainsFunc(out.Outcomes, func(o Outcome) bool { return o.Fragile }) {
 		// Rare: no choice of heights to meet spares every strip. Marks that
 		// meet nothing may.
-		l.nodes = l.heights(true)
+		l.heights = l.wished(true)
 		out = l.plan(p, l.solve())
 	}
 	return out, nil

@@ -100,6 +100,22 @@ func TestJudgeOpening(t *testing.T) {
 	}
 }
 
+// The short way of charging an opening deep in a board's face is the long one.
+func TestChargeDeep(t *testing.T) {
+	l := &line{width: measure.MM(175), strip: measure.MM(50), lapMost: measure.MM(50)}
+	for at := int64(1051); at < 1145; at++ {
+		for _, target := range []Target{{Kind: Sill}, {Kind: Head}, {Kind: Head, Limit: measure.MM(1110)}, {Kind: Head, Limit: measure.MM(1180)}} {
+			target.At, target.Count, target.Sawing = measure.MM(at), 3, measure.MM(900)
+			var short, long Cost
+			l.chargeDeep(&short, &target, measure.MM(1000))
+			long.charge(&target, l.inCourse(&target, measure.MM(865), measure.MM(1000)))
+			if short != long {
+				t.Errorf("%v at %d under %v: %+v, want %+v", target.Kind, at, target.Limit, short, long)
+			}
+		}
+	}
+}
+
 // The last board of a wall, 175 mm wide, with its bottom at 1000.
 func TestJudgeLevel(t *testing.T) {
 	l := &line{width: measure.MM(175), strip: measure.MM(50)}
