@@ -68,8 +68,9 @@ func (s *site) cutouts(p *Piece, f *face) {
 				within += xs.Length()
 			}
 		}
+		inside := c.X.Lo >= f.xs.Lo && c.X.Hi <= f.xs.Hi && c.Z.Lo >= f.zs.Lo && c.Z.Hi <= f.zs.Hi
 		whole := c.X.Lo > f.xs.Lo && c.X.Hi < f.xs.Hi && c.Z.Lo > f.zs.Lo && c.Z.Hi < f.zs.Hi
-		if c.X.Empty() || c.Z.Empty() || (touched && (within != c.X.Length() || !whole)) {
+		if c.X.Empty() || c.Z.Empty() || !inside || (touched && (within != c.X.Length() || !whole)) {
 			s.r.add(p.Mark, "cut-out", "%v to %v by %v to %v is neither a hole nor a notch of the outline",
 				c.X.Lo, c.X.Hi, c.Z.Lo, c.Z.Hi)
 		}
