@@ -28,7 +28,23 @@ type Job struct {
 	Offcuts  []Offcut
 	Currency string // ISO 4217, blank: GBP
 	Effort   Effort
+
+	Left  []LeftOut        // walls whose rows could not be taken
+	Edits map[EditKey]Edit // a reader's own spare, pack and price on order lines
 }
+
+// LeftOut is a wall that the survey names and does not describe well enough.
+// Wall is its outline as far as it is understood, or nil.
+type LeftOut struct {
+	Plot, Name, Why string
+	Wall            *Wall
+}
+
+// EditKey names an order line.
+type EditKey struct{ Drop, Role, Code string }
+
+// Edit replaces the inputs of an order line.
+type Edit struct{ Spare, Pack, Price float64 }
 
 // Pool is the group of walls within which offcuts are shared.
 type Pool string

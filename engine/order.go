@@ -86,6 +86,9 @@ func (t *takeoff) orderLine(s quantity.Sum) OrderLine {
 	if cutFromStock(l.Role) {
 		l.Spare = t.rules.SpareCut
 	}
+	if e, ok := t.job.Edits[EditKey(s.Key)]; ok {
+		l.Spare, l.Pack, l.Price = e.Spare, e.Pack, e.Price
+	}
 	if l.Pack <= 0 {
 		l.Pack = 1
 	}

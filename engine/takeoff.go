@@ -124,17 +124,33 @@ func (t *takeoff) collect() {
 		if f.covered() {
 			continue
 		}
-		i := slices.IndexFunc(f.flags, func(g Flag) bool { return g.Severity == Stop })
-		left := LeftWall{Plot: f.wall.Plot, Wall: f.wall.Name, Quantity: max(1, f.wall.Quantity)}
-		if i >= 0 {
-			left.Why = f.flags[i].What
+		why := ""
+		if i := slices.IndexFunc(f.flags, func(g Flag) bool { return g.Severity == Stop }); i >= 0 {
+			why = f.flags[i].What
 		}
-		left.NetArea = f.netArea()
-		if face := t.rules.faceArea(t.board); face > 0 {
-			left.Boards = left.NetArea / face
-		}
-		t.result.Left = append(t.result.Left, left)
+		t.leave(f.wall.Plot, f.wall.Name, why, f)
 	}
+	for _, l := range t.job.Left {
+		var f *face
+		if l.Wall != nil {
+			f = &face{wall: l.Wall, shape: shapeOf(l.Wall, t.rules)}
+		}
+		t.leave(l.Plot, l.Name, l.Why, f)
+	}
+}
+
+// leave notes a wall that is not taken off, with its quantity by area as far
+// as its outline is known.
+func (t *takeoff) leave(plot, name, why string, f *face) {
+	left := LeftWall{Plot: plot, Wall: name, Quantity: 1, Why: why}
+	if f != nil {
+		left.Quantity = max(1, f.wall.Quantity)
+		left.NetArea = f.netArea()
+	}
+	if face := t.rules.faceArea(t.board); face > 0 {
+		left.Boards = left.NetArea / face
+	}
+	t.result.Left = append(t.result.Left, left)
 }
 
 // faceArea returns the square metres one board shows at the middle of the lap

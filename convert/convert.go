@@ -1,0 +1,232 @@
+// Package convert makes takeoffs of surveys, from file to file. It reads a
+// survey, runs the engine and writes the takeoff workbook whole or not at all.
+package convert
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"strings"
+
+	"lapwright/convert/report"
+	"lapwright/convert/survey"
+	"lapwright/engine"
+)
+
+// Example as an input stands for the built-in example survey, whose takeoff
+// goes into the current folder.
+const Example = "\x00example"
+
+const exampleName = "example.xlsx"
+
+// Options of a conversion. The zero value writes beside the survey.
+type Options struct {
+	Out           string // file, or folder, to write to
+	CheckOnly     bool   // write nothing
+	Strict        bool   // write nothing if anything stops a wall
+	Effort        engine.Effort
+	Accessible    bool   // without what hinders screen readers
+	WithoutSurvey bool   // leave the survey's own sheets out
+	Products      string // CSV of a catalogue
+	Mapping       string // CSV of a header mapping
+	Version       string // of the program, for the record
+}
+
+// OutIsFile reports whether Out names a single file.
+func (o Options) OutIsFile() bool {
+	return strings.EqualFold(filepath.Ext(o.Out), ".xlsx") && !isFolder(o.Out)
+}
+
+func isFolder(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
+}
+
+// Convert takes off one survey. The report tells what was found even where the
+// conversion fails; the error is an [*Error].
+func Convert(ctx context.Context, in string, o Options) (rep Report, err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = &Error{Internal, shown(in), fmt.Sprintf("a fault of this program: %v", p), "please report it with the survey", fmt.Errorf("%v\n%s", p, debug.Stack())}
+		}
+	}()
+	rep.In = shown(in)
+	src, err := open(ctx, in, o)
+	if err != nil {
+		return rep, failure(rep.In, err)
+	}
+	rep.Digest = src.survey.Digest
+	res, err := takeoff(ctx, src.survey, o)
+	if err != nil {
+		return rep, failure(rep.In, err)
+	}
+	rep.fill(res)
+	if o.Strict && rep.Stops() > 0 {
+		return rep, &Error{Refused, rep.In, "stops were found and --strict was asked for: nothing was written", "mend the cells flagged and run again", nil}
+	}
+	if o.CheckOnly {
+		return rep, nil
+	}
+	rep.Out, err = write(ctx, src, res, o)
+	return rep, err
+}
+
+// shown returns the name of an input as a user knows it.
+func shown(in string) string {
+	if in == Example {
+		return exampleName
+	}
+	return in
+}
+
+// source is a survey as read, with the workbook it came in.
+type source struct {
+	path   string // where it is, or where the example would be
+	survey *survey.Survey
+	book   []byte // nil: it was no workbook
+}
+
+func open(ctx context.Context, in string, o Options) (*source, error) {
+	path := in
+	if in == Example {
+		dir, err := os.MkdirTemp("", "lapwright")
+		if err != nil {
+			return nil, err
+		}
+		defer os.RemoveAll(dir)
+		path = filepath.Join(dir, exampleName)
+		if _, err := Template(path, true); err != nil {
+			return nil, err
+		}
+	}
+	s, err := survey.Read(ctx, path, survey.Options{Products: o.Products, Mapping: o.Mapping})
+	if err != nil {
+		return nil, err
+	}
+	src := &source{path: shown(in), survey: s}
+	if ext := strings.ToLower(filepath.Ext(path)); ext == ".xlsx" || ext == ".xlsm" {
+		src.book, err = os.ReadFile(path)
+	}
+	return src, err
+}
+
+// takeoff runs the engine on what was read. Walls whose rows were not taken,
+// but whose outline is known, get a provisional quantity.
+func takeoff(ctx context.Context, s *survey.Survey, o Options) (*engine.Result, error) {
+	job := s.Job
+	if o.Effort != engine.EffortAuto {
+		job.Effort = o.Effort
+	}
+	for _, r := range s.Rejected {
+		if r.As == "Walls" {
+			left := engine.LeftOut{Plot: r.Plot, Name: r.Name, Why: r.Why, Wall: r.Wall}
+			job.Left = append(job.Left, left)
+		}
+	}
+	job.Edits = map[engine.EditKey]engine.Edit{}
+	for k, e := range s.Edits {
+		job.Edits[engine.EditKey(k)] = engine.Edit(e)
+	}
+	res, err := engine.Takeoff(ctx, job)
+	if err != nil {
+		return nil, err
+	}
+	res.Flags = append(s.Flags[:len(s.Flags):len(s.Flags)], res.Flags...)
+	return res, nil
+}
+
+// failure turns any error into an [*Error].
+func failure(in string, err error) error {
+	var ours *Error
+	var theirs *survey.Error
+	switch {
+	case errors.As(err, &ours):
+		return err
+	case errors.As(err, &theirs):
+		kind := Unusable
+		if theirs.Missing {
+			kind = Missing
+		}
+		return &Error{kind, theirs.File, theirs.What, theirs.Do, err}
+	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
+		return &Error{Interrupted, in, "interrupted", "nothing was written", err}
+	case errors.Is(err, engine.ErrAudit):
+		return &Error{Internal, in, err.Error(), "nothing was written; please report it with the survey", err}
+	default:
+		return &Error{Internal, in, err.Error(), "nothing was written", err}
+	}
+}
+
+// write writes the takeoff workbook and returns its name.
+func write(ctx context.Context, src *source, res *engine.Result, o Options) (string, error) {
+	target, err := target(src.path, o)
+	if err != nil {
+		return "", err
+	}
+	in := report.Input{
+		Result: res, SurveyName: filepath.Base(src.path), Version: o.Version, Digest: digest(src.survey.Digest, o),
+		Accessible: o.Accessible, AsRead: asRead(src.survey), Rejected: rejected(src.survey), Rows: rows(src.survey),
+	}
+	if !o.WithoutSurvey {
+		in.Survey = src.book
+	}
+	return save(target, func(w io.Writer) error {
+		err := report.Write(ctx, w, in)
+		if err != nil && ctx.Err() != nil {
+			return failure(src.path, ctx.Err())
+		}
+		return err
+	})
+}
+
+// digest identifies a run: the survey, and the options that change its result.
+func digest(survey string, o Options) string {
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s %s %s %v %v", survey, o.Version, o.Effort, o.Accessible, o.WithoutSurvey))
+	return hex.EncodeToString(sum[:])
+}
+
+const suffix = ".takeoff.xlsx"
+
+// target returns where the takeoff of a survey goes. A takeoff fed in again is
+// made anew under a numbered name; the input is never written to.
+func target(in string, o Options) (string, error) {
+	name := strings.TrimSuffix(in, filepath.Ext(in))
+	if isFolder(in) {
+		name = filepath.Clean(in)
+	}
+	name = strings.TrimSuffix(name, strings.TrimSuffix(suffix, ".xlsx")) + suffix
+	switch {
+	case o.OutIsFile():
+		name = o.Out
+	case o.Out != "":
+		if err := os.MkdirAll(o.Out, 0o755); err != nil {
+			return "", &Error{CannotMake, o.Out, "the folder cannot be made", "choose another with --out", err}
+		}
+		name = filepath.Join(o.Out, filepath.Base(name))
+	}
+	if sameFile(in, name) {
+		return numbered(name), nil
+	}
+	return name, nil
+}
+
+func sameFile(a, b string) bool {
+	x, err1 := os.Stat(a)
+	y, err2 := os.Stat(b)
+	return err1 == nil && err2 == nil && os.SameFile(x, y)
+}
+
+// Template writes a blank survey workbook, or the filled example, and returns
+// its name. An existing file is not replaced.
+func Template(path string, example bool) (string, error) {
+	if _, err := os.Lstat(path); err == nil {
+		return "", &Error{CannotMake, path, "the file exists already", "name another", nil}
+	}
+	return save(path, func(w io.Writer) error { return survey.WriteTemplate(w, example) })
+}

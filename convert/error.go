@@ -1,0 +1,52 @@
+package convert
+
+import (
+	"errors"
+	"fmt"
+)
+
+// Kind says whose fault a failure is, so that a caller can choose an exit code
+// without reading messages.
+type Kind int
+
+// The kinds of failure.
+const (
+	Internal   Kind = iota // ours: the audit found a fault in a result
+	Missing                // the input is not there or may not be read
+	Unusable               // the input is not a survey we can read
+	Refused                // stops were found and the caller asked for none
+	CannotMake             // the output may not be made there
+	CannotSave             // the output could not be written whole
+	Interrupted
+)
+
+// Error is a failed conversion: what went wrong with which file and what to do
+// about it.
+type Error struct {
+	Kind Kind
+	Path string
+	What string
+	Do   string
+	Err  error
+}
+
+// Error returns the sentence a user reads.
+func (e *Error) Error() string {
+	s := fmt.Sprintf("%s: %s", e.Path, e.What)
+	if e.Do != "" {
+		s += "; " + e.Do
+	}
+	return s
+}
+
+// Unwrap returns the cause.
+func (e *Error) Unwrap() error { return e.Err }
+
+// KindOf returns the kind of a failure; an error of another type is Internal.
+func KindOf(err error) Kind {
+	var e *Error
+	if errors.As(err, &e) {
+		return e.Kind
+	}
+	return Internal
+}
