@@ -48,23 +48,25 @@ func (w *Wall) previous(x measure.Length) measure.Length {
 
 // ends returns the places the grid runs between: the middles of the edge
 // battens, or of normal ones that would stand at the ends.
-func (w *Wall) ends() measure.Span {
-	left, right := w.edgeWidth(w.Left), w.edgeWidth(w.Right)
-	if left == 0 {
-		left = w.Width
+func (w *Wall) ends(posts []post) measure.Span {
+	out := measure.Span{Lo: w.Span.Lo + w.Width/2, Hi: w.Span.Hi - w.Width/2}
+	for _, p := range posts {
+		switch {
+		case p.edge() && p.faces > 0:
+			out.Lo = p.centre()
+		case p.edge():
+			out.Hi = p.centre()
+		}
 	}
-	if right == 0 {
-		right = w.Width
-	}
-	return measure.Span{Lo: w.Span.Lo + left/2, Hi: w.Span.Hi - (right - right/2)}
+	return out
 }
 
 // grid returns the places of the grid, rising, bay 0 first. An edge batten
 // that starts it is its bay 0.
-func (w *Wall) grid() []measure.Length {
-	ends := w.ends()
+func (w *Wall) grid(posts []post) []measure.Length {
+	ends := w.ends(posts)
 	if len(w.Studs) > 0 {
-		return w.studs(ends)
+		return w.studs(ends, posts)
 	}
 	start := w.First.Or(ends.Lo)
 	if !ends.Holds(start) {
@@ -84,28 +86,39 @@ func (w *Wall) grid() []measure.Length {
 	return out
 }
 
-// studs chooses studs: from each the farthest that the centres allow, or the
-// next one if even that is too far.
-func (w *Wall) studs(ends measure.Span) []measure.Length {
-	out := []measure.Length{}
-	at, i := ends.Lo, 0
-	if w.Left == NoEdge {
-		at = w.Studs[0]
+// studs chooses studs that no post is in the way of: from each the farthest
+// that the centres allow, or the next one if even that is too far.
+func (w *Wall) studs(ends measure.Span, posts []post) []measure.Length {
+	at := ends.Lo
+	var free []measure.Length
+	for _, s := range w.Studs {
+		if block, _ := blocked(posts, s, w.half()); block.Empty() && s < ends.Hi {
+			free = append(free, s)
+		}
 	}
-	out = append(out, at)
-	for i < len(w.Studs) && w.Studs[i] <= at {
-		i++
+	if w.Left == NoEdge && len(free) > 0 {
+		at = free[0]
 	}
-	for i < len(w.Studs) && w.Studs[i] < ends.Hi && w.next(at) < ends.Hi {
-		for reach := w.next(at); i+1 < len(w.Studs) && w.Studs[i+1] <= reach && w.Studs[i+1] < ends.Hi; {
+	out := []measure.Length{at}
+	for i := 0; i < len(free); i++ {
+		if free[i] <= at {
+			continue
+		}
+		reach := w.next(at)
+		if reach >= ends.Hi && w.Right != NoEdge {
+			break
+		}
+		for i+1 < len(free) && free[i+1] <= reach {
 			i++
 		}
-		at = w.Studs[i]
+		at = free[i]
 		out = append(out, at)
-		i++
 	}
 	return out
 }
+
+// half is what a grid batten, wide for a joint, needs to each side.
+func (w *Wall) half() measure.Length { return w.Wide - w.Wide/2 + w.Clear }
 
 // placed is a grid batten as it stands in the end.
 type placed struct {
@@ -118,14 +131,14 @@ type placed struct {
 // to the post's side, away from the post's middle, so that no bay grows.
 func (w *Wall) fit(grid []measure.Length, posts []post) []placed {
 	out := make([]placed, 0, len(grid))
-	half := w.Wide - w.Wide/2 + w.Clear
+	half, ends := w.half(), w.ends(posts)
 	for bay, g := range grid {
-		if bay == 0 && w.Left != NoEdge && g == w.ends().Lo {
+		if bay == 0 && w.Left != NoEdge && g == ends.Lo {
 			continue // the left edge batten itself
 		}
-		block, part := blocked(posts, measure.Span{Lo: g - half, Hi: g + half})
+		block, part := blocked(posts, g, half)
 		if block.Empty() {
-			out = append(out, placed{g, bay})
+			out = w.place(out, placed{g, bay})
 			continue
 		}
 		left, right := w.around(out, posts, g)
@@ -135,29 +148,59 @@ func (w *Wall) fit(grid []measure.Length, posts []post) []placed {
 		if right <= w.next(left) || len(w.Studs) > 0 {
 			continue
 		}
-		beside := [2]measure.Length{block.Lo - half, block.Hi + half}
-		if middle := block.Lo + block.Length()/2; part {
-			out = append(out, placed{beside[0], bay}, placed{beside[1], -1})
-		} else if g <= middle {
-			out = append(out, placed{beside[0], bay})
-		} else {
-			out = append(out, placed{beside[1], bay})
+		before, after := block.Lo-half, block.Hi+half
+		if g <= block.Lo+block.Length()/2 {
+			out = w.place(out, placed{before, bay})
+			if part { // where that post is missing, the bay beyond is too wide
+				out = w.place(out, placed{after, -1})
+			}
+			continue
 		}
+		if part {
+			out = w.place(out, placed{before, -1})
+		}
+		out = w.place(out, placed{after, bay})
 	}
 	return out
 }
 
-// blocked returns what the posts that overlap x cover together, and whether
-// one of them does not stand at every height.
-func blocked(posts []post, x measure.Span) (block measure.Span, part bool) {
-	for _, p := range posts {
-		if p.x.And(x).Empty() {
-			continue
+// place adds a grid batten that lies in the wall and clear of the last one.
+func (w *Wall) place(out []placed, p placed) []placed {
+	left := p.at - w.Width/2
+	if left < w.Span.Lo || left+w.Width > w.Span.Hi {
+		return out
+	}
+	for i := max(0, len(out)-3); i < len(out); i++ {
+		switch d := p.at - out[i].at; {
+		case max(d, -d) >= w.Wide:
+		case out[i].bay >= 0 || p.bay < 0:
+			return out
+		default: // one off the grid gives way
+			out = slices.Delete(out, i, i+1)
+			i--
 		}
-		if part = part || p.part(); block.Empty() {
-			block = p.x
-		} else {
-			block = measure.Span{Lo: min(block.Lo, p.x.Lo), Hi: max(block.Hi, p.x.Hi)}
+	}
+	return append(out, p)
+}
+
+// blocked returns what the posts in the way of a grid batten at g cover, with
+// those next to them that leave no room between, and whether one of them does
+// not stand at every height. half is what a grid batten needs to each side.
+func blocked(posts []post, g, half measure.Length) (block measure.Span, part bool) {
+	block = measure.Span{Lo: g, Hi: g}
+	reach := block.Grow(half)
+	for grown := true; grown; {
+		grown = false
+		for _, p := range posts {
+			if p.x.And(reach).Empty() || (block.Lo <= p.x.Lo && p.x.Hi <= block.Hi && !block.Empty()) {
+				continue
+			}
+			if part, grown = part || p.part(), true; block.Empty() {
+				block = p.x
+			} else {
+				block = measure.Span{Lo: min(block.Lo, p.x.Lo), Hi: max(block.Hi, p.x.Hi)}
+			}
+			reach = block.Grow(2 * half)
 		}
 	}
 	return block, part

@@ -11,13 +11,14 @@ import (
 // farther apart than the centres allow, but for studs, see [Wall.Over].
 func (w Wall) Lines() []Line {
 	posts := w.posts()
-	grid := w.grid()
+	ends := w.ends(posts)
+	grid := w.grid(posts)
 	placed := w.fit(grid, posts)
 	cuts := w.rising()
 	out := make([]Line, 0, len(posts)+len(placed))
 	for _, p := range posts {
 		l := Line{Centre: p.x.Lo + p.x.Length()/2, Width: p.x.Length(), Why: p.why, Bay: -1}
-		if p.edge() && p.faces > 0 && len(grid) > 0 && grid[0] == w.ends().Lo {
+		if p.edge() && p.faces > 0 && len(grid) > 0 && grid[0] == ends.Lo {
 			l.Bay = 0
 		}
 		out = w.stand(out, l, p.limit, cuts)

@@ -97,18 +97,14 @@ func (w *Wall) settle(list []post) []post {
 	return slices.DeleteFunc(list, func(p post) bool { return p.x.Empty() })
 }
 
-// clash reports whether two posts need one place at one height, or flank a
-// pier too narrow for both.
+// clash reports whether two posts need one place at one height.
 func (w *Wall) clash(a, b post) bool {
-	if a.limit.And(b.limit).Empty() {
-		return false
-	}
-	return !a.x.And(b.x).Empty() || pier(a, b).Length() == 0 && facing(a, b) && level(a, b)
+	return !a.limit.And(b.limit).Empty() && !a.x.And(b.x).Empty()
 }
 
 // facing reports whether a pier lies between the two faces the posts stand at.
 func facing(a, b post) bool {
-	return a.faces*b.faces < 0 && pier(a, b).Lo <= pier(a, b).Hi
+	return a.faces*b.faces < 0 && !pier(a, b).Empty()
 }
 
 // pier returns what lies between the faces of two posts of opposite hand.
@@ -127,9 +123,17 @@ func (w *Wall) resolve(list []post, i, j int) []post {
 	a, b := &list[i], &list[j]
 	switch {
 	case a.x == b.x:
-		a.own = measure.Span{Lo: min(a.own.Lo, b.own.Lo), Hi: max(a.own.Hi, b.own.Hi)}
+		a.own, a.limit = hull(a.own, b.own), hull(a.limit, b.limit)
 	case level(*a, *b) && facing(*a, *b) && (a.edge() || b.edge()):
 		return w.atEdge(list, i, j)
+	case level(*a, *b) && facing(*a, *b) && pier(*a, *b).Length() < w.Width/2:
+		// Too narrow to hold anything: they stand where only one opening is,
+		// and above and below both, side by side.
+		if a.faces < 0 {
+			a, b = b, a
+		}
+		b.x.Hi = a.x.Lo
+		return list
 	case level(*a, *b) && facing(*a, *b):
 		*a = w.one(*a, *b)
 	case a.faces == b.faces && (a.edge() || b.edge()):
@@ -149,17 +153,12 @@ func (w *Wall) resolve(list []post, i, j int) []post {
 }
 
 // one returns the single batten of a pier: as wide as the pier up to a wide
-// batten, in its middle. A pier too narrow even for half a batten leaves one
-// that stands above and below the openings only.
+// batten, in its middle.
 func (w *Wall) one(a, b post) post {
 	p := pier(a, b)
 	width := min(p.Length(), w.Wide)
-	if width < w.Width/2 {
-		width = w.Width
-	}
 	left := p.Lo + (p.Hi-p.Lo-width)/2
-	own := measure.Span{Lo: min(a.own.Lo, b.own.Lo), Hi: max(a.own.Hi, b.own.Hi)}
-	return post{measure.Span{Lo: left, Hi: left + width}, own, a.limit.And(b.limit), 0, AtJamb}
+	return post{measure.Span{Lo: left, Hi: left + width}, hull(a.own, b.own), a.limit.And(b.limit), 0, AtJamb}
 }
 
 // atEdge settles a jamb close to an end of the wall, or a wall too narrow for
@@ -184,6 +183,11 @@ func (w *Wall) atEdge(list []post, i, j int) []post {
 		a.x = p
 	}
 	return slices.Delete(list, j, j+1)
+}
+
+// hull returns the span from the lower to the higher end of two.
+func hull(a, b measure.Span) measure.Span {
+	return measure.Span{Lo: min(a.Lo, b.Lo), Hi: max(a.Hi, b.Hi)}
 }
 
 // share gives each of two posts the heights on its own side of the middle

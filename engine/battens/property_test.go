@@ -1,0 +1,234 @@
+package battens
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"lapwright/engine/measure"
+)
+
+// each runs a check on many random walls.
+func each(t *testing.T, check func(t *testing.T, r *rand.Rand, w Wall)) {
+	for seed := range 4000 {
+		r := rand.New(rand.NewPCG(uint64(seed), 1))
+		w := randomWall(r)
+		if check(t, r, w); t.Failed() {
+			t.Fatalf("seed %d\n%s", seed, describe(w))
+		}
+	}
+}
+
+func describe(w Wall) string {
+	s := fmt.Sprintf("span %v top %v left %d right %d zones %v first %v clear %v\nvoids %v\n", w.Span, measure.Points(w.Top), w.Left, w.Right, w.Zones, w.First, w.Clear, w.Voids)
+	for _, l := range w.Lines() {
+		s += fmt.Sprintln(l.Centre, l.Width, l.Why, l.Bay, l.Spans)
+	}
+	return s
+}
+
+// TestNoBattenInAnotherOrInAnOpening: battens lie side by side, inside the
+// wall, outside every opening, between base and top.
+func TestNoBattenInAnotherOrInAnOpening(t *testing.T) {
+	each(t, func(t *testing.T, _ *rand.Rand, w Wall) {
+		lines := w.Lines()
+		for i, l := range lines {
+			if x := l.X(); x.Lo < w.Span.Lo || x.Hi > w.Span.Hi {
+				t.Errorf("line at %v, %v wide, leaves the wall", l.Centre, l.Width)
+			}
+			for n, s := range l.Spans {
+				if s.Empty() || s.Lo < w.Base.Most(l.X()) || s.Hi > w.Top.Least(l.X()) || (n > 0 && l.Spans[n-1].Hi > s.Lo) {
+					t.Errorf("line at %v: bad span %v of %v", l.Centre, s, l.Spans)
+				}
+			}
+			for _, v := range w.Voids {
+				if crosses(l, v.X, v.Z) {
+					t.Errorf("line at %v enters the opening %v", l.Centre, v)
+				}
+			}
+			for _, o := range lines[:i] {
+				for _, s := range o.Spans {
+					if crosses(l, o.X(), s) {
+						t.Errorf("lines at %v (%s) and %v (%s) overlap", o.Centre, o.Why, l.Centre, l.Why)
+					}
+				}
+			}
+		}
+	})
+}
+
+func crosses(l Line, x, z measure.Span) bool {
+	return !l.X().And(x).Empty() && slices.ContainsFunc(l.Spans, func(s measure.Span) bool { return !s.And(z).Empty() })
+}
+
+// TestCentresHold: at any height, two battens that stand there with no opening
+// between them are no farther apart than the centres of every zone between
+// them allow.
+func TestCentresHold(t *testing.T) {
+	each(t, func(t *testing.T, r *rand.Rand, w Wall) {
+		w = apart(w)
+		lines := w.Lines()
+		for range 10 {
+			z := between(r, 150, 1900)
+			checkCentres(t, w, lines, z)
+		}
+	})
+}
+
+func checkCentres(t *testing.T, w Wall, lines []Line, z measure.Length) {
+	last := measure.Length(-1)
+	for _, l := range lines {
+		if !slices.ContainsFunc(l.Spans, func(s measure.Span) bool { return s.Lo <= z && z <= s.Hi }) {
+			continue
+		}
+		bay := measure.Span{Lo: last, Hi: l.Centre}
+		last = l.Centre
+		open := func(v Void) bool { return v.Z.Lo <= z && z <= v.Z.Hi && !v.X.And(bay).Empty() }
+		if bay.Lo < 0 || slices.ContainsFunc(w.Voids, open) {
+			continue
+		}
+		for i, zone := range w.Zones {
+			if x := zone.X.And(bay); (!x.Empty() || len(w.Zones) == 1) && bay.Length() > zone.Centres {
+				t.Errorf("at height %v: battens at %v and %v, zone %d allows %v", z, bay.Lo, bay.Hi, i, zone.Centres)
+			}
+		}
+	}
+}
+
+// TestJambsHold: beside each opening, over its whole height inside the wall,
+// a batten stands at the face, at most a wide batten from it, unless another
+// opening or the wall's end does.
+func TestJambsHold(t *testing.T) {
+	each(t, func(t *testing.T, _ *rand.Rand, w Wall) {
+		w = apart(w)
+		lines := w.Lines()
+		for _, v := range w.Voids {
+			for _, face := range []measure.Span{{Lo: v.X.Lo - w.Wide, Hi: v.X.Lo}, {Lo: v.X.Hi, Hi: v.X.Hi + w.Wide}} {
+				z := v.Z.And(measure.Span{Lo: w.Base.Most(face), Hi: w.Top.Least(face.Grow(w.Wide))})
+				for h := z.Lo + 1; h < z.Hi; h += mm(97) {
+					if !held(w, lines, face, h) {
+						t.Errorf("opening %v: no batten beside it at %v in %v", v, h, face)
+						break
+					}
+				}
+			}
+		}
+	})
+}
+
+func held(w Wall, lines []Line, face measure.Span, z measure.Length) bool {
+	at := measure.Span{Lo: z, Hi: z + 1}
+	for _, l := range lines {
+		if crosses(l, face, at) {
+			return true
+		}
+	}
+	near := func(v Void) bool { return !v.X.And(face).Empty() && !v.Z.And(at).Empty() }
+	return slices.ContainsFunc(w.Voids, near) || face.Lo < w.Span.Lo || face.Hi > w.Span.Hi
+}
+
+// TestBaysCount: grid battens keep their number however many are left out:
+// numbers rise from the left by no less than the places between them ask.
+func TestBaysCount(t *testing.T) {
+	each(t, func(t *testing.T, _ *rand.Rand, w Wall) {
+		last := Line{Bay: -1}
+		for _, l := range w.Lines() {
+			if l.Bay < 0 {
+				continue
+			}
+			if l.Bay <= last.Bay && last.Bay >= 0 {
+				t.Errorf("bay %d at %v comes after bay %d", l.Bay, l.Centre, last.Bay)
+			}
+			last = l
+		}
+	})
+}
+
+// TestWiden: a grid batten made wide for a joint keeps clear of its
+// neighbours and of openings, and loses nothing of its length.
+func TestWiden(t *testing.T) {
+	each(t, func(t *testing.T, r *rand.Rand, w Wall) {
+		w = apart(w)
+		lines := w.Lines()
+		for _, i := range Sites(lines, span(700, 875)) {
+			got := w.Widen(lines[i], []measure.Length{mm(700)})
+			if len(got) == 0 || got[0].Width != w.Wide || got[0].Why != AtJoint || got[0].Centre != lines[i].Centre || got[0].Bay != lines[i].Bay {
+				t.Fatalf("line at %v widened: got %v", lines[i].Centre, got)
+			}
+			if a, b := height(lines[i]), height(got...); b > a || a-b > slack(w, lines[i]) {
+				t.Errorf("line at %v: %v long, widened %v", lines[i].Centre, a, b)
+			}
+			for j, l := range lines {
+				for _, s := range l.Spans {
+					if j != i && crosses(got[0], l.X(), s) {
+						t.Errorf("line at %v widened overlaps the %s batten at %v", lines[i].Centre, l.Why, l.Centre)
+					}
+				}
+			}
+		}
+	})
+}
+
+func height(lines ...Line) (sum measure.Length) {
+	for _, l := range lines {
+		for _, s := range l.Spans {
+			sum += s.Length()
+		}
+	}
+	return sum
+}
+
+// slack is what a wider batten may lose at a sloped or stepped top.
+func slack(w Wall, l Line) measure.Length {
+	x := l.X()
+	return w.Top.Least(x) - w.Top.Least(x.Grow((w.Wide-w.Width+1)/2))
+}
+
+// TestStuds: every grid batten stands on a stud; where the studs keep the
+// centres, so do the battens, bar what makes way for a jamb.
+func TestStuds(t *testing.T) {
+	each(t, func(t *testing.T, r *rand.Rand, w Wall) {
+		w.Voids = nil
+		for x := mm(20); x < w.Span.Hi; x += between(r, 38, 600) {
+			w.Studs = append(w.Studs, x)
+		}
+		w.Zones = []Zone{{w.Span, mm(600)}}
+		lines := w.Lines()
+		for _, l := range lines {
+			if l.Why == AtGrid || (l.Why == AtStud && !slices.Contains(w.Studs, l.Centre)) {
+				t.Errorf("%s batten at %v is on no stud", l.Why, l.Centre)
+			}
+		}
+		for _, s := range w.Over(lines) {
+			if s.Length() > mm(600)+w.Wide+w.Clear {
+				t.Errorf("battens at %v and %v, studs 600 apart at most", s.Lo, s.Hi)
+			}
+		}
+	})
+}
+
+// TestSplit: the parts make up the batten, none is longer than the stock, and
+// as few as can be.
+func TestSplit(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 3))
+	for range 5000 {
+		b := measure.Span{Lo: between(r, -100, 200)}
+		b.Hi = b.Lo + between(r, 1, 9000)
+		stock, least := between(r, 1800, 4800), between(r, 0, 600)
+		parts := Split(b, stock, least)
+		if want := int((b.Length() + stock - 1) / stock); len(parts) != want {
+			t.Fatalf("%v from %v: got %d parts, want %d", b, stock, len(parts), want)
+		}
+		at := b.Lo
+		for _, p := range parts {
+			if p.Lo != at || p.Length() > stock || (len(parts) > 1 && p.Length() < least) {
+				t.Fatalf("%v from %v, least %v: got %v", b, stock, least, parts)
+			}
+			at = p.Hi
+		}
+		if at != b.Hi {
+			t.Fatalf("%v from %v: got %v", b, stock, parts)
+		}
+	}
+}

@@ -1,0 +1,216 @@
+package battens
+
+import (
+	"slices"
+	"testing"
+
+	"lapwright/engine/measure"
+)
+
+// same compares lines with what was worked out by hand: centre, width, why,
+// bay and the spans, millimetres.
+func same(t *testing.T, got []Line, want []Line) {
+	t.Helper()
+	for i := range max(len(got), len(want)) {
+		switch {
+		case i >= len(got):
+			t.Errorf("line %d: got none, want %v", i, want[i])
+		case i >= len(want):
+			t.Errorf("line %d: got %v, want none", i, got[i])
+		case got[i].Centre != want[i].Centre || got[i].Width != want[i].Width || got[i].Why != want[i].Why ||
+			got[i].Bay != want[i].Bay || !slices.Equal(got[i].Spans, want[i].Spans):
+			t.Errorf("line %d: got %v, want %v", i, got[i], want[i])
+		}
+	}
+}
+
+func half(n int64) measure.Length { return mm(n) / 2 }
+
+// TestThreeWindows: 9,000 wide, corner at the left, open at the right, 600
+// centres, battens from 140 to 2,755. Openings with their gaps: 990..2,210 by
+// 890..2,110, 3,590..4,210 by 1,290..2,110 and a door 6,390..7,410 up to 2,110.
+//
+// Edges: corner 75 wide, middle 37.5; the right one 50 wide, middle 8,975.
+// Jambs, 75 wide, middle 37.5 from the face: 952.5, 2,247.5, 3,552.5, 4,247.5,
+// 6,352.5, 7,447.5, all the way up.
+// Grid from 37.5: 637.5, 1,237.5, ... A batten for a joint takes 37.5 to each
+// side, so a grid batten closer than 75 to a jamb batten's middle is in its
+// way. 637.5 to 952.5: 315, clear. 1,237.5 and 1,837.5 lie in the first
+// opening: two spans. 2,437.5: 190 from 2,247.5. 3,037.5. 3,637.5: 85 from
+// 3,552.5, clear, in the second opening. 4,237.5: 10 from 4,247.5, in the way:
+// without it 4,247.5 to 4,837.5 is 590, but 3,637.5 to 4,247.5 is 610, too
+// far; so it moves off to its own side, to 4,247.5 - 75 = 4,172.5. 4,837.5,
+// 5,437.5, 6,037.5: clear. 6,637.5 and 7,237.5 over the door. 7,837.5,
+// 8,437.5; 9,037.5 is past the end; 8,437.5 to 8,975 is 537.5.
+func TestThreeWindows(t *testing.T) {
+	w := threeWindows()
+	full := []measure.Span{span(140, 2755)}
+	first, second := []measure.Span{span(140, 890), span(2110, 2755)}, []measure.Span{span(140, 1290), span(2110, 2755)}
+	door := []measure.Span{span(2110, 2755)}
+	same(t, w.Lines(), []Line{
+		{half(75), mm(75), AtCorner, 0, full},
+		{half(1275), mm(50), AtGrid, 1, full},
+		{half(1905), mm(75), AtJamb, -1, full},
+		{half(2475), mm(50), AtGrid, 2, first},
+		{half(3675), mm(50), AtGrid, 3, first},
+		{half(4495), mm(75), AtJamb, -1, full},
+		{half(4875), mm(50), AtGrid, 4, full},
+		{half(6075), mm(50), AtGrid, 5, full},
+		{half(7105), mm(75), AtJamb, -1, full},
+		{half(7275), mm(50), AtGrid, 6, second},
+		{half(8345), mm(50), AtGrid, 7, second},
+		{half(8495), mm(75), AtJamb, -1, full},
+		{half(9675), mm(50), AtGrid, 8, full},
+		{half(10875), mm(50), AtGrid, 9, full},
+		{half(12075), mm(50), AtGrid, 10, full},
+		{half(12705), mm(75), AtJamb, -1, full},
+		{half(13275), mm(50), AtGrid, 11, door},
+		{half(14475), mm(50), AtGrid, 12, door},
+		{half(14895), mm(75), AtJamb, -1, full},
+		{half(15675), mm(50), AtGrid, 13, full},
+		{half(16875), mm(50), AtGrid, 14, full},
+		{mm(8975), mm(50), AtEdge, -1, full},
+	})
+	// A board over 825..1,000 cannot joint on lines 3 and 4, in the first
+	// opening's height, nor over the door; it can in the second opening, whose
+	// sill is at 1,290.
+	if got, want := Sites(w.Lines(), span(825, 1000)), []int{1, 6, 7, 9, 10, 12, 13, 14, 19, 20}; !slices.Equal(got, want) {
+		t.Errorf("sites: got %v, want %v", got, want)
+	}
+}
+
+func threeWindows() Wall {
+	x := span(0, 9000)
+	return Wall{
+		Span: x, Base: measure.Level(x, mm(140)), Top: measure.Level(x, mm(2755)),
+		Zones: []Zone{{x, mm(600)}}, Width: mm(50), Wide: mm(75), Left: CornerEdge,
+		Voids: []Void{
+			{span(990, 2210), span(890, 2110)},
+			{span(3590, 4210), span(1290, 2110)},
+			{span(6390, 7410), span(-10, 2110)},
+		},
+	}
+}
+
+// TestGable: 3,000 wide, eaves 1,500, apex 3,000 in the middle: the top rises
+// 1 in 1. Edge battens 50 wide end at 1,500, the lower of their two corners.
+// Grid from 25: 625, whose left corner is at 600: 1,500 + 600 = 2,100; 1,225:
+// 1,200, so 2,700; 1,825: its right corner at 1,850 is 1,150 from the right
+// end: 2,650; 2,425: 550: 2,050. 3,025 is past the end.
+func TestGable(t *testing.T) {
+	x := span(0, 3000)
+	w := Wall{
+		Span: x, Base: measure.Level(x, mm(140)),
+		Top:   measure.Profile{{X: 0, Z: mm(1500)}, {X: mm(1500), Z: mm(3000)}, {X: mm(3000), Z: mm(1500)}},
+		Zones: []Zone{{x, mm(600)}}, Width: mm(50), Wide: mm(75),
+	}
+	to := func(z int64) []measure.Span { return []measure.Span{span(140, z)} }
+	same(t, w.Lines(), []Line{
+		{mm(25), mm(50), AtEdge, 0, to(1500)},
+		{mm(625), mm(50), AtGrid, 1, to(2100)},
+		{mm(1225), mm(50), AtGrid, 2, to(2700)},
+		{mm(1825), mm(50), AtGrid, 3, to(2650)},
+		{mm(2425), mm(50), AtGrid, 4, to(2050)},
+		{mm(2975), mm(50), AtEdge, -1, to(1500)},
+	})
+}
+
+// TestZones: 3,000 wide, 400 up to 1,000, then 600. From 25: 425, 825; the
+// next bay lies partly in the 400 zone, so 1,225; then 1,825, 2,425, and the
+// edge at 2,975. Turned round, 600 up to 1,000, then 400: 625; the next may
+// reach 1,000 at least, and 625 + 400 = 1,025 keeps both; 1,425, 1,825, 2,225,
+// 2,625.
+func TestZones(t *testing.T) {
+	x := span(0, 3000)
+	for _, test := range []struct {
+		centres [2]int64
+		want    []int64
+	}{
+		{[2]int64{400, 600}, []int64{25, 425, 825, 1225, 1825, 2425, 2975}},
+		{[2]int64{600, 400}, []int64{25, 625, 1025, 1425, 1825, 2225, 2625, 2975}},
+		{[2]int64{600, 300}, []int64{25, 625, 1000, 1300, 1600, 1900, 2200, 2500, 2800, 2975}},
+	} {
+		w := Wall{
+			Span: x, Base: measure.Level(x, 0), Top: measure.Level(x, mm(2400)), Width: mm(50), Wide: mm(75),
+			Zones: []Zone{{span(0, 1000), mm(test.centres[0])}, {span(1000, 3000), mm(test.centres[1])}},
+		}
+		var got []int64
+		for _, l := range w.Lines() {
+			got = append(got, int64(l.Centre/measure.Millimetre))
+		}
+		if !slices.Equal(got, test.want) {
+			t.Errorf("centres %v: got %v, want %v", test.centres, got, test.want)
+		}
+	}
+}
+
+// TestPiers: between two openings of one height. 200: a jamb batten at each
+// face. 149: two of 75 do not fit, one in the middle. 60: one ripped to 60.
+// 10: none; those above and below the openings stand side by side: the one left
+// of the face at 1,010 would cover 935..1,010 and stops at 1,000, 65 wide.
+func TestPiers(t *testing.T) {
+	for _, test := range []struct {
+		pier   int64
+		widths []int64
+		first  measure.Length
+	}{
+		{200, []int64{75, 75}, half(2075)},
+		{149, []int64{75}, half(2149)},
+		{60, []int64{60}, mm(1030)},
+		{10, []int64{65, 75}, half(1935)},
+	} {
+		x := span(0, 3000)
+		w := Wall{
+			Span: x, Base: measure.Level(x, 0), Top: measure.Level(x, mm(2400)), Width: mm(50), Wide: mm(75),
+			Zones: []Zone{{x, mm(5000)}},
+			Voids: []Void{{span(400, 1000), span(900, 2000)}, {span(1000+test.pier, 2500), span(900, 2000)}},
+		}
+		var got []int64
+		first := measure.Length(0)
+		for _, l := range w.Lines() {
+			if l.Why == AtJamb && l.Centre > mm(900) && l.Centre < mm(1300) {
+				if got = append(got, int64(l.Width/measure.Millimetre)); first == 0 {
+					first = l.Centre
+				}
+			}
+		}
+		if !slices.Equal(got, test.widths) || first != test.first {
+			t.Errorf("pier of %d: got widths %v from %v, want %v from %v", test.pier, got, first, test.widths, test.first)
+		}
+	}
+}
+
+// TestSteppedBase: 2,400 wide, the base steps from 140 to 545 at 1,000, where
+// no batten stands; a batten across the step starts at its upper side: the one
+// at 1,000 covers 975..1,025. First at 400: back to the left edge is 375, on to
+// 1,000, 1,600, 2,200; the edge at 2,375 is 175 on.
+func TestSteppedBase(t *testing.T) {
+	x := span(0, 2400)
+	w := Wall{
+		Span: x, Base: measure.Profile{{X: 0, Z: mm(140)}, {X: mm(1000), Z: mm(140)}, {X: mm(1000), Z: mm(545)}, {X: mm(2400), Z: mm(545)}},
+		Top: measure.Level(x, mm(1540)), Zones: []Zone{{x, mm(600)}}, Width: mm(50), Wide: mm(75), First: measure.Some(mm(400)),
+	}
+	from := func(z int64) []measure.Span { return []measure.Span{span(z, 1540)} }
+	same(t, w.Lines(), []Line{
+		{mm(25), mm(50), AtEdge, -1, from(140)},
+		{mm(400), mm(50), AtGrid, 0, from(140)},
+		{mm(1000), mm(50), AtGrid, 1, from(545)},
+		{mm(1600), mm(50), AtGrid, 2, from(545)},
+		{mm(2200), mm(50), AtGrid, 3, from(545)},
+		{mm(2375), mm(50), AtEdge, -1, from(545)},
+	})
+}
+
+func benchmarkLines(b *testing.B, walls ...Wall) {
+	b.ReportAllocs()
+	for b.Loop() {
+		for _, w := range walls {
+			w.Lines()
+		}
+	}
+}
+
+func BenchmarkLinesWall(b *testing.B) { benchmarkLines(b, threeWindows()) }
+func BenchmarkLinesHouse(b *testing.B) {
+	benchmarkLines(b, threeWindows(), threeWindows(), threeWindows(), threeWindows())
+}
