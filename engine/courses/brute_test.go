@@ -273,7 +273,22 @@ func smallProblem(r *rand.Rand) courses.Problem {
 		top.Kind = courses.Top
 		p.Targets = append(p.Targets, top)
 	}
+	if r.IntN(2) == 0 {
+		coarsen(&p)
+	}
 	return p
+}
+
+// coarsen brings all heights to multiples of 5 mm, so that marks, laps and
+// targets often fall together.
+func coarsen(p *courses.Problem) {
+	for _, l := range []*measure.Length{&p.Width, &p.LapLeast, &p.LapMost, &p.StripLeast, &p.Start, &p.End} {
+		*l = l.DownTo(measure.MM(5))
+	}
+	for i := range p.Targets {
+		t := &p.Targets[i]
+		t.At, t.Limit = t.At.DownTo(measure.MM(5)), t.Limit.DownTo(measure.MM(5))
+	}
 }
 
 // The chosen plan costs what the best of all plans costs.

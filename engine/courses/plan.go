@@ -17,12 +17,12 @@ func SetOut(p Problem) (Plan, error) {
 	if p.PinGauge != 0 {
 		return l.plan(p, []run{l.tail(l.start, int64(p.PinGauge), int64(measure.Millimetre))}), nil
 	}
-	out := l.plan(p, l.solve())
+	out := l.plan(p, l.solve().runs())
 	if slices.ContainsFunc(out.Outcomes, func(o Outcome) bool { return o.Fragile }) {
 		// Rare: no choice of heights to meet spares every strip. Marks that
 		// meet nothing may.
 		l.heights = l.wished(true)
-		out = l.plan(p, l.solve())
+		out = l.plan(p, l.solve().runs())
 	}
 	return out, nil
 }

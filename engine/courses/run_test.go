@@ -186,3 +186,35 @@ func TestReach(t *testing.T) {
 		}
 	}
 }
+
+// What the search adds up along its stretches is what the plan costs when all
+// its marks are judged at once. Heights are multiples of 5 mm, so that marks,
+// laps and targets often fall together.
+func TestSearchAddsUp(t *testing.T) {
+	r := rand.New(rand.NewPCG(13, 13))
+	five := func(lo, n int) measure.Length { return measure.MM(int64(lo + 5*r.IntN(n))) }
+	for range 1500 {
+		p := Problem{Width: five(150, 10), LapLeast: five(20, 4), GaugeStepMost: five(0, 4), StripLeast: five(30, 8), Start: five(0, 40)}
+		p.LapMost = p.LapLeast + five(0, 6)
+		top := five(1500, 700)
+		p.Targets = append(p.Targets, Target{Kind: Top, At: top, Sawing: five(0, 900)})
+		for range r.IntN(12) {
+			target := Target{Kind: Kind(r.IntN(int(Pin) + 1)), At: five(-20, 500), Count: r.IntN(4), Sawing: five(0, 400), Least: five(60, 10)}
+			if target.opening() && r.IntN(2) == 0 {
+				target.Limit = target.At + five(0, 50)
+			}
+			p.Targets = append(p.Targets, target)
+		}
+		l, err := newLine(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, spare := range []bool{false, true} {
+			l.heights = l.wished(spare)
+			last := l.solve()
+			if got := l.plan(p, last.runs()).Cost; got != last.cost {
+				t.Fatalf("search %+v, plan %+v: %+v", last.cost, got, p)
+			}
+		}
+	}
+}

@@ -37,8 +37,8 @@ type search struct {
 	best  *arrival // a whole plan
 }
 
-// solve returns the stretches of a plan of least cost.
-func (l *line) solve() []run {
+// solve returns the last stretch of a plan of least cost.
+func (l *line) solve() *arrival {
 	s := &search{line: l, nodes: make([]node, len(l.heights))}
 	for j, c := range l.heights {
 		n := &s.nodes[j]
@@ -51,14 +51,19 @@ func (l *line) solve() []run {
 		}
 		s.finish(n)
 	}
-	var runs []run
-	for a := s.best; a != nil; a = a.back {
+	return s.best
+}
+
+// runs returns the stretches that lead to a and its own, from the start on.
+func (a *arrival) runs() []run {
+	var out []run
+	for ; a != nil; a = a.back {
 		if a.run.count > 0 {
-			runs = append(runs, a.run)
+			out = append(out, a.run)
 		}
 	}
-	slices.Reverse(runs)
-	return runs
+	slices.Reverse(out)
+	return out
 }
 
 // first returns the cost of the first course: what lies below it, and the
