@@ -66,6 +66,13 @@ const markMost = 255
 // signNames writes the names of our sheets, joined by |, into hidden defined
 // names: one, or as many as it takes, numbered.
 func (b *book) signNames() error {
+	for _, d := range b.file.GetDefinedName() { // a survey of ours carries some already
+		if d.Name == mark || strings.HasPrefix(d.Name, mark+"_") {
+			if err := b.file.DeleteDefinedName(&excelize.DefinedName{Name: d.Name}); err != nil {
+				return err
+			}
+		}
+	}
 	chunks := chunk(strings.Join(b.own, "|"), markMost)
 	for i, c := range chunks {
 		name := mark
