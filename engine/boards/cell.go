@@ -44,6 +44,9 @@ func (c *course) reset(k int) {
 
 // column adds what the course fills of one column.
 func (c *course) column(n int, x measure.Span, frees []free) {
+	if len(frees) == 1 && c.plain(n, x, &frees[0]) {
+		return
+	}
 	parts := 0
 	for i := range frees {
 		if frees[i].holds(c.number) {
@@ -77,6 +80,25 @@ func (c *course) column(n int, x measure.Span, frees []free) {
 	if before >= 0 && edge < band.Hi {
 		c.gaps = append(c.gaps, gap{Rect{x, measure.Span{Lo: edge, Hi: band.Hi}}, before, -1})
 	}
+}
+
+// plain deals with the column most walls are made of: one that the course does
+// not reach, or one where a full board simply carries on.
+func (c *course) plain(n int, x measure.Span, f *free) bool {
+	if !f.holds(c.number) {
+		return true
+	}
+	last := len(c.cells) - 1
+	if last < 0 {
+		return false
+	}
+	band, p := c.band(), &c.cells[last]
+	full := p.lo.most() == band.Lo && p.hi.least() == band.Hi && f.low.most() <= band.Lo && f.high.least() >= band.Hi
+	if !full || p.last != n-1 || p.split || p.hung != (f.first < c.number) {
+		return false
+	}
+	p.x.Hi, p.last = x.Hi, n
+	return true
 }
 
 // holds reports whether course k fills part of the stretch.
@@ -134,117 +156,4 @@ func (c *course) strip(i int, s Strip) {
 	}
 	c.strips = append(c.strips, s)
 	c.frail = append(c.frail, i)
-}
-
-// join finds which cells hang together and returns how many runs there are;
-// each cell's owner is its run, numbered from the left.
-func (c *course) join() int {
-	if c.wall.HoleMost > 0 {
-		c.slots()
-	}
-	for i := range c.cells {
-		c.cells[i].owner = i
-	}
-	for j := range c.cells {
-		for i := range j {
-			if touch(&c.cells[i], &c.cells[j]) {
-				c.unite(c.cells[i].owner, c.cells[j].owner)
-			}
-		}
-	}
-	return c.renumber()
-}
-
-// touch reports whether two cells share a stretch of an upright side.
-func touch(a, b *cell) bool {
-	if a.x.Hi == b.x.Lo {
-		return a.slot == b.slot && min(a.hi.z[1], b.hi.z[0]) > max(a.lo.z[1], b.lo.z[0])
-	}
-	return b.x.Hi == a.x.Lo && touch(b, a)
-}
-
-// unite gives all cells of two owners the smaller of them.
-func (c *course) unite(a, b int) {
-	if a == b {
-		return
-	}
-	for i := range c.cells {
-		if o := c.cells[i].owner; o == a || o == b {
-			c.cells[i].owner = min(a, b)
-		}
-	}
-}
-
-// renumber makes the owners 0, 1, 2 in the order of their first cells.
-func (c *course) renumber() int {
-	n := 0
-	for i := range c.cells {
-		if c.cells[i].owner == i {
-			for j := i; j < len(c.cells); j++ {
-				if c.cells[j].owner == i {
-					c.cells[j].owner = ^n
-				}
-			}
-			n++
-		}
-	}
-	for i := range c.cells {
-		c.cells[i].owner = ^c.cells[i].owner
-	}
-	return n
-}
-
-// slots marks the cells beside voids that are too long for a hole.
-func (c *course) slots() {
-	long := func(x measure.Span) bool {
-		for _, s := range c.splits(-1) {
-			if s.Lo <= x.Lo && x.Hi <= s.Hi && s.Length() > c.wall.HoleMost {
-				return true
-			}
-		}
-		return false
-	}
-	for i := range c.cells {
-		c.cells[i].slot = c.cells[i].split && long(c.cells[i].x)
-	}
-}
-
-// splits returns the stretches of x in which cells of the owner, or of any
-// where owner < 0, stand one above the other; touching ones are joined.
-func (c *course) splits(owner int) []measure.Span {
-	var out []measure.Span
-	for i := range c.cells {
-		a := &c.cells[i]
-		if !a.split || (owner >= 0 && a.owner != owner) {
-			continue
-		}
-		for j := range i {
-			b := &c.cells[j]
-			x := a.x.And(b.x)
-			if b.split && (owner < 0 || b.owner == owner) && !x.Empty() {
-				out = merge(out, x)
-			}
-		}
-	}
-	return out
-}
-
-// merge adds a span to a list of spans that neither touch nor overlap.
-func merge(list []measure.Span, s measure.Span) []measure.Span {
-	out := list[:0:0]
-	for _, t := range list {
-		if t.Hi < s.Lo || s.Hi < t.Lo {
-			out = append(out, t)
-			continue
-		}
-		s = measure.Span{Lo: min(s.Lo, t.Lo), Hi: max(s.Hi, t.Hi)}
-	}
-	at := 0
-	for at < len(out) && out[at].Lo < s.Lo {
-		at++
-	}
-	out = append(out, measure.Span{})
-	copy(out[at+1:], out[at:])
-	out[at] = s
-	return out
 }
