@@ -105,7 +105,7 @@ func (v *view) battenCentres(y float64) {
 		if x-end < float64(s.px)+2 {
 			continue
 		}
-		v.upText(s, x, y, atMiddle, v.shown(c).Nearest(measure.Millimetre).String())
+		v.upText(s, x, y, atMiddle, v.shown(c).Nearest(measure.Tenth).String())
 		end = x
 	}
 }
@@ -152,7 +152,11 @@ func (v *view) title() {
 	if v.o.Mirror {
 		seen = "HANDED (mirrored), " + seen
 	}
-	v.text(textSize{28, v.o.Mirror}, float64(v.o.Width-40), 44, atEnd, seen)
+	v.text(textSize{28, v.o.Mirror}, float64(v.o.Width-40), 36, atEnd, seen)
+	if v.hidden > 0 {
+		small := fmt.Sprintf("%d pieces too small for a mark here: see the cut list", v.hidden)
+		v.text(textSize{22, false}, float64(v.o.Width-40), 74, atEnd, small)
+	}
 }
 
 // legend says what the lines mean and draws the scale bar.
@@ -160,18 +164,15 @@ func (v *view) legend() {
 	y, x := float64(v.ink.h-50), 60.0
 	s := textSize{24, false}
 	sample := func(name string, draw func(a, b point)) {
-		draw(point{x, y}, point{x + 80, y})
-		v.text(s, x+96, y, atStart, name)
-		x += 96 + float64(v.letters.width(s, name)) + 50
+		draw(point{x, y}, point{x + 70, y})
+		v.text(s, x+82, y, atStart, name)
+		x += 82 + float64(v.letters.width(s, name)) + 40
 	}
 	sample("board edge", func(a, b point) { v.ink.line(a, b, weightBoard, black) })
 	sample("batten behind", func(a, b point) { v.ink.dashes(a, b, 14, 10, weightBatten, mid) })
 	sample("trim", func(a, b point) { v.ink.line(a, b, weightTrim, dark) })
 	sample("opening", func(a, b point) { v.ink.line(a, b, weightOpening, black) })
 	sample("datum", func(a, b point) { v.ink.dashes(a, b, 30, 10, weightDim, dark) })
-	if v.hidden > 0 {
-		v.text(s, x, y, atStart, fmt.Sprintf("%d narrow pieces without a mark here: see the cut list", v.hidden))
-	}
 	v.scaleBar(y)
 }
 

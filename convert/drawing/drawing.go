@@ -58,19 +58,14 @@ type view struct {
 
 // Elevation draws a wall.
 func (d *Drawer) Elevation(w *engine.WallResult, o Options) (Picture, error) {
-	if o.Width == 0 {
-		o.Width = 2400
-	}
-	if o.Height == 0 {
-		o.Height = 1500
-	}
-	v := d.place(w, o)
+	v := d.place(w, o.filled())
 	v.datum()
 	v.boards()
 	v.battens()
 	v.zones()
-	v.trims()
 	v.openings()
+	v.trims()
+	v.openingTexts()
 	v.pieceMarks()
 	v.courseMarks()
 	v.dimensions()
@@ -80,13 +75,35 @@ func (d *Drawer) Elevation(w *engine.WallResult, o Options) (Picture, error) {
 	return Picture{PNG: data, Width: d.ink.w, Height: d.ink.h, Text: describe(w, o.Mirror)}, err
 }
 
+// Scale returns how large a wall is drawn, in pixels a millimetre: the largest
+// scale at which it fits.
+func Scale(w *engine.WallResult, o Options) float64 {
+	return fit(w, o.filled()) * float64(measure.Millimetre)
+}
+
+func (o Options) filled() Options {
+	if o.Width == 0 {
+		o.Width = 2400
+	}
+	if o.Height == 0 {
+		o.Height = 1500
+	}
+	return o
+}
+
+// fit returns the scale in pixels a micrometre.
+func fit(w *engine.WallResult, o Options) float64 {
+	xs, zs := extent(w)
+	wide, high := float64(o.Width-marginLeft-marginRight), float64(o.Height-marginTop-marginBottom)
+	return min(wide/float64(max(1, xs.Length())), high/float64(max(1, zs.Length())))
+}
+
 // place chooses the scale and the picture's height.
 func (d *Drawer) place(w *engine.WallResult, o Options) *view {
-	v := &view{Drawer: d, w: w, o: o}
+	v := &view{Drawer: d, w: w, o: o, scale: fit(w, o)}
 	v.xs, v.zs = extent(w)
-	wide, high := float64(o.Width-marginLeft-marginRight), float64(o.Height-marginTop-marginBottom)
-	v.scale = min(wide/float64(max(1, v.xs.Length())), high/float64(max(1, v.zs.Length())))
-	tall := int(v.scale*float64(v.zs.Length())) + 1
+	wide := float64(o.Width - marginLeft - marginRight)
+	tall := int(v.scale * float64(v.zs.Length()))
 	d.ink.reset(o.Width, marginTop+tall+marginBottom)
 	v.left = marginLeft + (wide-v.scale*float64(v.xs.Length()))/2
 	v.base = float64(marginTop + tall)

@@ -7,7 +7,12 @@ import (
 	"image/png"
 )
 
-// packer turns ink into a PNG file of sixteen greys, four bits a pixel.
+// shades is how many greys a picture has. More than sixteen make a byte a
+// pixel, which the encoder copies row by row; fewer it packs one by one, and
+// the file comes out no smaller for it.
+const shades = 18
+
+// packer turns ink into a PNG file.
 type packer struct {
 	pool  buffers
 	image image.Paletted
@@ -20,16 +25,18 @@ func (p *buffers) Get() *png.EncoderBuffer  { return p.b }
 func (p *buffers) Put(b *png.EncoderBuffer) { p.b = b }
 
 func greys() color.Palette {
-	p := make(color.Palette, 16)
+	p := make(color.Palette, shades)
 	for i := range p {
-		p[i] = color.Gray{Y: uint8(255 - 17*i)}
+		p[i] = color.Gray{Y: uint8(255 - 15*i)}
 	}
 	return p
 }
 
 func (p *packer) pack(c *canvas) ([]byte, error) {
-	for i, ink := range c.ink { // halves round to the darker grey
-		c.ink[i] = uint8((int(ink) + 8) / 17)
+	for i, ink := range c.ink {
+		if ink != paper {
+			c.ink[i] = uint8((int(ink) + 7) / 15)
+		}
 	}
 	p.image = image.Paletted{Pix: c.ink, Stride: c.w, Rect: image.Rect(0, 0, c.w, c.h), Palette: greys()}
 	var out bytes.Buffer

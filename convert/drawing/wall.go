@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -29,9 +30,20 @@ func (v *view) boards() {
 			continue
 		}
 		pts := v.points(p.Outline)
-		v.ink.polygon(pts, paper)
+		v.cover(p.Outline, pts)
 		v.ink.outline(pts, weightBoard, black)
 	}
+}
+
+// cover wipes the paper behind a polygon.
+func (v *view) cover(p measure.Polygon, pts []point) {
+	if p.IsRect() { // as nearly all boards are: no need of smooth edges
+		xs, zs := p.Bounds()
+		lo, hi := v.span(xs)
+		v.ink.rect(near(lo), near(v.z(zs.Hi)), near(hi), near(v.z(zs.Lo)), paper)
+		return
+	}
+	v.ink.polygon(pts, paper)
 }
 
 func byCourse(in []engine.Piece) []*engine.Piece {
@@ -77,6 +89,11 @@ func (v *view) openings() {
 			}
 			v.ink.outline(pts, weightOpening, black)
 		}
+	}
+}
+
+func (v *view) openingTexts() {
+	for _, o := range v.w.Voids {
 		if len(o.Frame) > 0 {
 			v.openingText(o)
 		}
@@ -195,7 +212,7 @@ func (v *view) pieceMark(p *engine.Piece) bool {
 		return false
 	}
 	middle := (face.Lo + face.Hi) / 2
-	room := widest(within(p.Outline, middle-tall/2, middle+tall/2))
+	room := widest(measure.Less(within(p.Outline, middle-tall/2, middle+tall/2), v.blocked(face)))
 	lo, hi := v.span(room)
 	for _, text := range []string{p.Mark, shortMark(p.Mark, v.w.Code)} {
 		if text != "" && float64(v.letters.width(v.marks, text)) <= hi-lo-10 {
@@ -205,6 +222,20 @@ func (v *view) pieceMark(p *engine.Piece) bool {
 		}
 	}
 	return false
+}
+
+// blocked returns what openings take of a face, in order.
+func (v *view) blocked(face measure.Span) []measure.Span {
+	var out []measure.Span
+	for _, o := range v.w.Voids {
+		for _, f := range o.Frame {
+			if xs, zs := f.Bounds(); !zs.And(face).Empty() {
+				out = append(out, xs)
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b measure.Span) int { return cmp.Compare(a.Lo, b.Lo) })
+	return out
 }
 
 // shortMark takes the wall's letters off a mark.

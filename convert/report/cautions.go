@@ -13,12 +13,12 @@ import (
 func (s *summary) cautions() {
 	s.begin("Cautions")
 	for _, c := range [][2]string{
-		{"Silica dust", "Cutting fibre cement makes respirable crystalline silica: workplace exposure limit 0.1 mg/m3 over 8 hours (EH40/2005). Cut outdoors or with extraction, and wear a mask that has been fit tested."},
-		{"Asbestos", "Before refurbishing anything built before 2000, have a refurbishment asbestos survey made (Control of Asbestos Regulations 2012)."},
+		{"Silica dust", "Sawing makes respirable crystalline silica: workplace exposure limit 0.1 mg/m3 over 8 h (EH40/2005). Saw outdoors or with extraction, in a mask that has been fit tested."},
+		{"Asbestos", "Anything older than 2000 wants an asbestos survey before it is refurbished (Control of Asbestos Regulations 2012)."},
 		{"Work at height", "Plan it, work from a proper scaffold or platform, and keep boards and offcuts from falling."},
 		{"Carrying boards", carrying(s.b.res.Board)},
-		{"Fire", "Cavity barriers at edges, openings, compartment floors and compartment walls are designed by others (Approved Document B). A vent strip keeps insects out: it is no cavity barrier."},
-		{"Licensed practice", "Structural adequacy, fire safety and local codes belong to a competent, licensed designer. Every load and resistance here is a first look for that designer."},
+		{"Fire", "A vent strip is no cavity barrier. Barriers at edges, openings, compartment floors and walls are designed by others (Approved Document B)."},
+		{"Licensed practice", "Structural adequacy, fire and local codes belong to a competent, licensed designer; loads and resistances here are a first look for that designer."},
 	} {
 		s.add(c[0], cell{}, "", c[1])
 	}

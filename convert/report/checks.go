@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"lapwright/engine/measure"
 )
@@ -24,6 +25,20 @@ func (s *summary) verdict(item, test string, ok bool, remark string) {
 		word = "CHECK"
 	}
 	s.add(item, live(fmt.Sprintf(`IF(%s,"OK","CHECK")`, test), word, verdict), "", remark)
+	s.checked = append(s.checked, s.at())
+	s.sound = s.sound && ok
+}
+
+// allChecks is the one line that says whether any check failed.
+func (s *summary) allChecks() summaryRow {
+	word := "OK"
+	if !s.sound {
+		word = "CHECK"
+	}
+	test := strings.Join(s.checked, `="OK",`) + `="OK"`
+	return summaryRow{"Headline", "Checks", func(int) cell {
+		return live("IF(AND("+test+`),"OK","CHECK")`, word, verdict)
+	}, "", "Sums the workbook does for itself, listed under Checks below."}
 }
 
 func (s *summary) rowsCheck() {

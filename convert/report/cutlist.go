@@ -51,20 +51,20 @@ func (b *book) writeCutList(sheet string) error { return b.cutList(sheet).write(
 // pieceColumns are the columns of a piece, wherever pieces are listed.
 func pieceColumns() []column[pieceRow] {
 	return []column[pieceRow]{
-		{"Course", 8, func(r pieceRow, _ int) cell { return courseOf(r.r) }},
+		{"Course", 9, func(r pieceRow, _ int) cell { return courseOf(r.r) }},
 		{"Piece", 10, func(r pieceRow, _ int) cell { return text(r.r.Mark) }},
 		{"From left mm", 9, func(r pieceRow, _ int) cell { return offset(r.r, lowerLeft(r.r).X) }},
 		{"Bottom mm", 9, func(r pieceRow, _ int) cell { return offset(r.r, lowerLeft(r.r).Z) }},
 		{"Length mm", 9, func(r pieceRow, _ int) cell { return mm(r.r.Length) }},
-		{"Width mm", 8, func(r pieceRow, _ int) cell { return mm(r.r.Width) }},
+		{"Width mm", 9, func(r pieceRow, _ int) cell { return mm(r.r.Width) }},
 		{"Left end", 10, func(r pieceRow, _ int) cell { return text(endWord(r.r.Left)) }},
 		{"Right end", 10, func(r pieceRow, _ int) cell { return text(endWord(r.r.Right)) }},
-		{"Cut-outs", 22, func(r pieceRow, _ int) cell { return long(cutouts(r.r)) }},
+		{"Cut-outs", 20, func(r pieceRow, _ int) cell { return long(cutouts(r.r)) }},
 		{"Colour", 12, func(r pieceRow, _ int) cell { return text(r.r.Colour) }},
 		{"Code", 12, func(r pieceRow, _ int) cell { return text(r.r.Code) }},
 		{"Stock board", 12, func(r pieceRow, _ int) cell { return text(r.r.Stock) }},
-		{"Quantity", 9, func(r pieceRow, _ int) cell { return count(r.r.Quantity) }},
-		{"Outline", 24, func(r pieceRow, _ int) cell { return long(outline(r.r)) }},
+		{"Quantity", 10, func(r pieceRow, _ int) cell { return count(r.r.Quantity) }},
+		{"Outline", 30, func(r pieceRow, _ int) cell { return fine(outline(r.r)) }},
 	}
 }
 

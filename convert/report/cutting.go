@@ -22,16 +22,16 @@ func (b *book) writeCutting(sheet string) error { return b.cuttingPlan(sheet).wr
 func (b *book) cutColumns() []column[cutRow] {
 	return []column[cutRow]{
 		{"Board", 9, func(r cutRow, _ int) cell { return text(r.Board) }},
-		{"Pool", 14, func(r cutRow, _ int) cell { return text(r.Pool) }},
-		{"Code", 14, func(r cutRow, _ int) cell { return text(r.Code) }},
-		{"Colour", 14, func(r cutRow, _ int) cell { return text(r.Colour) }},
+		{"Pool", 10, func(r cutRow, _ int) cell { return text(r.Pool) }},
+		{"Code", 15, func(r cutRow, _ int) cell { return text(r.Code) }},
+		{"Colour", 12, func(r cutRow, _ int) cell { return text(r.Colour) }},
 		{"Stock mm", 9, func(r cutRow, _ int) cell { return mm(r.Stock) }},
 		{"Count", 8, func(r cutRow, _ int) cell { return count(r.Count) }},
-		{"Cuts", 60, func(r cutRow, _ int) cell { return long(cutsText(r.Cuts)) }},
+		{"Cuts", 54, func(r cutRow, _ int) cell { return long(cutsText(r.Cuts)) }},
 		{"Offcut mm", 10, func(r cutRow, _ int) cell { return mm(r.Offcut) }},
 		{"Shared mm", 10, func(r cutRow, _ int) cell { return mm(r.Shared) }},
 		{"From", 10, func(r cutRow, _ int) cell { return text(fromWord(r.OnHand)) }},
-		{"Role", 16, func(r cutRow, _ int) cell { return text(r.Role) }},
+		{"Role", 13, func(r cutRow, _ int) cell { return text(r.Role) }},
 		{"Pieces", 8, func(r cutRow, _ int) cell { return count(piecesOf(r)) }},
 		{"Cut mm", 9, func(r cutRow, _ int) cell { return mm(lengthOf(r)) }},
 	}

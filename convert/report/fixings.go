@@ -17,15 +17,15 @@ func fixingColumns() []column[fixingRow] {
 	return []column[fixingRow]{
 		{"Zone", 8, func(r fixingRow, _ int) cell { return text(r.r.Zone) }},
 		{"Fixing", 14, func(r fixingRow, _ int) cell { return text(r.r.Fixing) }},
-		{"Where", 30, func(r fixingRow, _ int) cell { return long(r.r.Where) }},
+		{"Where", 24, func(r fixingRow, _ int) cell { return long(r.r.Where) }},
 		{"Centres mm", 10, func(r fixingRow, _ int) cell { return unlessTop(r.r.Centres.Shown()) }},
 		{"Count", 9, func(r fixingRow, _ int) cell { return count(r.r.Count) }},
 		{"Pre-drilled", 11, func(r fixingRow, _ int) cell { return count(r.r.PreDrilled) }},
 		{"Visible", 9, func(r fixingRow, _ int) cell { return count(r.r.Visible) }},
 		{"Load N", 10, func(r fixingRow, _ int) cell { return optional(r.r.Load) }},
-		{"Resistance N", 12, func(r fixingRow, _ int) cell { return optional(r.r.Resistance) }},
+		{"Resistance N", 13, func(r fixingRow, _ int) cell { return optional(r.r.Resistance) }},
 		{"Use %", 9, func(r fixingRow, _ int) cell { return optional(r.r.Use) }},
-		{"Basis", 34, func(r fixingRow, _ int) cell { return long(r.r.Basis) }},
-		{"Verdict", 16, func(r fixingRow, _ int) cell { return long(r.r.Verdict) }},
+		{"Basis", 30, func(r fixingRow, _ int) cell { return long(r.r.Basis) }},
+		{"Verdict", 14, func(r fixingRow, _ int) cell { return long(r.r.Verdict) }},
 	}
 }

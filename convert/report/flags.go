@@ -39,10 +39,10 @@ func (b *book) writeFlags(sheet string) error { return b.flagTable(sheet).write(
 func flagColumns() []column[flagRow] {
 	return []column[flagRow]{
 		{"Severity", 10, func(r flagRow, _ int) cell { return cell{v: r.Severity.String(), l: severityLook(r.Severity)} }},
-		{"Code", 20, func(r flagRow, _ int) cell { return text(r.Code) }},
+		{"Code", 18, func(r flagRow, _ int) cell { return text(r.Code) }},
 		{"Plot", 10, func(r flagRow, _ int) cell { return text(r.Plot) }},
-		{"Wall", 12, func(r flagRow, _ int) cell { return text(r.Wall) }},
-		{"Sheet", 14, func(r flagRow, _ int) cell { return text(r.Place.Sheet) }},
+		{"Wall", 11, func(r flagRow, _ int) cell { return text(r.Wall) }},
+		{"Sheet", 11, func(r flagRow, _ int) cell { return text(r.Place.Sheet) }},
 		{"Cell", 8, func(r flagRow, _ int) cell {
 			c := text(r.Place.Cell)
 			if r.target != "" {
@@ -50,9 +50,9 @@ func flagColumns() []column[flagRow] {
 			}
 			return c
 		}},
-		{"What is wrong", 62, func(r flagRow, _ int) cell { return long(r.What) }},
-		{"What to do", 52, func(r flagRow, _ int) cell { return long(r.Do) }},
-		{"File", 22, func(r flagRow, _ int) cell { return long(r.Place.File) }},
+		{"What is wrong", 54, func(r flagRow, _ int) cell { return long(r.What) }},
+		{"What to do", 44, func(r flagRow, _ int) cell { return long(r.Do) }},
+		{"File", 16, func(r flagRow, _ int) cell { return long(r.Place.File) }},
 	}
 }
 

@@ -19,6 +19,12 @@ type layout struct {
 
 const paperA4 = 9 // ECMA-376 Part 1, 18.3.1.63 pageSetup
 
+// What is left of A4 between the margins, in millimetres, across and upright.
+const (
+	pageWide, pageHigh               = 276.0, 178.0
+	pageUprightWide, pageUprightHigh = 189.0, 265.0
+)
+
 // newPage begins a sheet: set-up first, as the stream writer wants it.
 func (b *book) newPage(sheet string, l layout) (*page, error) {
 	fit, grid := true, false
@@ -69,13 +75,18 @@ func (p *page) print(l layout) error {
 		return err
 	}
 	if l.headerRow {
-		if err := f.SetDefinedName(&excelize.DefinedName{
-			Name: "_xlnm.Print_Titles", RefersTo: ref(p.sheet) + "!$1:$1", Scope: p.sheet,
-		}); err != nil {
+		if err := p.titleRow(1); err != nil {
 			return err
 		}
 	}
 	return p.runningTitles()
+}
+
+// titleRow makes a row repeat at the top of each printed page below it.
+func (p *page) titleRow(row int) error {
+	return p.b.file.SetDefinedName(&excelize.DefinedName{
+		Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("%s!$%d:$%d", ref(p.sheet), row, row), Scope: p.sheet,
+	})
 }
 
 // runningMost is the most characters a page header or footer may have; three

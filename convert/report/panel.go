@@ -8,20 +8,15 @@ import (
 	"lapwright/engine"
 )
 
-// panelWide is how many characters a line of the fixer's panel holds.
-const panelWide = 104
-
 // fixersPanel is what the fixer needs on the scaffold: the order of work, the
 // tools, and what this wall in particular wants care with.
-func (b *book) fixersPanel(w *engine.WallResult) [][]cell {
+func (b *book) fixersPanel(w *engine.WallResult, pixels float64) [][]cell {
 	out := [][]cell{{{v: "On the scaffold", l: heading}}}
-	for i := 1; i < len(leftHeaders); i++ {
+	for i := 1; i < len(cutHeaders)+2; i++ {
 		out[0] = append(out[0], cell{l: heading})
 	}
 	for _, s := range panelLines(w, b.res.Board) {
-		for _, line := range fold(s, panelWide) {
-			out = append(out, []cell{{v: line, l: panel}})
-		}
+		out = append(out, panelText(s, pixels)...)
 	}
 	return out
 }
@@ -87,20 +82,16 @@ func marksOf(w *engine.WallResult, is func(*engine.Piece) bool) string {
 	return strings.Join(marks, ", ")
 }
 
-// fold breaks a text into lines of at most wide characters at its spaces; all
-// lines but the first are set in.
-func fold(s string, wide int) []string {
-	var out []string
-	line := ""
-	for _, word := range strings.Fields(s) {
-		if line != "" && len([]rune(line))+1+len([]rune(word)) > wide {
-			out, line = append(out, line), "    "+word
-			continue
+// panelText writes a text over as many rows as it takes, all but the first set
+// in. Wrapped in a merged cell it would not get its height in every reader.
+func panelText(s string, pixels float64) [][]cell {
+	const setIn = "    "
+	var out [][]cell
+	for i, line := range foldPixels(s, pixels-cellPadding-textPixels(setIn)) {
+		if i > 0 {
+			line = setIn + line
 		}
-		if line != "" {
-			line += " "
-		}
-		line += word
+		out = append(out, []cell{{v: line, l: panel}})
 	}
-	return append(out, line)
+	return out
 }

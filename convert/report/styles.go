@@ -10,6 +10,7 @@ const (
 	wrapped
 	bold
 	faint
+	small
 	verdict  // OK or CHECK
 	whole    // a whole number
 	tenth    // a number with one decimal
@@ -34,8 +35,11 @@ const (
 	caution
 	panel
 	panelHead
+	rodFirst // the rod's strip, from its left edge to its right
 	rodMark
-	rodText
+	rodInner
+	rodLast
+	tick // an empty box
 	barPiece
 	barRest
 )
@@ -126,6 +130,8 @@ func tableLook(l look) (excelize.Style, bool) {
 		s = words(font(10, true, "000000"), false)
 	case faint:
 		s = words(font(9, false, inkFaint), true)
+	case small:
+		s = words(font(8, false, inkFaint), true)
 	case verdict:
 		s = words(font(10, true, "000000"), false)
 		s.Alignment.Horizontal, s.Alignment.Indent = "right", 0
@@ -190,12 +196,22 @@ func printLook(l look) excelize.Style {
 	case panelHead:
 		s = words(font(10, true, "000000"), true)
 		s.Fill, s.Border = solid(fillHead), nil
-	case rodMark:
-		s = number("0")
-		s.Font, s.Border = font(12, true, "000000"), boxed(3, "000000")
-	case rodText:
-		s = words(font(10, false, "000000"), false)
-		s.Border = boxed(3, "000000")
+	case rodFirst, rodMark, rodInner, rodLast:
+		s = number("0.#")
+		s.NumFmt, s.CustomNumFmt = 0, nil
+		s.Border = []excelize.Border{{Type: "top", Color: "808080", Style: 1}, {Type: "bottom", Color: "808080", Style: 1}}
+		switch l {
+		case rodFirst:
+			s.Border = append(s.Border, excelize.Border{Type: "left", Color: "000000", Style: 3})
+		case rodMark:
+			s.Font = font(12, true, "000000")
+		case rodLast:
+			s.Border = append(s.Border, excelize.Border{Type: "right", Color: "000000", Style: 3})
+			s.Alignment = align("left", "top", false)
+			s.Alignment.Indent = 1
+		}
+	case tick:
+		s.Border = boxed(1, "808080")
 	case barPiece:
 		s = words(font(9, false, "000000"), false)
 		s.Border = boxed(1, "000000")

@@ -19,28 +19,80 @@ type summary struct {
 	b       *book
 	section string
 	rows    []summaryRow
+	checked []string // cells that say OK or CHECK
+	sound   bool     // all of them say OK
+	groups  []codeGroup
+
+	foremost int // groups on the first page
+	front    int // rows on the first page
 }
 
 func (b *book) writeSummary(sheet string) error {
-	s := &summary{b: b}
+	var s *summary
+	for most := 6; most >= 0; most-- { // as many flags as the first page has room for
+		if s = b.newSummary(most); s.frontPoints() <= s.page() {
+			break
+		}
+	}
+	return table[summaryRow]{sheet: sheet, name: "Summary", rows: s.rows, columns: summaryColumns(), breaks: s.front + 2}.write(b)
+}
+
+// newSummary gathers the lines; the first page shows the flags of so many
+// codes.
+func (b *book) newSummary(foremost int) *summary {
+	s := &summary{b: b, groups: byCode(b.flags), sound: true}
+	s.foremost = min(foremost, len(s.groups))
 	s.job()
 	s.headline()
+	allChecks := len(s.rows)
+	s.rows = append(s.rows, summaryRow{})
 	s.decisions()
-	s.checks()
 	s.changes()
+	s.cautions()
+	s.front = len(s.rows) // what a client reads ends here
+	s.moreFlags()
+	s.checks()
+	s.rows[allChecks] = s.allChecks()
 	s.rules()
 	s.assumptions()
-	s.cautions()
 	s.made()
+	s.nameSections()
+	return s
+}
+
+// nameSections makes a section's name strong once and faint after.
+func (s *summary) nameSections() {
 	previous := ""
-	for i := range s.rows { // a section's name is strong once, faint after
+	for i := range s.rows {
 		if name := s.rows[i].section; name == previous {
 			s.rows[i].section = " " + name
 		} else {
 			previous = name
 		}
 	}
-	return table[summaryRow]{sheet: sheet, name: "Summary", rows: s.rows, columns: summaryColumns()}.write(b)
+}
+
+// frontPoints is how high the first page's rows are.
+func (s *summary) frontPoints() float64 {
+	columns := summaryColumns()
+	widths, cells := make([]float64, len(columns)), make([]cell, len(columns))
+	sum := 2 * lineHeight // the headers
+	for i, r := range s.rows[:s.front] {
+		for j, c := range columns {
+			widths[j], cells[j] = c.width, c.of(r, i+2)
+		}
+		sum += max(fitted(cells, widths), lineHeight)
+	}
+	return sum
+}
+
+// page is how many points of the Summary go on a printed page.
+func (s *summary) page() float64 {
+	var widths []float64
+	for _, c := range summaryColumns() {
+		widths = append(widths, c.width)
+	}
+	return newForm(false, pageWide, pageHigh, 0, widths...).page
 }
 
 func summaryColumns() []column[summaryRow] {
@@ -101,7 +153,9 @@ func (s *summary) job() {
 	if n := len(j.Plots); n > 0 {
 		s.add("Plots", count(n), "", "")
 	}
-	s.add("Board", long(r.Board.Code), "", strings.TrimSpace(fmt.Sprintf("%s, %v x %v x %v mm", r.Board.Description, r.Board.Length, r.Board.Width, r.Board.Thickness)))
+	if r.Board.Code != "" {
+		s.add("Board", long(r.Board.Code), "", fmt.Sprintf("%s, %v x %v x %v mm", r.Board.Description, r.Board.Length, r.Board.Width, r.Board.Thickness))
+	}
 	s.given("Cut together by", string(j.Pool))
 }
 
@@ -191,10 +245,6 @@ func (s *summary) decisions() {
 	b := s.b
 	t := b.flagTable(b.actual["Flagged issues"])
 	severities := b.rangeRef("Flagged issues", t.letter("Severity"), len(t.rows))
-	codes := b.rangeRef("Flagged issues", t.letter("Code"), len(t.rows))
-	tally := func(of string, n int, l look) func(int) cell {
-		return func(at int) cell { return live(fmt.Sprintf("COUNTIF(%s,B%d)", of, at), n, l) }
-	}
 	for _, sev := range []struct {
 		is  engine.Severity
 		say string
@@ -209,11 +259,30 @@ func (s *summary) decisions() {
 				n++
 			}
 		}
-		s.addLive(sev.is.String(), tally(severities, n, whole), "flags", sev.say)
+		s.addLive(sev.is.String(), tally(severities, n), "flags", sev.say)
 	}
-	for _, g := range byCode(b.flags) {
-		s.addLive(g.code, tally(codes, g.n, whole), g.worst.String(), g.say)
+	for _, g := range s.groups[:s.foremost] {
+		s.group(g)
 	}
+}
+
+func (s *summary) moreFlags() {
+	s.begin("More flags")
+	for _, g := range s.groups[s.foremost:] {
+		s.group(g)
+	}
+}
+
+// group adds a line for the flags of one code.
+func (s *summary) group(g codeGroup) {
+	t := s.b.flagTable(s.b.actual["Flagged issues"])
+	codes := s.b.rangeRef("Flagged issues", t.letter("Code"), len(t.rows))
+	s.addLive(g.code, tally(codes, g.n), g.worst.String(), g.say)
+}
+
+// tally counts how often the line's own item stands in a column.
+func tally(of string, n int) func(int) cell {
+	return func(at int) cell { return live(fmt.Sprintf("COUNTIF(%s,B%d)", of, at), n, whole) }
 }
 
 // codeGroup is all flags of one code.
@@ -239,8 +308,19 @@ func byCode(flags []engine.Flag) []codeGroup {
 		if out[i].n > 1 {
 			out[i].say = "First of these: " + out[i].say
 		}
+		out[i].say = shortened(out[i].say, sayMost)
 	}
 	return out
+}
+
+// sayMost is how many characters of a flag the Summary shows.
+const sayMost = 200
+
+func shortened(s string, most int) string {
+	if r := []rune(s); len(r) > most {
+		return strings.TrimSpace(string(r[:most])) + " ..."
+	}
+	return s
 }
 
 // changes lists what differs from an earlier takeoff.

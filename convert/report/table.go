@@ -23,6 +23,9 @@ func text(s string) cell { return cell{v: orNil(s), l: plain} }
 func long(s string) cell { return cell{v: orNil(s), l: wrapped} }
 func count(n int) cell   { return cell{v: n, l: whole} }
 
+// fine is for what only a check reads: in smaller letters.
+func fine(s string) cell { return cell{v: orNil(s), l: small} }
+
 // orNil keeps an empty text from becoming a cell that is not blank.
 func orNil(s string) any {
 	if s == "" {
@@ -77,6 +80,7 @@ type table[T any] struct {
 	name    string // of the table, a single word
 	columns []column[T]
 	rows    []T
+	breaks  int                 // row that begins a new printed page, 0: none
 	foot    func(p *page) error // writes what stands below the table
 	before  func() error        // pictures, links and the like, ahead of the end
 }
@@ -125,6 +129,11 @@ func (t table[T]) writeRows(p *page) error {
 	}
 	cells := make([]cell, len(t.columns))
 	for _, r := range t.rows {
+		if p.row+1 == t.breaks {
+			if err := p.breakPage(); err != nil {
+				return err
+			}
+		}
 		for i, c := range t.columns {
 			cells[i] = c.of(r, p.row+1)
 		}
@@ -151,8 +160,10 @@ type page struct {
 	b     *book
 	sw    *excelize.StreamWriter
 	sheet string
-	row   int // the last row written
-	wide  []float64
+	row   int       // the last row written
+	wide  []float64 // of the columns, in characters
+	room  float64   // points that go on one printed page, 0: not counted
+	used  float64   // points written since the page began
 	vals  []any
 }
 
@@ -177,7 +188,51 @@ func (p *page) put(cells ...cell) error {
 		}
 		p.vals = append(p.vals, v)
 	}
-	return p.sw.SetRow(fmt.Sprintf("A%d", p.row), p.vals, excelize.RowOpts{Height: fitted(cells, p.wide)})
+	height := fitted(cells, p.wide)
+	p.used += max(height, lineHeight)
+	return p.sw.SetRow(fmt.Sprintf("A%d", p.row), p.vals, excelize.RowOpts{Height: height})
+}
+
+// lineHeight is about what a spreadsheet makes a row of one line, in points.
+const lineHeight = 13.5
+
+// space writes rows without cells.
+func (p *page) space(rows int, points float64) error {
+	for range rows {
+		p.row++
+		if err := p.sw.SetRow(fmt.Sprintf("A%d", p.row), nil, excelize.RowOpts{Height: points}); err != nil {
+			return err
+		}
+	}
+	p.used += float64(rows) * points
+	return nil
+}
+
+// keep begins a new printed page unless so many points still go on this one.
+func (p *page) keep(points float64) error {
+	if p.used == 0 || p.used+points <= p.room {
+		return nil
+	}
+	return p.breakPage()
+}
+
+// breakPage begins a new printed page below the last row.
+func (p *page) breakPage() error {
+	p.used = 0
+	return p.sw.InsertPageBreak(fmt.Sprintf("A%d", p.row+1))
+}
+
+// together writes rows on one page if one page holds them.
+func (p *page) together(rows [][]cell) error {
+	if err := p.keep(lineHeight * float64(len(rows))); err != nil {
+		return err
+	}
+	for _, r := range rows {
+		if err := p.put(r...); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // value turns a cell into what the stream writer takes. A text goes in as a

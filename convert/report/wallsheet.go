@@ -12,56 +12,88 @@ import (
 )
 
 // A wall sheet is made to be printed and taken up the scaffold: the elevation
-// on the first page; then, side by side, what the saw needs (the cut list and
-// the fixer's panel) and what the rod and the tape need (course marks, battens).
+// first; then what the fixer must know, the storey rod and the batten marks;
+// last the cut list, which may run over several pages.
 
-// leftColumns and rightColumns are the columns of the two sides; between them
-// stands a gap of one column.
 var (
-	leftHeaders  = []string{"Piece", "Course", "From left mm", "Bottom mm", "Length mm", "Width mm", "Left end", "Right end", "Cut-outs", "Stock board", "Quantity"}
-	rodHeaders   = []string{"Course", "Bottom mm", "Top mm", "Gauge mm", "Lap mm", "Note"}
-	battenHeader = []string{"Batten", "Centre mm", "Width mm", "From mm", "To mm", "Why"}
+	cutHeaders    = []string{"Piece", "Course", "From left mm", "Bottom mm", "Length mm", "Width mm", "Left end", "Right end", "Cut-outs", "Stock board", "Quantity"}
+	rodHeaders    = []string{"Course", "Bottom mm", "Top mm", "Gauge mm", "Lap mm", "Note"}
+	battenHeaders = []string{"Batten", "Centre mm", "Width mm", "From mm", "To mm", "Why"}
 )
 
-// wallWidths are the widths of the grid's columns, in characters.
-var wallWidths = []float64{9, 7, 8, 8, 8, 7, 9.5, 9.5, 18, 9, 8, 2, 8, 9, 9, 8, 8, 16}
+// form is how a wall sheet is laid out: across for a long wall, upright for a
+// high one.
+type form struct {
+	portrait bool
+	widths   []float64 // of the grid's columns, in characters
+	right    int       // index of the first column of what stands at the right
+	pixels   float64   // width of the grid
+	page     float64   // points of grid that go on one printed page
+	picture  drawing.Options
+}
 
-const (
-	rightFrom = 12 // index of the first column of the right side
-	rowPoints = 15.0
-	pixelsAnInch,
-	pointsAnInch = 96.0, 72.0
-)
+// pixelsAMillimetre is the fineness of the drawings as printed: 220 an inch.
+const pixelsAMillimetre = 2400.0 / pageWide
+
+// newForm works out a form for a page with so many millimetres between its
+// margins. The drawing is kept some millimetres lower, for the line above it.
+func newForm(portrait bool, wide, high float64, right int, widths ...float64) form {
+	f := form{portrait: portrait, widths: widths, right: right}
+	for _, w := range widths {
+		f.pixels += columnPixels(w)
+	}
+	scale := min(1, wide/25.4*96/f.pixels)
+	f.page = high / 25.4 * 72 / scale
+	f.picture = drawing.Options{Width: int(wide * pixelsAMillimetre), Height: int((high - 9) * pixelsAMillimetre)}
+	return f
+}
+
+// leftPixels is the width of the columns before the right side and its gap.
+func (f form) leftPixels() float64 {
+	sum := 0.0
+	for _, w := range f.widths[:f.right-1] {
+		sum += columnPixels(w)
+	}
+	return sum
+}
+
+// formFor chooses the way of the page on which the wall is drawn larger; a
+// small gain is not worth turning the page for.
+func formFor(w *engine.WallResult) form {
+	across := newForm(false, pageWide, pageHigh, 14, 9, 8, 8, 8, 8, 7, 9.5, 9.5, 18, 9, 8.5, 6, 6.5, 2, 8, 9, 8, 8, 7, 15)
+	upright := newForm(true, pageUprightWide, pageUprightHigh, 7, 9, 8, 8, 8, 8, 7, 9.5, 9.5, 16, 9, 8.5, 6, 6.5)
+	if drawing.Scale(w, upright.picture) > 1.15*drawing.Scale(w, across.picture) {
+		return upright
+	}
+	return across
+}
 
 func (b *book) writeWall(sheet string, w *engine.WallResult) error {
-	p, err := b.newPage(sheet, layout{})
+	f := formFor(w)
+	p, err := b.newPage(sheet, layout{portrait: f.portrait})
 	if err != nil {
 		return err
 	}
-	if err := p.setWidths(wallWidths); err != nil {
+	p.room = f.page
+	if err := p.setWidths(f.widths); err != nil {
 		return err
 	}
-	total := 0.0
-	for _, w := range wallWidths {
-		total += columnPixels(w)
-	}
-	if err := p.wallHead(w); err != nil {
+	if err := p.together(panelText("Wall "+wallName(w)+": "+wallFacts(w), f.pixels)); err != nil {
 		return err
 	}
-	if err := p.pictures(w, total); err != nil {
+	if err := p.pictures(w, f); err != nil {
 		return err
 	}
-	if err := p.sides(b.leftSide(w), b.rightSide(w)); err != nil {
+	if err := p.scaffold(w, f); err != nil {
+		return err
+	}
+	if err := p.wallCuts(w); err != nil {
 		return err
 	}
 	return p.sw.Flush()
 }
 
 func wallName(w *engine.WallResult) string { return strings.TrimSpace(w.Plot + " " + w.Name) }
-
-func (p *page) wallHead(w *engine.WallResult) error {
-	return p.put(cell{v: "Wall " + wallName(w) + ": " + wallFacts(w), l: panel})
-}
 
 // wallFacts says in one line what the sheet is of.
 func wallFacts(w *engine.WallResult) string {
@@ -82,79 +114,106 @@ func wallFacts(w *engine.WallResult) string {
 }
 
 // pictures puts the elevation on the sheet, and the handed one where some are
-// built so, each on a page of its own.
-func (p *page) pictures(w *engine.WallResult, pixels float64) error {
-	if err := p.picture(w, pixels, false); err != nil {
+// built so.
+func (p *page) pictures(w *engine.WallResult, f form) error {
+	if err := p.picture(w, f); err != nil || w.Mirrored == 0 {
 		return err
 	}
-	if w.Mirrored > 0 {
-		return p.picture(w, pixels, true)
-	}
-	return nil
+	f.picture.Mirror = true
+	return p.picture(w, f)
 }
 
-func (p *page) picture(w *engine.WallResult, pixels float64, mirror bool) error {
-	pic, err := p.b.draw.Elevation(w, drawing.Options{Mirror: mirror})
+// pictureRow is the height in points of the empty rows a picture lies on.
+const pictureRow = 15.0
+
+func (p *page) picture(w *engine.WallResult, f form) error {
+	pic, err := p.b.draw.Elevation(w, f.picture)
 	if err != nil {
 		return err
 	}
-	scale := pixels / float64(pic.Width)
-	at := fmt.Sprintf("A%d", p.row+1)
-	if err := p.b.file.AddPictureFromBytes(p.sheet, at, &excelize.Picture{
+	scale := f.pixels / float64(pic.Width)
+	rows := int(float64(pic.Height)*scale/pixelsAPoint/pictureRow) + 1
+	if err := p.keep(float64(rows) * pictureRow); err != nil {
+		return err
+	}
+	if err := p.b.file.AddPictureFromBytes(p.sheet, fmt.Sprintf("A%d", p.row+1), &excelize.Picture{
 		Extension: ".png", File: pic.PNG,
 		Format: &excelize.GraphicOptions{AltText: pic.Text, ScaleX: scale, ScaleY: scale, Positioning: "oneCell", LockAspectRatio: true},
 	}); err != nil {
 		return err
 	}
-	points := float64(pic.Height) * scale * pointsAnInch / pixelsAnInch
-	p.row += int(points/rowPoints) + 1
-	return p.breakPage()
+	return p.space(rows, pictureRow)
 }
 
-// breakPage starts a new printed page below the last row.
-func (p *page) breakPage() error {
-	return p.sw.InsertPageBreak(fmt.Sprintf("A%d", p.row+1))
-}
-
-// sides writes two columns of rows side by side.
-func (p *page) sides(left, right [][]cell) error {
-	for i := range max(len(left), len(right)) {
-		row := make([]cell, len(wallWidths))
-		if i < len(left) {
-			copy(row, left[i])
+// scaffold writes the fixer's panel, the rod and the batten marks.
+func (p *page) scaffold(w *engine.WallResult, f form) error {
+	wide := f.pixels
+	if !f.portrait {
+		wide = f.leftPixels()
+	}
+	panel, rod, marks := p.b.fixersPanel(w, wide), rodStrip(w), block("Batten marks", pick(battenColumns(), battenHeaders), rowsOf(w, w.Battens))
+	left, right := append(append(panel, nil), marks...), rod
+	if f.portrait {
+		left, right = rod, marks
+		if err := p.together(panel); err != nil {
+			return err
 		}
-		if i < len(right) {
-			copy(row[rightFrom:], right[i])
-		}
-		if err := p.put(row...); err != nil {
+		if err := p.together([][]cell{nil}); err != nil {
 			return err
 		}
 	}
-	return nil
+	both := make([][]cell, max(len(left), len(right)))
+	for i := range both {
+		both[i] = make([]cell, f.right)
+		if i < len(left) {
+			copy(both[i], left[i])
+		}
+		if i < len(right) {
+			both[i] = append(both[i], right[i]...)
+		}
+	}
+	return p.together(both)
 }
 
-func (b *book) leftSide(w *engine.WallResult) [][]cell {
-	out := block("Cut list", pick(pieceColumns(), leftHeaders), rowsOf(w, w.Pieces))
-	out = append(out, nil)
-	return append(out, b.fixersPanel(w)...)
-}
-
-// rightSide has the storey rod, its highest mark at the top as it stands on
-// the rod, and the battens.
-func (b *book) rightSide(w *engine.WallResult) [][]cell {
+// rodStrip is the list of course marks to cut out and tape to the rod, its
+// highest mark at the top as it stands there.
+func rodStrip(w *engine.WallResult) [][]cell {
 	marks := rowsOf(w, w.Courses)
 	slices.Reverse(marks)
 	rod := block("Storey rod: cut out, tape to the rod", pick(courseColumns(), rodHeaders), marks)
 	for _, row := range rod[2:] {
 		for i := range row {
-			row[i].l = rodText
-			if _, isText := row[i].v.(string); !isText && row[i].v != nil {
-				row[i].l = rodMark
-			}
+			row[i].l = rodInner
+		}
+		row[0].l, row[1].l, row[len(row)-1].l = rodFirst, rodMark, rodLast
+	}
+	return rod
+}
+
+// wallCuts writes the wall's cut list, with boxes to tick, its headers
+// repeated on every page it runs to.
+func (p *page) wallCuts(w *engine.WallResult) error {
+	cuts := block("Cut list", pick(pieceColumns(), cutHeaders), rowsOf(w, w.Pieces))
+	cuts[0] = append(cuts[0], cell{l: heading}, cell{l: heading})
+	cuts[1] = append(cuts[1], cell{v: "Cut", l: header}, cell{v: "Fixed", l: header})
+	for i := 2; i < len(cuts); i++ {
+		cuts[i] = append(cuts[i], cell{l: tick}, cell{l: tick})
+	}
+	if err := p.together([][]cell{nil}); err != nil {
+		return err
+	}
+	if err := p.keep(lineHeight * float64(min(len(cuts), 12))); err != nil {
+		return err
+	}
+	if err := p.titleRow(p.row + 2); err != nil {
+		return err
+	}
+	for _, row := range cuts {
+		if err := p.put(row...); err != nil {
+			return err
 		}
 	}
-	out := append(rod, nil)
-	return append(out, block("Batten marks", pick(battenColumns(), battenHeader), rowsOf(w, w.Battens))...)
+	return nil
 }
 
 func rowsOf[T any](w *engine.WallResult, rows []T) []ofWall[T] {

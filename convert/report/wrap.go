@@ -23,7 +23,7 @@ var charWidths = [95]int{
 const (
 	linePoints    = 12.75 // of a line of 10 point text
 	pixelsAPoint  = 96.0 / 72
-	cellPadding   = 14.0 // pixels a cell keeps clear beside its text, indent included
+	cellPadding   = 12.0 // pixels a cell keeps clear beside its text, indent included
 	boldWider     = 1.09
 	foreignLetter = 600  // thousandths, a letter that is not ASCII
 	wideLetter    = 1000 // an ideograph
@@ -50,10 +50,15 @@ func textPixels(s string) float64 {
 func columnPixels(characters float64) float64 { return characters*7 + 5 }
 
 // lineCount returns into how many lines a text breaks in a column.
-func lineCount(s string, characters float64, strong bool) int {
+func lineCount(s string, characters float64, l look) int {
 	room := columnPixels(characters) - cellPadding
-	if strong {
+	switch l {
+	case header, caution:
 		room /= boldWider
+	case faint:
+		room *= 10 / 9.0
+	case small:
+		room *= 10 / 8.0
 	}
 	n := 0
 	for _, paragraph := range strings.Split(s, "\n") {
@@ -63,23 +68,30 @@ func lineCount(s string, characters float64, strong bool) int {
 }
 
 func paragraphLines(s string, room float64) int {
-	n, used, space := 1, 0.0, textPixels(" ")
-	for _, word := range strings.Fields(s) {
-		w := textPixels(word)
-		if used > 0 && used+space+w > room {
-			n, used = n+1, 0
-		}
-		if used > 0 {
-			used += space
-		}
-		if w > room { // a word wider than the column breaks where it must
-			more := int(math.Ceil(w/room)) - 1
-			n += more
-			w -= float64(more) * room
-		}
-		used += w
+	n := 0
+	for _, line := range foldPixels(s, room) {
+		// a word wider than the column breaks where it must
+		n += max(1, int(math.Ceil(textPixels(line)/room)))
 	}
 	return n
+}
+
+// foldPixels breaks a text at its spaces into lines no wider than room, but
+// for single words that are.
+func foldPixels(s string, room float64) []string {
+	var out []string
+	line, used, space := "", 0.0, textPixels(" ")
+	for _, word := range strings.Fields(s) {
+		w := textPixels(word)
+		if line != "" && used+space+w > room {
+			out, line, used = append(out, line), "", 0
+		}
+		if line != "" {
+			line, used = line+" ", used+space
+		}
+		line, used = line+word, used+w
+	}
+	return append(out, line)
 }
 
 // fitted returns the height in points a row needs for its wrapped texts, 0
@@ -91,7 +103,11 @@ func fitted(cells []cell, widths []float64) float64 {
 		if !ok || i >= len(widths) || !wraps(c.l) {
 			continue
 		}
-		most = max(most, lineCount(s, widths[i], c.l == header))
+		n := lineCount(s, widths[i], c.l)
+		if c.l == small {
+			n = (n*3 + 3) / 4 // three small lines stand where two large ones do, and a bit
+		}
+		most = max(most, n)
 	}
 	if most == 1 {
 		return 0
@@ -99,4 +115,6 @@ func fitted(cells []cell, widths []float64) float64 {
 	return min(409, float64(most)*linePoints+3) // 409 is the highest row there is
 }
 
-func wraps(l look) bool { return l == wrapped || l == header || l == faint || l == caution }
+func wraps(l look) bool {
+	return l == wrapped || l == header || l == faint || l == small || l == caution
+}
