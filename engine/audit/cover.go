@@ -43,7 +43,7 @@ func (s *site) lap(i int) {
 		if c.kind == ofVoid && c.lo0 < mark && c.hi0 >= mark {
 			return
 		}
-		if c.kind != ofVoid && c.course == b.course-1 && max(c.lo0, c.lo1) <= mark &&
+		if c.kind != ofVoid && c.course == b.course-1 && max(c.lo0, c.lo1) <= mark+c.lowPlay() &&
 			c.hi0+c.highPlay() >= want0 && c.hi1+c.highPlay() >= want1 {
 			return
 		}
@@ -59,10 +59,16 @@ func (s *site) bottomEdge(z measure.Length) bool {
 }
 
 // climb goes up the slab from the region's base to its top and notes what
-// neither a piece, nor a void, nor a joint's gap covers.
+// neither a piece, nor a void, nor a joint's gap covers. Marks being whole
+// millimetres, the first may stand by less than one above a base that is not.
 func (s *site) climb() {
 	sw := &s.sweep
 	reach := sw.base
+	if len(s.w.Courses) > 0 {
+		if first := s.w.Courses[0].Bottom; min(reach.z0, reach.z1) > first-measure.Millimetre {
+			reach.z0, reach.z1 = max(reach.z0, first), max(reach.z1, first)
+		}
+	}
 	for i := range sw.over {
 		b := &sw.over[i]
 		sw.note(reach, rim{b.lo0, b.lo1, b.lowPlay()})

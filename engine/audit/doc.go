@@ -34,5 +34,7 @@
 // micrometre off in x and in z; with the audit's own rounding of one more, two
 // lines of slope s are taken to agree when, measured upright, they are within
 // 2 + 2s micrometres for each of them that slopes. What is left uncovered so
-// is below 12 square millimetres for 2 m of sloped edge at 45 degrees.
+// is below 12 square millimetres for 2 m of sloped edge at 45 degrees. Where a
+// base is no whole millimetre, the first course's mark may stand less than one
+// above it.
 package audit

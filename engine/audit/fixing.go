@@ -88,7 +88,9 @@ func (s *site) inCourse(course int, c *Screw, strictly bool) bool {
 		if !s.faces[i].xs.Holds(c.X) || !s.faces[i].zs.Holds(c.Z) {
 			continue
 		}
-		for _, t := range s.of(i) {
+		parts := s.of(i)
+		for k := range parts {
+			t := &parts[k]
 			if !t.xs.Holds(c.X) {
 				continue
 			}
@@ -173,7 +175,7 @@ func (s *site) crossings(i int) {
 	}
 	slices.Sort(s.rows)
 	for k, at := range s.rows {
-		if !s.held[i*len(s.lines)+at] {
+		if !s.held[i*len(s.lines)+at] && !s.bare(p, at) {
 			s.r.add(p.Mark, "screw-missing", "it is not fixed to the batten at x %v", s.lines[at])
 		}
 		if k == 0 {
@@ -184,6 +186,12 @@ func (s *site) crossings(i int) {
 				s.lines[s.rows[k-1]], s.lines[at], lim.CentresMost)
 		}
 	}
+}
+
+// bare reports whether it is flagged that the battens of a line do not hold
+// the piece.
+func (s *site) bare(p *Piece, line int) bool {
+	return slices.ContainsFunc(p.Bare, func(b int) bool { return b >= 0 && b < len(s.lineOf) && s.lineOf[b] == line })
 }
 
 // rests reports whether a piece lies on more than half of a batten's width;

@@ -85,10 +85,11 @@ type Piece struct {
 	JointLeft, JointRight bool
 	LeftRake, RightRake   float64 // degrees from square; 0: none
 
-	Short   bool // flagged shorter than PieceLeast
-	Stagger bool // flagged: its joints need not keep stagger and repeat
-	Fragile bool // flagged as a thin strip: its screws may stand near its edge and over the board below
-	Unfixed bool // flagged: a batten cannot hold it, or fewer than two can
+	Short   bool  // flagged shorter than PieceLeast
+	Stagger bool  // flagged: its joints need not keep stagger and repeat
+	Fragile bool  // flagged as a thin strip: its screws may stand near its edge and over the board below
+	Unfixed bool  // flagged: a batten cannot hold it, or fewer than two can
+	Bare    []int // flagged: those battens (indices) do not hold it
 }
 
 // Batten is one length of upright batten, as fixed; as many are cut as there

@@ -81,7 +81,9 @@ func (s *site) butts(list []int, i int) int {
 // bounds.
 func (s *site) end(i int, x measure.Length) measure.Span {
 	var out measure.Span
-	for _, t := range s.of(i) {
+	parts := s.of(i)
+	for k := range parts {
+		t := &parts[k]
 		if t.xs.Lo != x && t.xs.Hi != x {
 			continue
 		}

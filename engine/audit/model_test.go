@@ -254,6 +254,38 @@ func vent() Wall {
 	return w
 }
 
+// cheek stands on a roof that rises by 0.3 to a ridge and falls by 0.36: its
+// crossings with course marks and joints are no whole micrometres, and its
+// lowest point is 0.4 mm below the first mark.
+func cheek() Wall {
+	w := Wall{Name: "C", Pool: "job", Quantity: 1, Limits: limits(),
+		Base: pts(0, 149.6, 1500, 599.6, 2750, 149.6), Top: pts(0, 1000, 2750, 1000),
+		Courses: rod(150, 6, 1000),
+	}
+	at := func(x, z measure.Length) measure.Point { return measure.Point{X: x, Z: z} }
+	left := func(z measure.Length) measure.Length { return (z - mm(149.6)) * 10 / 3 }
+	right := func(z measure.Length) measure.Length { return mm(2750) - (z-mm(149.6))*25/9 }
+	for k := 1; k <= 3; k++ {
+		c := w.Courses[k-1]
+		w.put(k, []measure.Point{at(0, c.Bottom), at(left(c.Bottom), c.Bottom), at(left(c.Top), c.Top), at(0, c.Top)}).RightRake = 73.3                // atan(1/0.3) = 73.30
+		w.put(k, []measure.Point{at(right(c.Top), c.Top), at(right(c.Bottom), c.Bottom), at(mm(2750), c.Bottom), at(mm(2750), c.Top)}).LeftRake = 70.2 // atan(1/0.36) = 70.20
+	}
+	c := w.Courses[3]
+	p := w.put(4, []measure.Point{at(0, c.Bottom), at(left(c.Bottom), c.Bottom), at(mm(1500), mm(599.6)), at(right(c.Bottom), c.Bottom),
+		at(mm(2750), c.Bottom), at(mm(2750), c.Top), at(0, c.Top)})
+	p.RightRake, p.LeftRake = 73.3, 70.2
+	w.plank(5, 0, 2750)
+	w.plank(6, 0, 2750)
+	for _, x := range []float64{37.5, 300, 800, 1400} {
+		w.stand(x, 75, 149.6+0.3*(x+37.5), 1000, false)
+	}
+	for _, x := range []float64{1600, 2100, 2400, 2712.5} {
+		w.stand(x, 75, 149.6+0.36*(2750-x+37.5), 1000, false)
+	}
+	w.drive(25, func(course int, x, z measure.Length) bool { return course == 6 })
+	return w
+}
+
 // whole makes a job of walls: a board for every piece and a length of stock
 // for every batten, and the numbers that follow from them.
 func whole(walls ...Wall) *Job {

@@ -174,6 +174,14 @@ var fixed = []mutation{
 		j.undrive(w, "P-1a", 1)
 		w.piece("P-1a").Unfixed = true
 	}, ""},
+	{"screw missing, its batten flagged", plain, func(j *Job, w *Wall) {
+		w.piece("P-1a").Bare = []int{w.screwOf("P-1a", 1).Batten}
+		j.undrive(w, "P-1a", 1)
+	}, ""},
+	{"screw missing, another batten flagged", plain, func(j *Job, w *Wall) {
+		w.piece("P-1a").Bare = []int{w.screwOf("P-1a", 2).Batten, -1, 999}
+		j.undrive(w, "P-1a", 1)
+	}, "P-1a screw-missing"},
 	{"one screw left", stepped, func(j *Job, w *Wall) {
 		for range 5 {
 			j.undrive(w, "S-1a", 0)

@@ -199,6 +199,9 @@ var geometry = []mutation{
 	{"void a millimetre lower than its boards", plain, func(j *Job, w *Wall) { w.Voids[0].Z.Hi -= mm(1) },
 		" uncovered;P-10a lap;P-10b lap"},
 	{"region a millimetre higher", stepped, func(j *Job, w *Wall) { w.Top = pts(0, 1001, 4800, 1001) }, " uncovered"},
+	{"base a millimetre below the first mark", stepped, func(j *Job, w *Wall) { w.Base = pts(0, 149, 2400, 149, 2400, 420, 4800, 420) }, " uncovered"},
+	{"base just within a millimetre", stepped, func(j *Job, w *Wall) { w.Base = pts(0, 149.001, 2400, 149.001, 2400, 420, 4800, 420) }, ""},
+	{"board left out under a roof's ridge", cheek, func(j *Job, w *Wall) { j.drop(w, "C-3a") }, " uncovered;C-2a visible;C-2a visible;C-2a visible;C-4a lap"},
 	{"region a millimetre deeper beyond the step", stepped, func(j *Job, w *Wall) { w.Base = pts(0, 150, 2400, 150, 2400, 419, 4800, 419) },
 		" uncovered;S-3a lap;S-3b lap"},
 }

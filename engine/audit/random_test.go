@@ -268,7 +268,7 @@ func behindJoint(w *Wall, x measure.Length) bool {
 // TestNoMutationUnnoticed spoils right jobs in one place at random; each must
 // show at least one fault, whatever was spoilt.
 func TestNoMutationUnnoticed(t *testing.T) {
-	bases := []func() Wall{plain, gable, stepped, vent}
+	bases := []func() Wall{plain, gable, stepped, vent, cheek}
 	for n, s := range spoilers {
 		r := rand.New(rand.NewPCG(uint64(n), 42))
 		done := 0

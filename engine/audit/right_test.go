@@ -11,13 +11,14 @@ func TestRight(t *testing.T) {
 		{"window on course marks", plain},
 		{"gable with rounded crossings", gable},
 		{"stepped base", stepped},
+		{"ridge of a roof below", cheek},
 		{"hole in a board on a sloped base", vent},
 	} {
 		for _, f := range Check(*whole(c.wall())) {
 			t.Errorf("%s: %v", c.name, f)
 		}
 	}
-	for _, f := range Check(*whole(plain(), gable(), stepped(), vent())) {
+	for _, f := range Check(*whole(plain(), gable(), stepped(), vent(), cheek())) {
 		t.Errorf("all in one job: %v", f)
 	}
 	if f := Check(Job{}); f != nil {
