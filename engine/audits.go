@@ -125,7 +125,8 @@ func auditPiece(p *Piece, first int) audit.Piece {
 	out := audit.Piece{Mark: p.Mark, Code: p.Code, Colour: p.Colour, Stock: p.Stock, Course: p.Course,
 		Outline: p.Outline, Length: p.Length, Width: p.Width, Quantity: p.Quantity,
 		JointLeft: p.Left.Kind == Joint, JointRight: p.Right.Kind == Joint,
-		Short: p.Short, Stagger: p.Relaxed, Fragile: p.Fragile}
+		Short: p.Short, Stagger: p.Relaxed, Fragile: p.Fragile,
+		Unfixed: p.Few, Bare: p.Bare}
 	if p.Course > 0 {
 		out.Course = p.Course - first + 1
 	}

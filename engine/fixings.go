@@ -66,6 +66,7 @@ func (t *takeoff) flagTroubles(s *stand, w *WallResult, troubles []fixing.Troubl
 	what := map[string]string{}
 	var codes []string
 	for _, tr := range troubles {
+		w.Pieces[tr.Piece].except(tr)
 		if _, ok := marks[tr.Code]; !ok {
 			codes = append(codes, tr.Code)
 			what[tr.Code] = tr.What
@@ -78,6 +79,15 @@ func (t *takeoff) flagTroubles(s *stand, w *WallResult, troubles []fixing.Troubl
 		s.face.flagOnce(Flag{Check, "fixing-" + code, w.Plot, w.Name, s.face.wall.Origin.At("Wall"),
 			what[code] + ": " + listed(marks[code]), "fix these pieces by hand where the boards allow, or add a batten"})
 	}
+}
+
+// except notes on a piece where it is not fixed as it should be.
+func (p *Piece) except(tr fixing.Trouble) {
+	if tr.Batten < 0 {
+		p.Few = true
+		return
+	}
+	p.Bare = append(p.Bare, tr.Batten)
 }
 
 // listed joins marks for a flag, the first dozen by name.

@@ -130,10 +130,12 @@ type Piece struct {
 	Left     End
 	Right    End
 	Ripped   bool
-	Fragile  bool // a strip thinner than the least
-	Short    bool // shorter than the least piece
-	Relaxed  bool // no layout keeps the joint rules in its run
-	Packed   bool // its cut top edge wants a packer behind
+	Fragile  bool  // a strip thinner than the least
+	Short    bool  // shorter than the least piece
+	Relaxed  bool  // no layout keeps the joint rules in its run
+	Packed   bool  // its cut top edge wants a packer behind
+	Bare     []int // indices in Battens that it crosses and cannot be fixed to, each flagged
+	Few      bool  // held by fewer than two fixings, flagged
 	Colour   string
 	Code     string
 	Quantity int

@@ -156,7 +156,7 @@ func (b board) screw(at measure.Point, top segment, t Batten) (Screw, string) {
 	left, right, ok := stretch(b.edges, at.Z, at.X)
 	clear := b.clearance(at, top)
 	switch {
-	case !ok || at.X < left.x || at.X > right.x || clear < float64(b.rules.EndLeast):
+	case !ok || at.X < left.x || at.X > right.x || clear < float64(b.rules.EndLeast) || b.cramped(at):
 		return Screw{}, "strip"
 	case at.Z <= b.zs.Lo+b.LapBelow:
 		return Screw{}, "lap"
@@ -169,6 +169,19 @@ func (b board) screw(at measure.Point, top segment, t Batten) (Screw, string) {
 		PreDrilled: clear < float64(b.rules.PreDrill),
 		Visible:    b.Visible || at.Z < b.zs.Hi-b.LapAbove || top.level() && top.a.Z < b.zs.Hi,
 	}, ""
+}
+
+// cramped reports whether a place is nearer than the edge distance to an upper
+// edge over it: at the corner of a shallow notch the edge above it is not only
+// the one it hangs from.
+func (b board) cramped(at measure.Point) bool {
+	return slices.ContainsFunc(b.tops, func(s segment) bool {
+		if !s.span().Holds(at.X) {
+			return false
+		}
+		over := s.at(at.X) - at.Z
+		return over >= 0 && over < b.rules.Edge
+	})
 }
 
 // clearance returns the distance in micrometres from a place to the nearest

@@ -52,6 +52,28 @@ func codes(troubles []Trouble) string {
 	return strings.Join(out, ", ")
 }
 
+// A board 0-1000, top at 330, with a cut only 5 deep from 500: the batten
+// 475-550 stands under both. Below the full top, 330 - 20 = 310, a fixing at
+// the cut's corner would be 15 under its edge; so it hangs from the cut, 325 -
+// 20 = 305. On the batten 465-515 less of it stands under the cut, and the
+// fixing stays at its centre, 490, 310: 15 up and 10 across from the corner,
+// 18 away, it is drilled first.
+func TestPlaceBesideAShallowCut(t *testing.T) {
+	p := Piece{Outline: poly(0, 150, 1000, 150, 1000, 325, 500, 325, 500, 330, 0, 330), LapAbove: mm(40)}
+	for _, c := range []struct {
+		b    Batten
+		want string
+	}{
+		{batten(1025, 75, 0, 400), "0/0 512.5,305 field V"},
+		{batten(980, 50, 0, 400), "0/0 490,310 field P"},
+	} {
+		screws, _ := Place([]Piece{p}, []Batten{c.b}, Rules{})
+		if got := text(screws); got != c.want {
+			t.Errorf("%s, want %s", got, c.want)
+		}
+	}
+}
+
 // A wall of 3000 mm worked by hand. Boards 175, gauge 135, lap 40; a joint at
 // 1800 (gap 2); a window that boards keep off from 890 to 1510 above 240.
 //
