@@ -28,6 +28,9 @@ func (a *adviser) try(change string, d measure.Length) (Advice, bool) {
 	case moreLap:
 		q.LapMost += d
 		out.value = q.LapMost
+	case moreStep:
+		q.GaugeStepMost += d
+		out.value = q.GaugeStepMost
 	}
 	plan, err := SetOut(q)
 	return out, err == nil && out.weigh(a.plan, plan)
@@ -154,7 +157,7 @@ func (a Advice) String() string {
 	switch a.Change {
 	case moveStart:
 		s = fmt.Sprintf("%v mm %s ground clearance", size, either(less, "less", "more"))
-	case lessLap, moreLap:
+	case lessLap, moreLap, moreStep:
 		s = fmt.Sprintf("a %s of %v mm (%v mm %s)", a.Change, a.value, size, either(less, "less", "more"))
 	default:
 		plural := either(len(a.Moved) > 1 && a.kind != Eaves, "s", "")

@@ -12,19 +12,20 @@ const (
 	moveStart  = "start"
 	lessLap    = "least lap"
 	moreLap    = "most lap"
+	moreStep   = "gauge step"
 	moveTarget = "survey"
 )
 
 // Advice is one change near what was asked for, and what it would buy. It is
 // found by setting out again, so it is true of the whole line.
 type Advice struct {
-	Change string         // start, least lap, most lap or survey
-	Amount measure.Length // added to Start, LapLeast, LapMost or to the heights moved; not 0
+	Change string         // start, least lap, most lap, gauge step or survey
+	Amount measure.Length // added to Start, LapLeast, LapMost, GaugeStepMost or the heights moved; not 0
 	Moved  []int          // of a survey: indices in Problem.Targets
 	Meets  []int          // indices of targets missed before and met after
 	Cost   Cost           // after the change
 
-	value measure.Length // after the change: lap, or height of the moved target
+	value measure.Length // after the change: limit, or height of the moved target
 	kind  Kind           // of the moved target
 	gain  [Pin + 1]int   // targets more met, by kind
 	whole [Pin + 1]bool  // every target of the kind is met after
@@ -38,10 +39,12 @@ const (
 	farStart  = 50 * measure.Millimetre
 	farLap    = 10 * measure.Millimetre
 	farSurvey = 30 * measure.Millimetre
+	nearStep  = 2 * measure.Millimetre
+	farStep   = 5 * measure.Millimetre
 )
 
 // Advise returns the nearest changes that would meet what the plan of problem
-// p misses: of the start, of the lap limits, of the survey, in that order and
+// p misses: of the start, of the limits of lap and gauge step, of the survey, in that order and
 // the nearest first. The list is short, not complete: it holds changes worth
 // asking about. It is empty if nothing is missed or nothing near helps.
 func Advise(p Problem, plan Plan) []Advice {
@@ -55,6 +58,9 @@ func Advise(p Problem, plan Plan) []Advice {
 	var out []Advice
 	out = append(out, a.starts()...)
 	out = append(out, a.laps()...)
+	if p.GaugeStepMost > 0 {
+		out = append(out, a.best(moreStep, []measure.Length{nearStep, farStep})...)
+	}
 	return append(out, a.moves()...)
 }
 

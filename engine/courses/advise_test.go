@@ -25,6 +25,8 @@ func changed(p courses.Problem, a courses.Advice) courses.Problem {
 		p.LapLeast += a.Amount
 	case "most lap":
 		p.LapMost += a.Amount
+	case "gauge step":
+		p.GaugeStepMost += a.Amount
 	case "survey":
 		for _, i := range a.Moved {
 			p.Targets[i].At += a.Amount
@@ -33,7 +35,7 @@ func changed(p courses.Problem, a courses.Advice) courses.Problem {
 	return p
 }
 
-// Three short walls worked by hand, board 175, gauges 125 to 145.
+// Short walls worked by hand, board 175, gauges 125 to 145.
 //
 //   - Start 150, tops at 687 and 817: c_n at 512 and 642, 362 and 492 above the
 //     start. Reached are 250 to 290, 375 to 435, 500 to 580: the second is 8
@@ -44,6 +46,9 @@ func changed(p courses.Problem, a courses.Advice) courses.Problem {
 //     more ground clearance, or a least lap of 25 (2 x 150), or a top 10 lower.
 //   - Start 150, top at 690: c_n at 515, 365 = 3 x 121.7: a lap of 53.3, so a
 //     most lap of 54 (gauge 121 or more) does it, or 10 mm less clearance.
+//   - Start 150, tops at 700 and 840: c_n at 525 and 665. 375 = 3 x 125, then
+//     140: a step of 15 where 10 is allowed. (515 at once is 4 x 128.75, whose
+//     third mark is at 536: the top at 700 is ripped.)
 func TestAdviceByHand(t *testing.T) {
 	mm := measure.MM
 	top := func(h int64) courses.Target { return courses.Target{Kind: courses.Top, At: mm(h), Sawing: mm(4000)} }
@@ -62,6 +67,8 @@ func TestAdviceByHand(t *testing.T) {
 		{"one top a little low", []courses.Target{top(690)}, []string{
 			"10 mm less ground clearance would end the wall on a full board",
 			"a most lap of 54 mm (4 mm more) would end the wall on a full board"}},
+		{"a step too large", []courses.Target{top(700), top(840)}, []string{
+			"a gauge step of 15 mm (5 mm more) would end every wall on a full board"}},
 		{"nothing missed", []courses.Target{top(700)}, nil},
 	} {
 		p := board175()
@@ -109,7 +116,7 @@ func TestAdviceIsTrue(t *testing.T) {
 			}
 		}
 	}
-	for _, change := range []string{"start", "least lap", "most lap", "survey"} {
+	for _, change := range []string{"start", "least lap", "most lap", "gauge step", "survey"} {
 		if seen[change] == 0 {
 			t.Errorf("no advice on %s in 300 lines: %v", change, seen)
 		}
