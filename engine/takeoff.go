@@ -26,26 +26,39 @@ type takeoff struct {
 // flags in the result, and a wall with a stop is kept out of it. An error is
 // either the context's or [ErrAudit]: a fault of this program.
 func Takeoff(ctx context.Context, job *Job) (*Result, error) {
-	t := &takeoff{job: job, rules: job.Rules, catalogue: catalogue{products: job.Products},
+	t := newTakeoff(job)
+	if err := t.plan(ctx); err != nil {
+		return nil, err
+	}
+	t.collect()
+	t.assumptions()
+	if err := t.audit(); err != nil {
+		return nil, err
+	}
+	if err := t.alternatives(ctx); err != nil {
+		return nil, err
+	}
+	return t.result, ctx.Err()
+}
+
+func newTakeoff(job *Job) *takeoff {
+	return &takeoff{job: job, rules: job.Rules, catalogue: catalogue{products: job.Products},
 		onHand: slices.Clone(job.Offcuts), byPlot: map[string][]*face{}, result: &Result{Job: job}}
+}
+
+// plan runs every stage, from the survey's rows to the order.
+func (t *takeoff) plan(ctx context.Context) error {
 	t.declare()
 	if t.chooseBoard() {
 		t.shapeWalls()
 		t.setOut()
 		t.batten()
 		if err := t.lay(ctx); err != nil {
-			return nil, err
+			return err
 		}
 	}
-	t.result.Effort = t.effort()
-	if err := t.detail(ctx); err != nil {
-		return nil, err
-	}
-	t.collect()
-	if err := t.audit(); err != nil {
-		return nil, err
-	}
-	return t.result, ctx.Err()
+	t.result.Board, t.result.Effort = t.board, t.effort()
+	return t.detail(ctx)
 }
 
 // chooseBoard picks the board the job is set out with. Without one nothing can

@@ -1,0 +1,149 @@
+package engine
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"maps"
+	"slices"
+
+	"lapwright/engine/measure"
+)
+
+// alternativesMost is how many different walls a job may have and still be
+// planned again for every alternative.
+const alternativesMost = manyWalls
+
+// alternatives plans the job again for every other board length, batten
+// centres and lap that the catalogue and the rules allow, with quick effort,
+// and says which change would save most.
+func (t *takeoff) alternatives(ctx context.Context) error {
+	if len(t.stands) == 0 || len(t.stands) > alternativesMost {
+		return nil
+	}
+	now := t.result.alternative("as planned")
+	now.Current = true
+	base, err := t.again(ctx, "as planned, with quick effort", func(*Job) {})
+	if err != nil {
+		return err
+	}
+	list := []Alternative{}
+	for _, change := range t.changes() {
+		a, err := t.again(ctx, change.name, change.do)
+		if err != nil {
+			return err
+		}
+		list = append(list, a)
+	}
+	best := -1
+	for i := range list {
+		a := &list[i]
+		a.Note = fmt.Sprintf("%+d boards, %+.2f in cost against the plan at equal effort", a.Boards-base.Boards, a.Cost-base.Cost)
+		if a.Cost < base.Cost && (best < 0 || a.Cost < list[best].Cost) {
+			best = i
+		}
+	}
+	now.Note = "no change tried would save money"
+	if best >= 0 {
+		now.Note = fmt.Sprintf("the change that would save most: %s (%.2f)", list[best].Change, base.Cost-list[best].Cost)
+	}
+	t.result.Options = append([]Alternative{now}, list...)
+	return nil
+}
+
+type change struct {
+	name string
+	do   func(*Job)
+}
+
+// changes lists what else the catalogue and the rules allow.
+func (t *takeoff) changes() []change {
+	var out []change
+	for _, length := range t.boardLengths() {
+		out = append(out, change{"boards of " + length.String() + " mm only", func(j *Job) { j.keepBoards(t.board, length) }})
+	}
+	if n := len(t.boardLengths()); n > 1 && t.job.Board != "" {
+		out = append(out, change{"boards of every length, by price", func(j *Job) { j.Board = "" }})
+	}
+	for _, c := range t.rules.CentresTried {
+		if c != t.rules.BattenCentres && c <= max(t.rules.BattenCentres, t.length(declSpan)) {
+			out = append(out, change{"batten centres of " + c.String() + " mm", func(j *Job) { j.Rules.BattenCentres = c }})
+		}
+	}
+	gauge := t.board.Width - t.rules.LapLeast
+	return append(out, change{"the least lap everywhere, " + t.rules.LapLeast.String() + " mm", func(j *Job) {
+		for i := range j.Walls {
+			j.Walls[i].PinGauge = measure.Some(gauge)
+		}
+	}})
+}
+
+// boardLengths returns the stock lengths of the board that is set out, rising,
+// but none if there is only the one that is planned with.
+func (t *takeoff) boardLengths() []measure.Length {
+	all := map[measure.Length]bool{}
+	for _, p := range t.catalogue.products {
+		if p.Role == RoleBoard && p.Width == t.board.Width && p.Thickness == t.board.Thickness {
+			all[p.Length] = true
+		}
+	}
+	if len(all) < 2 {
+		return nil
+	}
+	return slices.Sorted(maps.Keys(all))
+}
+
+// keepBoards drops from the catalogue every board like main of another length.
+func (j *Job) keepBoards(main Product, length measure.Length) {
+	j.Board = ""
+	j.Products = slices.DeleteFunc(slices.Clone(j.Products), func(p Product) bool {
+		return p.Role == RoleBoard && p.Width == main.Width && p.Thickness == main.Thickness && p.Length != length
+	})
+}
+
+// again takes the job off once more with a change, and nothing but its figures
+// is kept.
+func (t *takeoff) again(ctx context.Context, name string, do func(*Job)) (Alternative, error) {
+	job := *t.job
+	job.Walls = slices.Clone(t.job.Walls)
+	job.Effort = EffortQuick
+	do(&job)
+	u := newTakeoff(&job)
+	if err := u.plan(ctx); err != nil {
+		return Alternative{}, err
+	}
+	return u.result.alternative(name), nil
+}
+
+// alternative sums a result into one line.
+func (r *Result) alternative(name string) Alternative {
+	b := r.Boards()
+	a := Alternative{Change: name, Boards: b.Boards, Waste: b.Waste, Floor: b.Floor}
+	for i := range r.Walls {
+		for k := range r.Walls[i].Pieces {
+			if r.Walls[i].Pieces[k].Right.Kind == Joint {
+				a.Joints += r.Walls[i].Quantity
+			}
+		}
+	}
+	for _, l := range r.Order {
+		a.Cost += l.Amount
+	}
+	return a
+}
+
+// assumptions says in words what the takeoff took for granted.
+func (t *takeoff) assumptions() {
+	r := t.rules
+	add := func(format string, args ...any) {
+		t.result.Notes = append(t.result.Notes, fmt.Sprintf(format, args...))
+	}
+	add("Sizes are on the face of the wall behind the battens; x runs from the wall's left edge seen from outside, heights from the survey's datum.")
+	add("Every cut edge is sealed: paint is reckoned for both ends of every piece, its cut-outs and rips.")
+	if t.job.Board == "" {
+		add("No board is named: the first in the wall's colour was taken, in every stock length listed, by price.")
+	}
+	add("Offcuts are shared within each %s; a saw cut takes %v mm.", cmp.Or(string(t.job.Pool), string(PoolPlot)), r.Kerf)
+	add("Battens stand at %v mm centres at most, closer where a wall or the wind asks.", r.BattenCentres)
+	add("Ends of boards: %v mm beyond the wall at external corners, %v mm at internal ones, %v mm at abutments (negative: short of it).", r.AllowExternal, r.AllowInternal, r.AllowAbutment)
+}
