@@ -255,7 +255,7 @@ func ruleOf(r *engine.Rules, name string) any {
 		"Allowance jamb": &r.AllowJamb, "Allowance lined jamb": &r.AllowLinedJamb, "Allowance verge": &r.AllowVerge,
 		"Pre-drill within": &r.PreDrillWithin, "End distance least": &r.EndDistanceLeast, "Edge distance": &r.EdgeDistance,
 		"Trim fixing centres": &r.TrimFixing, "Strip fixing centres": &r.StripFixing, "Batten fixing centres": &r.BattenFixing,
-		"Penetration least": &r.PenetrationLeast, "Void threshold": &r.VoidThreshold, "Membrane lap": &r.MembraneLap,
+		"Penetration least": &r.PenetrationLeast, "Reveal trims": &r.RevealTrims, "Void threshold": &r.VoidThreshold, "Membrane lap": &r.MembraneLap,
 		"Tape spare": &r.TapeSpare, "Paint coverage": &r.PaintCoverage, "Spare cut": &r.SpareCut, "Spare other": &r.SpareOther,
 		"Ventilation opening": &r.VentilationOpening, "Wall sheets most": &r.WallSheetsMost, "Centres tried": &r.CentresTried,
 	}[name]

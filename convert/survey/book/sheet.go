@@ -40,6 +40,7 @@ type sheetParser struct {
 	style    int
 	typ      string
 	formula  bool
+	valued   bool // a value element stands in the cell, be it empty
 	text     []byte
 	phonetic bool
 }
@@ -47,6 +48,7 @@ type sheetParser struct {
 func (p *sheetParser) tag(t *tag) error {
 	switch t.name {
 	case "v":
+		p.valued = p.valued || t.start
 		p.text = append(p.text, t.text...)
 	case "t":
 		if !p.phonetic {
@@ -104,7 +106,7 @@ func (p *sheetParser) cellTag(t *tag) error {
 	if !t.start {
 		return nil
 	}
-	p.cell, p.style, p.typ, p.formula, p.text = Cell{Col: p.lastCol + 1}, 0, "", false, p.text[:0]
+	p.cell, p.style, p.typ, p.formula, p.valued, p.text = Cell{Col: p.lastCol + 1}, 0, "", false, false, p.text[:0]
 	for _, a := range t.attrs {
 		switch a.Name.Local {
 		case "r":
@@ -159,7 +161,11 @@ func (p *sheetParser) value(c *Cell) error {
 	default:
 		return p.number(c, strings.TrimSpace(raw))
 	}
-	if c.Text == "" {
+	switch {
+	case c.Text != "":
+	case p.formula && !p.valued:
+		c.Kind = Formula
+	default:
 		c.Kind = Blank
 	}
 	return nil

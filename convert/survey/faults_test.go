@@ -1,0 +1,256 @@
+package survey
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// sound is a survey without a fault. Columns of Walls: A Plot, B Wall, C Width,
+// D Height, E and F edges, G and H meets, I Quantity, J Notes. Of Openings: A
+// Plot, B Wall, C Opening, D Kind, E From left, F Sill, G Width, H Height, I
+// Reveal, J Lined.
+func sound() sheets {
+	return sheets{
+		"Walls": {
+			{"Plot", "Wall", "Width mm", "Height mm", "Left edge", "Right edge", "Left meets", "Right meets", "Quantity", "Notes"},
+			{nil, "Front", 7200, 4890, "external corner", "external corner", nil, "Side", 1, nil},
+			{nil, "Side", 6000, 4890, "external corner", "abutment", "Front", nil, nil, "by the gate"},
+			{nil, "Back", 7200, 2600, "open end", "internal corner", nil, nil, 2, nil},
+		},
+		"Openings": {
+			{"Plot", "Wall", "Opening", "Kind", "From left mm", "Sill mm", "Width mm", "Height mm", "Reveal mm", "Lined"},
+			{nil, "Front", "W1", "window", 700, 1050, 1200, 1200, nil, nil},
+			{nil, "Front", "W2", "window", 3000, 900, 1500, 1350, 90, "yes"},
+			{nil, "Side", "D1", "door", 800, 0, 1010, 2250, 0, "no"},
+		},
+	}
+}
+
+// A wanted flag is "severity code Sheet!Cell".
+var faultCases = []struct {
+	name string
+	set  map[string]any // cells that differ from the sound survey
+	more func(*excelize.File)
+	want []string
+	left []string // walls not taken off
+}{
+	{name: "none"},
+	{name: "text for a number", set: m{"Walls!C3": "six metres"}, want: w("stop type-error Walls!C3", leftDoor), left: w("Side")},
+	{name: "two readings", set: m{"Walls!C3": "6,000"}, want: w("stop type-error Walls!C3", leftDoor), left: w("Side")},
+	{name: "a date for a number", more: cellDate("Walls", "C3"), want: w("stop type-error Walls!C3", leftDoor), left: w("Side")},
+	{name: "a percentage for a number", more: cellFormat("Walls", "D3", 9), want: w("stop type-error Walls!D3", leftDoor), left: w("Side")},
+	{name: "yes for a number", set: m{"Walls!D4": true}, want: w("stop type-error Walls!D4"), left: w("Back")},
+	{name: "another kind of unit", set: m{"Walls!D4": "2600 kg"}, want: w("stop type-error Walls!D4"), left: w("Back")},
+	{name: "formula without value", more: cellFormula("Walls", "C4", "7000+200"), want: w("stop type-error Walls!C4"), left: w("Back")},
+	{name: "part of a count", set: m{"Walls!I4": 2.5}, want: w("stop type-error Walls!I4"), left: w("Back")},
+	{name: "part of a millimetre", set: m{"Walls!C4": 7200.5}, want: w("check type-error Walls!C4")},
+	{name: "an error value", set: m{"Openings!E4": "#REF!"}, want: w("stop type-error Openings!E4", "note left-out Walls!B3"), left: w("Side")},
+	{name: "metres in a column of millimetres", set: m{"Walls!C4": 7.2}, want: w("stop constraint-error Walls!C4"), left: w("Back")},
+	{name: "negative width", set: m{"Openings!G2": -1200}, want: w("stop constraint-error Openings!G2", "note left-out Walls!B2", "note left-out Openings!C3"), left: w("Front")},
+	{name: "unknown word", set: m{"Walls!E4": "externl cornr"}, want: w("stop constraint-error Walls!E4"), left: w("Back")},
+	{name: "unusual size", set: m{"Walls!C4": 72000}, want: w("check deviated-value Walls!C4")},
+	{name: "missing width", set: m{"Walls!C4": nil}, want: w("stop missing-cell Walls!C4"), left: w("Back")},
+	{name: "missing sill", set: m{"Openings!F4": nil}, want: w("stop missing-cell Openings!F4", "note left-out Walls!B3"), left: w("Side")},
+	{name: "wall without name", set: m{"Walls!B4": nil}, want: w("stop missing-cell Walls!B4"), left: w("")},
+	{name: "wall twice", set: m{"Walls!B4": "FRONT "}, want: w("stop primary-key Walls!B4"), left: w("FRONT")},
+	{name: "opening twice", set: m{"Openings!C3": "W1"}, want: w("check primary-key Openings!C3")},
+	{name: "opening without its wall", set: m{"Openings!B4": "Sied"}, want: w("stop foreign-key Openings!B4")},
+	{name: "opening of another plot", set: m{"Openings!A4": "7"}, want: w("stop foreign-key Openings!B4")},
+	{name: "meets no wall", set: m{"Walls!H2": "Nowhere"}, want: w("check foreign-key Walls!H2")},
+	{name: "meets itself", set: m{"Walls!G3": "Side"}, want: w("check row-constraint Walls!G3")},
+	{name: "beyond the wall", set: m{"Openings!E4": 5500}, want: w("stop opening-outside Openings!E4", "note left-out Walls!B3"), left: w("Side")},
+	{name: "above the wall", set: m{"Openings!H4": 5000}, want: w("stop opening-outside Openings!H4", "note left-out Walls!B3"), left: w("Side")},
+	{name: "below the boards", set: m{"Openings!F4": -3000}, want: w("check opening-outside Openings!F4")},
+	{name: "overlap", set: m{"Openings!E3": 1800}, want: w("stop opening-overlap Openings!E3", "note left-out Walls!B2", "note left-out Openings!C2"), left: w("Front")},
+	{name: "lower than a board", set: m{"Walls!D4": 320}, want: w("stop wall-low Walls!D4", "check deviated-value Walls!D4"), left: w("Back")},
+	{name: "lined without depth", set: m{"Openings!J2": "yes"}, want: w("stop row-constraint Openings!I2", "note left-out Walls!B2", "note left-out Openings!C3"), left: w("Front")},
+	{name: "neither yes nor no", set: m{"Openings!J4": "perhaps"}, want: w("stop type-error Openings!J4", "note left-out Walls!B3"), left: w("Side")},
+	{name: "column missing", set: m{"Walls!D1": nil, "Walls!D2": nil, "Walls!D3": nil, "Walls!D4": nil},
+		want: w("stop missing-label Walls!K1", "note left-out Openings!C2", "note left-out Openings!C3", leftDoor), left: w("Front", "Side", "Back")},
+	{name: "misspelt column", set: m{"Walls!I1": "Quantitty"}, want: w("check extra-label Walls!I1")},
+	{name: "column of their own", set: m{"Walls!K1": "Scaffold lift", "Walls!K2": "2"}, want: w("note extra-label Walls!K1")},
+	{name: "column twice", set: m{"Walls!K1": "Qty", "Walls!K2": 3}, want: w("check duplicate-label Walls!K1")},
+	{name: "no headers", set: m{"Openings!A1": nil, "Openings!B1": nil, "Openings!C1": nil, "Openings!D1": nil, "Openings!E1": nil,
+		"Openings!F1": nil, "Openings!G1": nil, "Openings!H1": nil, "Openings!I1": nil, "Openings!J1": nil}, want: w("stop missing-label Openings!A1")},
+	{name: "blank row", set: m{"Walls!B7": "Porch", "Walls!C7": 1800, "Walls!D7": 2400}, want: w("note blank-row Walls!B5")},
+	{name: "totals", set: m{"Walls!B6": "Total", "Walls!C6": 20400}, want: w("note total-row Walls!B6", "note blank-row Walls!B5")},
+	{name: "note under the table", set: m{"Walls!L5": "all sizes checked"}, want: w("note stray-cell Walls!L5")},
+	{name: "hidden row", more: hidden("Walls", 3), want: w("note hidden-row Walls!B3")},
+	{name: "merged down", set: m{"Walls!D3": nil, "Walls!D2": 4890}, more: merged("Walls", "D2", "D3"), want: w("note merged-cell Walls!D2")},
+	{name: "merged across", set: m{"Walls!D4": nil}, more: merged("Walls", "C4", "D4"), want: w("check merged-cell Walls!C4", "stop missing-cell Walls!D4"), left: w("Back")},
+	{name: "sheet of their own", set: m{"Access!A1": "Ring the bell"}, want: w("note sheet-unread Access!A1")},
+	{name: "two sheets of walls", set: m{"Wall schedule!A1": "Wall"}, want: w("check sheet-unread Wall schedule!A1")},
+	{name: "walls by their headers", set: m{"Windows!A1": "Wall", "Windows!B1": "Left", "Windows!C1": "Sill", "Windows!D1": "W", "Windows!E1": "H"}, want: w("check sheet-unread Windows!A1")},
+	{name: "an item unknown", set: m{"Job!A1": "Item", "Job!B1": "Value", "Job!A2": "Weather", "Job!B2": "fair"}, want: w("check extra-label Job!A2")},
+	{name: "an item twice", set: m{"Rules!A1": "Rule", "Rules!B1": "Value", "Rules!A2": "Kerf", "Rules!B2": 4, "Rules!A3": "Saw cut", "Rules!B3": 5}, want: w("check unique-error Rules!A3")},
+	{name: "a rule that is no number", set: m{"Rules!A1": "Rule", "Rules!B1": "Value", "Rules!A2": "Kerf", "Rules!B2": "thin"}, want: w("check type-error Rules!B2")},
+	{name: "a rule in another unit", set: m{"Rules!A1": "Rule", "Rules!B1": "Value", "Rules!C1": "Unit", "Rules!A2": "Kerf", "Rules!B2": 4, "Rules!C2": "kg"}, want: w("check type-error Rules!C2")},
+	{name: "no such board", set: m{"Job!A1": "Item", "Job!B1": "Value", "Job!A2": "Board", "Job!B2": "LB-180"},
+		want: w("stop foreign-key Job!B2", "note left-out Openings!C2", "note left-out Openings!C3", leftDoor), left: w("Front", "Side", "Back")},
+	{name: "product twice", set: m{"Products!A1": "Role", "Products!B1": "Code", "Products!A2": "tape", "Products!B2": "T1", "Products!A3": "tape", "Products!B3": "T1"}, want: w("check unique-error Products!B3")},
+	{name: "plot without its type", set: m{"Plots!A1": "Plot", "Plots!B1": "House type", "Plots!A2": "1", "Plots!B2": "A"}, want: w("stop foreign-key Plots!B2", "check foreign-key Walls!A2")},
+	{name: "date for a name", more: cellDate("Walls", "B4"), want: w("check type-error Walls!B4")},
+	{name: "headers in row 3", more: insertRows("Walls", 1, 2), set: m{"Walls!A1": "Plot"}, want: nil},
+}
+
+const leftDoor = "note left-out Openings!C4"
+
+type m = map[string]any
+
+func w(s ...string) []string { return s }
+
+func cellDate(sheet, cell string) func(*excelize.File) {
+	return func(f *excelize.File) {
+		style, _ := f.NewStyle(&excelize.Style{NumFmt: 14})
+		f.SetCellValue(sheet, cell, 45000)
+		f.SetCellStyle(sheet, cell, cell, style)
+	}
+}
+
+func cellFormat(sheet, cell string, format int) func(*excelize.File) {
+	return func(f *excelize.File) {
+		style, _ := f.NewStyle(&excelize.Style{NumFmt: format})
+		f.SetCellStyle(sheet, cell, cell, style)
+	}
+}
+
+func cellFormula(sheet, cell, formula string) func(*excelize.File) {
+	return func(f *excelize.File) {
+		f.SetCellValue(sheet, cell, nil)
+		f.SetCellFormula(sheet, cell, formula)
+	}
+}
+
+func hidden(sheet string, row int) func(*excelize.File) {
+	return func(f *excelize.File) { f.SetRowVisible(sheet, row, false) }
+}
+
+func merged(sheet, from, to string) func(*excelize.File) {
+	return func(f *excelize.File) { f.MergeCell(sheet, from, to) }
+}
+
+func insertRows(sheet string, at, n int) func(*excelize.File) {
+	return func(f *excelize.File) { f.InsertRows(sheet, at, n) }
+}
+
+// with changes cells of a survey.
+func with(s sheets, set map[string]any) func(*excelize.File) {
+	return func(f *excelize.File) {
+		for _, at := range sortedKeys(set) {
+			sheet, cell, _ := strings.Cut(at, "!")
+			if i, _ := f.GetSheetIndex(sheet); i < 0 {
+				f.NewSheet(sheet)
+			}
+			f.SetCellValue(sheet, cell, set[at])
+		}
+	}
+}
+
+func sortedKeys(m map[string]any) []string {
+	var out []string
+	for k := range m {
+		out = append(out, k)
+	}
+	slices.Sort(out)
+	return out
+}
+
+func flagLines(s *Survey) []string {
+	var out []string
+	for _, f := range s.Flags {
+		out = append(out, fmt.Sprintf("%v %s %s!%s", f.Severity, f.Code, f.Place.Sheet, f.Place.Cell))
+	}
+	slices.Sort(out)
+	return out
+}
+
+func TestFaults(t *testing.T) {
+	for _, c := range faultCases {
+		t.Run(c.name, func(t *testing.T) {
+			changes := []func(*excelize.File){with(sound(), c.set)}
+			if c.more != nil {
+				changes = append(changes, c.more)
+			}
+			s := read(t, workbook(t, sound(), changes...), Options{})
+			slices.Sort(c.want)
+			if got := flagLines(s); !slices.Equal(got, c.want) {
+				t.Errorf("flags\n  %s\nwant\n  %s", strings.Join(got, "\n  "), strings.Join(c.want, "\n  "))
+			}
+			var left []string
+			for _, r := range s.Rejected {
+				if r.As == "Walls" {
+					left = append(left, r.Name)
+				}
+			}
+			if !slices.Equal(left, c.left) {
+				t.Errorf("walls left out: %q, want %q", left, c.left)
+			}
+			for _, f := range s.Flags {
+				if f.What == "" || f.Do == "" || f.Place.File != "survey.xlsx" {
+					t.Errorf("the flag is not complete: %+v", f)
+				}
+			}
+			accounted(t, s)
+		})
+	}
+}
+
+// accounted checks that no row of a sheet is lost.
+func accounted(t *testing.T, s *Survey) {
+	t.Helper()
+	for _, r := range s.Sheets {
+		if r.Rows != r.Taken+r.Flagged+r.Blank {
+			t.Errorf("%s: %d rows are %d taken, %d flagged, %d blank", r.Name, r.Rows, r.Taken, r.Flagged, r.Blank)
+		}
+		if r.As == "Walls" {
+			rejected := 0
+			for _, x := range s.Rejected {
+				if x.As == "Walls" {
+					rejected++
+				}
+			}
+			if len(s.Job.Walls) != r.Taken || rejected > r.Flagged {
+				t.Errorf("%d walls of %d rows taken, %d rejected of %d flagged", len(s.Job.Walls), r.Taken, rejected, r.Flagged)
+			}
+		}
+	}
+}
+
+// Every code that the reader can give has a case above.
+func TestEveryCodeHasItsCase(t *testing.T) {
+	covered := map[string]bool{}
+	for _, c := range faultCases {
+		for _, line := range c.want {
+			covered[strings.Fields(line)[1]] = true
+		}
+	}
+	for _, extra := range []string{"sheet-by-headers", "header-row"} { // TestUntidySheets
+		covered[extra] = true
+	}
+	files, err := filepath.Glob("*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	code := regexp.MustCompile(`(?:Code: |finding\{\w+, |stopAt\(|noteRows\(t, \w+, )"([a-z]+(?:-[a-z]+)*)"`)
+	for _, name := range files {
+		if strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range code.FindAllStringSubmatch(string(text), -1) {
+			if !covered[m[1]] {
+				t.Errorf("%s gives the code %s, of which there is no case", name, m[1])
+			}
+		}
+	}
+}
