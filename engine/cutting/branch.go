@@ -40,59 +40,78 @@ func (q *nodeQueue) Pop() any {
 	return x
 }
 
-// branch searches below g for a plan of cost s.bound; if there is none the
-// bound rises by one.
-func (s *search) branch(g *master) {
-	var q nodeQueue
-	serial := 0
-	expand := func(g *master, apart, depth int) {
-		i, j, ok := g.pair()
-		if !ok {
-			s.gaveUp = true
-			return
-		}
-		for k := range 2 {
-			serial++
-			heap.Push(&q, &branchNode{parent: g, i: i, j: j, together: k == 0, apart: apart + k, depth: depth + 1, serial: serial})
-		}
-	}
-	g.trueLP = true
-	if !s.bind(g) {
+// tree is one search over branchNodes.
+type tree struct {
+	s      *search
+	open   nodeQueue
+	serial int
+	prove  bool // choose pairs that change much; else pairs nearly together, to dive
+	lost   bool // a node could not be branched on: an empty queue proves nothing
+}
+
+func (t *tree) expand(g *master, apart, depth int) {
+	i, j, ok := g.pair(t.prove)
+	if !ok {
+		t.lost = true
 		return
 	}
-	if !s.cutRoot(g) {
-		return
+	for k := range 2 {
+		t.serial++
+		heap.Push(&t.open, &branchNode{parent: g, i: i, j: j, together: k == 0, apart: apart + k, depth: depth + 1, serial: t.serial})
 	}
-	if g.bound >= s.cost {
-		s.bound = s.cost
-		return
-	}
-	expand(g, 0, 0)
-	for len(q) > 0 && !s.done() && !s.m9.stopped() {
-		n := heap.Pop(&q).(*branchNode)
-		c := n.parent.child(n)
+}
+
+// run looks at most nodes subproblems below g for a plan cheaper than s.cost.
+// It reports whether it has shown that there is none.
+func (t *tree) run(g *master, most int) bool {
+	s := t.s
+	t.expand(g, 0, 0)
+	for n := 0; len(t.open) > 0 && n < most && !s.m9.stopped(); n++ {
+		b := heap.Pop(&t.open).(*branchNode)
+		c := b.parent.child(b)
 		s.nodes++
-		if c == nil {
-			s.gaveUp = true
-			continue
-		}
 		if !s.bind(c) {
-			return
+			return false
 		}
 		if c.bound >= s.cost {
 			continue
 		}
 		s.roundNode(c)
 		if s.done() {
-			return
+			return false
 		}
-		expand(c, n.apart, n.depth)
+		t.expand(c, b.apart, b.depth)
 		c.t.inv = nil
 	}
-	if len(q) == 0 && !s.done() && !s.m9.stopped() && !s.gaveUp {
+	return len(t.open) == 0 && !t.lost && !s.m9.stopped()
+}
+
+// branch settles whether there is a plan cheaper than s.cost: by cuts alone,
+// by a short search that dives for a plan, then by a full one with the cuts.
+// If there is none the bound becomes the cost.
+func (s *search) branch(root *master) {
+	root.trueLP = true
+	if !s.bind(root) {
+		return
+	}
+	cuts := root.fork()
+	if !s.cutRoot(cuts) {
+		return
+	}
+	none := root.bound >= s.cost || cuts.bound >= s.cost
+	if !none {
+		none = (&tree{s: s}).run(root, diveNodes)
+	}
+	if !none && !s.done() {
+		none = (&tree{s: s, prove: true}).run(cuts, math.MaxInt)
+	}
+	if none && !s.m9.stopped() {
 		s.bound = s.cost
 	}
 }
+
+// diveNodes is how many subproblems the search for a plan may take.
+const diveNodes = 200
 
 // bind solves the programme of c, and again while gates change it. It reports
 // false when effort ran out.
@@ -153,8 +172,9 @@ func (g *master) flat(cuts []cut) []cut {
 const pairWeight = 0.3
 
 // pair chooses two lengths that the fractional plan puts together in part,
-// long ones and those near one half first: either branch then changes much.
-func (g *master) pair() (int, int, bool) {
+// to prove, long ones and those near one half: either branch then changes much;
+// else those together most.
+func (g *master) pair(prove bool) (int, int, bool) {
 	n := len(g.w)
 	together := make([]float64, n*n)
 	for r, x := range g.t.values() {
@@ -180,7 +200,12 @@ func (g *master) pair() (int, int, bool) {
 			if v < 1e-5 || (v > 1-1e-5 && g.d[i] == 1 && g.d[j] == 1) {
 				continue
 			}
-			v = 0.5 - math.Abs(min(v, 1)-0.5) + pairWeight*float64(g.w[i]+g.w[j])/float64(g.bars[0].cap)
+			size := float64(g.w[i]+g.w[j]) / float64(g.bars[0].cap)
+			if prove {
+				v = 0.5 - math.Abs(min(v, 1)-0.5) + float64(pairWeight*size)
+			} else {
+				v = min(v, 1) + float64(0.001*size)
+			}
 			if v > best+1e-9 {
 				bi, bj, best = i, j, v
 			}
@@ -192,6 +217,9 @@ func (g *master) pair() (int, int, bool) {
 // fork is a copy of g at the same point, without an inverse.
 func (g *master) fork() *master {
 	c := *g
+	c.tops = slices.Clone(g.tops)
+	c.u = slices.Clone(g.u)
+	c.smooth, c.center = 0, nil
 	c.d, c.t = slices.Clone(g.d), g.t.clone()
 	p := *g.p
 	p.limit, p.f = slices.Clone(g.p.limit), nil
@@ -201,9 +229,9 @@ func (g *master) fork() *master {
 }
 
 // child builds the programme of node n from its parent's, which it leaves as
-// it is; nil if the numbers failed.
+// it is.
 func (g *master) child(n *branchNode) *master {
-	c := &master{trueLP: g.trueLP, w: g.w, d: slices.Clone(g.d), bars: g.bars, row: g.row, parts: g.parts, caprow: g.caprow,
+	c := &master{tops: make([]int64, len(g.bars)), trueLP: g.trueLP, w: g.w, d: slices.Clone(g.d), bars: g.bars, row: g.row, parts: g.parts, caprow: g.caprow,
 		odds: slices.Clone(g.odds), scale: g.scale, m9: g.m9, width: g.width, u: make([]int64, len(g.w)+1)}
 	c.t = g.t.clone()
 	c.p = &pricer{clash: cloneSets(g.p.clash, len(g.w)+1), limit: slices.Clone(g.p.limit), m9: g.m9, f: g.p.f, gates: g.p.gates, of: g.p.of}

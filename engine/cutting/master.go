@@ -29,11 +29,15 @@ type master struct {
 	bound  int64 // best proven bound on the cost of meeting d
 	width  int   // columns to add a round
 	top    int64 // bound on the value of a pattern of the first kind in the last round
-	trueLP bool  // go on until no column is missing
+	tops   []int64
+	smooth float64 // weight of center in the duals priced
+	peak   float64
+	center []float64
+	trueLP bool // go on until no column is missing
 }
 
 func newMaster(w, d []int64, bars []bar, m *meter) *master {
-	g := &master{w: w, d: slices.Clone(d), bars: bars, m9: m, width: 16, u: make([]int64, len(w))}
+	g := &master{w: w, d: slices.Clone(d), bars: bars, m9: m, width: max(16, len(w)/8), tops: make([]int64, len(bars)), u: make([]int64, len(w))}
 	rhs := make([]float64, 0, len(w)+len(bars))
 	pieces, dear := int64(1), int64(1)
 	for i, n := range d {
@@ -116,30 +120,79 @@ func (g *master) add(kind int, cuts []cut) int {
 	return len(g.t.cols) - 1
 }
 
-// round prices once with the current duals, adds columns, improves the bound.
-// It returns the number of columns added.
+// round prices with the current duals, adds columns, improves the bound. It
+// returns the number of columns added.
+//
+// While smooth is above zero the duals priced are a mean of the current ones
+// and of those with the best bound so far, which start as the lengths
+// themselves: P. Wentges, International Transactions in Operational Research 4
+// (1997) 151-162. When that finds nothing the mean moves to the current duals.
 func (g *master) round() int {
+	for mix := g.smooth; ; mix = mix/2 - 0.05 {
+		if mix < 0 {
+			mix = 0
+		}
+		if added := g.priceAt(mix); added > 0 || mix == 0 || g.m9.stopped() {
+			return added
+		}
+	}
+}
+
+// priceAt is one pricing at a mean of duals.
+func (g *master) priceAt(mix float64) int {
 	for i := range g.u {
-		g.u[i] = g.integer(g.t.pi[g.row[i]])
+		v := (1 - mix) * g.t.pi[g.row[i]]
+		if mix > 0 {
+			v += float64(mix * g.center[i])
+		}
+		g.u[i] = g.integer(v)
 	}
 	for q := range g.odds {
 		g.odds[q].price = g.integer(g.t.pi[g.odds[q].row])
 	}
 	g.p.prepare(g.u, g.bars[0].cap)
 	added := 0
-	tops := make([]int64, len(g.bars))
 	for k, b := range g.bars {
 		floor := b.price*g.scale + g.scale>>26
 		if r := g.caprow[k]; r >= 0 {
 			floor += g.integer(g.t.pi[r])
 		}
 		n := 0
-		n, tops[k] = g.price(k, floor)
+		n, g.tops[k] = g.price(k, floor, mix > 0)
 		added += n
 	}
-	g.top = tops[0]
-	g.bound = max(g.bound, g.farley(tops))
+	g.top = g.tops[0]
+	g.bound = max(g.bound, g.farley(g.tops))
+	if g.smooth > 0 {
+		g.recenter()
+	}
 	return added
+}
+
+// recenter keeps the duals of the best bound so far, in fractions of a bar.
+func (g *master) recenter() {
+	total := 0.0
+	for i, n := range g.d {
+		total += float64(g.u[i]) * float64(n)
+	}
+	if z := total / float64(g.top); z > g.peak {
+		g.peak = z
+		for i, v := range g.u {
+			g.center[i] = float64(v) / float64(g.top)
+		}
+	}
+}
+
+// steady turns smoothing on, for one kind of bar.
+func (g *master) steady() {
+	if len(g.bars) > 1 {
+		return
+	}
+	g.smooth, g.peak = 0.8, 0
+	g.center = make([]float64, len(g.w))
+	for i, w := range g.w {
+		g.center[i] = float64(w) / float64(g.bars[0].cap)
+	}
 }
 
 // integer scales a dual price to an integer, rounding down.
@@ -152,10 +205,13 @@ func (g *master) integer(x float64) int64 {
 
 // price finds patterns of kind k worth more than floor and adds a varied few;
 // it returns their number and an upper bound on the value of any pattern.
-func (g *master) price(k int, floor int64) (int, int64) {
+func (g *master) price(k int, floor int64, mixed bool) (int, int64) {
 	p := g.p
 	p.cap = g.bars[k].cap
 	top := min(p.top(), max(floor, p.top()))
+	if mixed { // patterns a little worse than the best may still be missing
+		floor = min(floor, top-top/32)
+	}
 	ls := p.leads(floor)
 	if len(ls) == 0 {
 		return 0, min(top, floor)
@@ -177,7 +233,7 @@ func (g *master) price(k int, floor int64) (int, int64) {
 		}
 		f, upper := p.lookup(l, floor, nodes)
 		high = max(high, upper)
-		if f.cuts != nil && fresh(f.cuts, seen) {
+		if f.cuts != nil && (!mixed || g.missing(k, f.cuts)) && fresh(f.cuts, seen) {
 			g.add(k, f.cuts)
 			added++
 		}
@@ -187,6 +243,15 @@ func (g *master) price(k int, floor int64) (int, int64) {
 		high = top
 	}
 	return added, min(high, top)
+}
+
+// missing reports whether a pattern has negative reduced cost.
+func (g *master) missing(k int, cuts []cut) bool {
+	v := float64(g.bars[k].price)
+	for _, c := range cuts {
+		v -= g.t.pi[g.row[c.item]] * float64(c.n)
+	}
+	return v < -1e-7
 }
 
 // fresh marks the pieces of a pattern as seen and reports whether any was new.

@@ -4,16 +4,15 @@ import "slices"
 
 // search holds what is known while a problem is solved.
 type search struct {
-	in     *instance
-	m9     *meter
-	fit    *fitter
-	fill   *filler
-	best   []pattern
-	cost   int64 // of best, in reduced prices; -1 while there is none
-	bound  int64
-	rng    uint64
-	nodes  int  // branch nodes solved
-	gaveUp bool // a node was lost to rounding: nothing may be concluded from an empty queue
+	in    *instance
+	m9    *meter
+	fit   *fitter
+	fill  *filler
+	best  []pattern
+	cost  int64 // of best, in reduced prices; -1 while there is none
+	bound int64
+	rng   uint64
+	nodes int // branch nodes solved
 }
 
 func (s *search) done() bool { return s.cost >= 0 && s.cost <= s.bound }

@@ -66,6 +66,7 @@ func (s *search) columns() {
 	for _, p := range s.best {
 		g.add(p.bar, p.cuts)
 	}
+	g.steady()
 	goal := s.cost
 	if goal < 0 {
 		goal = 1 << 62
@@ -75,14 +76,13 @@ func (s *search) columns() {
 	if s.done() {
 		return
 	}
+	g.smooth = 0
 	root := g.fork()
 	s.dive(g)
 	if s.done() || s.m9.stopped() || !s.in.uniform() || s.in.bars[0].limit >= 0 {
 		return
 	}
-	for !s.done() && !s.m9.stopped() && !s.gaveUp {
-		s.branch(root)
-	}
+	s.branch(root)
 }
 
 // plan turns the best patterns into a Plan.
