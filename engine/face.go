@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"cmp"
+
 	"lapwright/engine/battens"
 	"lapwright/engine/boards"
 	"lapwright/engine/measure"
@@ -24,6 +26,11 @@ type face struct {
 	lines   []battens.Line
 	centres []measure.Length // of the batten lines, rising
 	runs    []boards.Run
+}
+
+// byName orders walls by plot and name, whatever the order of their rows.
+func byName(a, b *face) int {
+	return cmp.Or(cmp.Compare(a.wall.Plot, b.wall.Plot), cmp.Compare(a.wall.Name, b.wall.Name))
 }
 
 // covered reports whether the wall got as far as having courses.

@@ -78,6 +78,7 @@ func (t *takeoff) setOutLine(line []*face) {
 	if len(line) == 0 {
 		return
 	}
+	slices.SortStableFunc(line, byName)
 	p, aims := t.lineProblem(line)
 	plan, err := courses.SetOut(p)
 	if err != nil {

@@ -6,6 +6,7 @@ import (
 	"encoding/binary"
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 
 	"lapwright/engine/layout"
@@ -39,6 +40,9 @@ func poolsOf(stands []*stand) []*pool {
 			out = append(out, p)
 		}
 		p.stands = append(p.stands, s)
+	}
+	for _, p := range out { // the order of the survey's rows must not show in the plan
+		slices.SortStableFunc(p.stands, func(a, b *stand) int { return byName(a.face, b.face) })
 	}
 	return out
 }

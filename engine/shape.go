@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"slices"
 
 	"lapwright/engine/measure"
@@ -36,6 +37,9 @@ func shapeOf(w *Wall, r Rules) shape {
 	for i := range w.Openings {
 		s.voids = append(s.voids, voidOf(&w.Openings[i], r))
 	}
+	slices.SortStableFunc(s.voids, func(a, b Void) int {
+		return cmp.Or(cmp.Compare(a.Opening.Left, b.Opening.Left), cmp.Compare(a.Opening.Sill, b.Opening.Sill), cmp.Compare(a.Opening.Name, b.Opening.Name))
+	})
 	s.checkOpenings(w)
 	if slack := s.cladTop.Most(s.span) - s.ground.Least(s.span); slack < r.StripLeast {
 		s.flag(w, Stop, "wall-too-low", "Height mm",
