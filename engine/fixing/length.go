@@ -50,6 +50,13 @@ func (s Seat) Range(diameter measure.Length) (measure.Span, error) {
 	return r, nil
 }
 
+// Reach returns how far into the batten a screw of the given length under the
+// head is sure to go: with the gap that the board's tilt leaves, and no deeper
+// than the batten is. It is 0 for a screw that does not get there.
+func (s Seat) Reach(length measure.Length) measure.Length {
+	return min(max(0, length-s.Board-s.Behind-s.tilt()), s.Batten)
+}
+
 // Fits says what is wrong with a screw of the given diameter and length under
 // the head: what else it must be, or what must be declared for it. Nothing is
 // wrong if the list is empty.

@@ -91,6 +91,25 @@ func TestScrewLengthRefuses(t *testing.T) {
 	}
 }
 
+// A board of 10, 20 from its top edge at a gauge of 135: it stands off 10 x
+// 20/135 = 1.4815 there (similar triangles), rounded up to the micrometre. A
+// tape of 1 behind it. Of a 45 mm screw 45 - 10 - 1 - 1.482 = 32.518 is left.
+func TestSeatReach(t *testing.T) {
+	s := Seat{Board: mm(10), Edge: mm(20), Gauge: mm(135), Behind: mm(1), Batten: mm(38)}
+	for length, want := range map[measure.Length]measure.Length{
+		mm(45): um(32518), mm(12): 0, mm(0): 0, mm(80): mm(38),
+	} {
+		if got := s.Reach(length); got != want {
+			t.Errorf("%v: %v, want %v", length, got, want)
+		}
+	}
+	// The least length that Range allows reaches exactly what is asked for.
+	r, err := s.Range(um(4500))
+	if err != nil || s.Reach(r.Lo) != mm(27) {
+		t.Errorf("%v reaches %v, want 27: %v", r.Lo, s.Reach(r.Lo), err)
+	}
+}
+
 func TestAlong(t *testing.T) {
 	for _, test := range []struct {
 		length, centres measure.Length
