@@ -95,20 +95,26 @@ func (s *search) branch(root *master) {
 		return
 	}
 	cuts := root.fork()
-	if !s.cutRoot(cuts) {
+	if !s.cutRoot(cuts, cutWork) {
 		return
 	}
 	none := root.bound >= s.cost || cuts.bound >= s.cost
 	if !none {
 		none = (&tree{s: s}).run(root, diveNodes)
 	}
-	if !none && !s.done() {
-		none = (&tree{s: s, prove: true}).run(cuts, math.MaxInt)
+	if !none && !s.done() && !s.m9.stopped() {
+		if !s.cutRoot(cuts, 20*cutWork) {
+			return
+		}
+		none = cuts.bound >= s.cost || (&tree{s: s, prove: true}).run(cuts, math.MaxInt)
 	}
 	if none && !s.m9.stopped() {
 		s.bound = s.cost
 	}
 }
+
+// cutWork is the work for cuts before the dive.
+const cutWork = 15_000_000
 
 // diveNodes is how many subproblems the search for a plan may take.
 const diveNodes = 200

@@ -203,6 +203,12 @@ func (g *master) integer(x float64) int64 {
 	return int64(min(x, 1e6*float64(g.bars[0].price+1)) * float64(g.scale))
 }
 
+// Search tree nodes for one pricing, and for a further pattern once there is one.
+const (
+	searchNodes = 400_000
+	leadNodes   = 2000
+)
+
 // price finds patterns of kind k worth more than floor and adds a varied few;
 // it returns their number and an upper bound on the value of any pattern.
 func (g *master) price(k int, floor int64, mixed bool) (int, int64) {
@@ -218,26 +224,26 @@ func (g *master) price(k int, floor int64, mixed bool) (int, int64) {
 	}
 	slices.SortStableFunc(ls, func(a, b lead) int { return cmp.Compare(b.value, a.value) })
 	seen := make([]bool, len(g.w))
-	added, high := 0, floor
-	for n, l := range ls {
-		if added >= g.width || (added > 0 && p.m9.stopped()) {
+	added, high, left := 0, floor, searchNodes
+	for _, l := range ls {
+		if added >= g.width || left <= 0 || p.m9.stopped() {
 			high = max(high, l.value)
 			break
 		}
 		if p.exact && seen[p.act[l.k]] {
 			continue
 		}
-		nodes := 2000
+		nodes := leadNodes
 		if added == 0 {
-			nodes = 200_000
+			nodes = left
 		}
-		f, upper := p.lookup(l, floor, nodes)
+		f, upper := p.lookup(l, floor, min(nodes, left))
+		left -= p.spent
 		high = max(high, upper)
 		if f.cuts != nil && (!mixed || g.missing(k, f.cuts)) && fresh(f.cuts, seen) {
 			g.add(k, f.cuts)
 			added++
 		}
-		_ = n
 	}
 	if p.exact {
 		high = top

@@ -230,10 +230,12 @@ func (g *master) oddRows(c *column, first int) {
 }
 
 // cutRoot tightens g by rounds of cuts until it proves there is no plan below
-// s.cost, or progress stops.
-func (s *search) cutRoot(g *master) bool {
+// s.cost, progress stops, or about so much work is done. It reports false when
+// the effort ran out.
+func (s *search) cutRoot(g *master, work int64) bool {
+	end := s.m9.work + work
 	for range 12 {
-		if g.bound >= s.cost || s.m9.stopped() {
+		if g.bound >= s.cost || s.m9.work >= end {
 			break
 		}
 		if !g.addOddSets() {

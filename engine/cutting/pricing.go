@@ -39,7 +39,8 @@ type pricer struct {
 	take  []int // current choice by act
 	best  int64
 	found []cut
-	nodes int
+	nodes int // left to search
+	spent int // by the last search
 	m9    *meter
 }
 
@@ -200,7 +201,8 @@ func (p *pricer) lookup(l lead, floor int64, nodes int) (priced, int64) {
 			p.choose(l.k, t, p.cap, 0)
 		}
 	}
-	p.m9.spend(8 * (start - p.nodes))
+	p.spent = start - p.nodes
+	p.m9.spend(16 * p.spent)
 	upper := p.best
 	if p.nodes <= 0 {
 		upper = max(l.value, p.best)

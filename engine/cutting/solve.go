@@ -67,6 +67,7 @@ func (s *search) columns() {
 		g.add(p.bar, p.cuts)
 	}
 	g.steady()
+	g.bound = s.bound
 	goal := s.cost
 	if goal < 0 {
 		goal = 1 << 62
