@@ -50,6 +50,9 @@ func unitNames() map[string]unit {
 
 // unitOf looks a spelling up.
 func (r *reader) unitOf(s string) (unit, bool) {
+	if u, ok := r.units[s]; ok || s == "" {
+		return u, ok
+	}
 	key := strings.ToLower(strings.NewReplacer(" ", "", ".", "", "\u00A0", "").Replace(s))
 	u, ok := r.units[key]
 	return u, ok

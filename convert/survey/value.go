@@ -205,11 +205,46 @@ func (r *reader) parseYesNo(c book.Cell) (value, []finding) {
 
 // parseNumeric reads a length, a number or a count.
 func (r *reader) parseNumeric(c book.Cell, f *templates.Field, u unit) (value, []finding) {
+	if v, ok := quick(c, f, u); ok {
+		return v, nil
+	}
 	n, fault := r.cellNumber(c, f)
 	if fault != nil {
 		return value{}, stopAt("type-error", fault.what, fault.do)
 	}
 	return r.settle(n, f, u)
+}
+
+// quick reads the common case without exact fractions: plain digits for a
+// count or for whole millimetres, within the limits.
+func quick(c book.Cell, f *templates.Field, u unit) (value, bool) {
+	n, ok := fewDigits(c.Text)
+	if !ok || c.Suffix != "" || c.Kind != book.Number && c.Kind != book.Text || f.Type != "integer" {
+		return value{}, false
+	}
+	if f.Unit != "" && f.Unit != "mm" || u.name != "" && u.name != "mm" {
+		return value{}, false
+	}
+	x := float64(n)
+	lo, hi := f.Constraints.Minimum, f.Constraints.Maximum
+	if lo != nil && x < *lo || hi != nil && x > *hi || len(f.Plausible) == 2 && (x < f.Plausible[0] || x > f.Plausible[1]) {
+		return value{}, false
+	}
+	return value{set: true, text: c.Text, number: x, count: n, length: measure.MM(int64(n))}, true
+}
+
+// fewDigits reads up to nine digits without a leading zero.
+func fewDigits(s string) (n int, ok bool) {
+	if s == "" || len(s) > 9 || s[0] == '0' && len(s) > 1 {
+		return 0, false
+	}
+	for i := range len(s) {
+		if s[i] < '0' || s[i] > '9' {
+			return 0, false
+		}
+		n = 10*n + int(s[i]-'0')
+	}
+	return n, true
 }
 
 // cellNumber reads a cell as a number with the unit it names itself.
