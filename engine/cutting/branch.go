@@ -94,6 +94,12 @@ func (s *search) branch(root *master) {
 	if !s.bind(root) {
 		return
 	}
+	if !s.in.uniform() {
+		if (&tree{s: s, prove: true}).run(root, math.MaxInt) {
+			s.bound = s.cost
+		}
+		return
+	}
 	cuts := root.fork()
 	if !s.cutRoot(cuts, cutWork) {
 		return
@@ -126,7 +132,7 @@ func (s *search) bind(c *master) bool {
 		if !c.generate(s.cost, 1000) && s.m9.stopped() {
 			return false
 		}
-		if c.bound >= s.cost || !c.addGate(s.cost-1) {
+		if c.bound >= s.cost || !s.in.uniform() || !c.addGate(s.cost-1) {
 			break
 		}
 		c.t.refresh()
@@ -226,6 +232,7 @@ func (g *master) fork() *master {
 	c.tops = slices.Clone(g.tops)
 	c.u = slices.Clone(g.u)
 	c.smooth, c.center = 0, nil
+	c.limits = slices.Clone(g.limits)
 	c.d, c.t = slices.Clone(g.d), g.t.clone()
 	p := *g.p
 	p.limit, p.f = slices.Clone(g.p.limit), nil
@@ -238,7 +245,7 @@ func (g *master) fork() *master {
 // it is.
 func (g *master) child(n *branchNode) *master {
 	c := &master{tops: make([]int64, len(g.bars)), trueLP: g.trueLP, w: g.w, d: slices.Clone(g.d), bars: g.bars, row: g.row, parts: g.parts, caprow: g.caprow,
-		odds: slices.Clone(g.odds), scale: g.scale, m9: g.m9, width: g.width, u: make([]int64, len(g.w)+1)}
+		limits: g.limits, odds: slices.Clone(g.odds), scale: g.scale, m9: g.m9, width: g.width, u: make([]int64, len(g.w)+1)}
 	c.t = g.t.clone()
 	c.p = &pricer{clash: cloneSets(g.p.clash, len(g.w)+1), limit: slices.Clone(g.p.limit), m9: g.m9, f: g.p.f, gates: g.p.gates, of: g.p.of}
 	if n.together {
@@ -338,15 +345,16 @@ func (c *master) join(i, j int) *master {
 			c.add(col.bar, twin(col.cuts, i, j, k))
 		}
 	}
-	own := c.add(0, []cut{{k, 1}})
-	c.t.cols[own].cost = min(c.t.cols[own].cost, pi+pj)
+	own := c.single(k)
+	cost := c.t.cols[own].cost
+	c.t.cols[own].cost = min(cost, pi+pj)
 	c.t.basis[row] = own
 	c.t.perturb()
 	c.t.factor()
 	if !c.t.dual() {
 		c.t.restart()
 	}
-	c.t.cols[own].cost = float64(c.bars[0].price)
+	c.t.cols[own].cost = cost
 	for x := range c.t.cols {
 		col := &c.t.cols[x]
 		col.off = col.off || !fits(col.cuts, c.d) || !c.p.passes(col.cuts)

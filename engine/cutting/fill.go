@@ -13,6 +13,7 @@ type filler struct {
 	best  []int
 	slack int64
 	nodes int
+	base  []int64 // bars taken before, by kind; nil for none
 	used  []int64
 	out   []pattern
 	m9    *meter
@@ -29,6 +30,7 @@ func newFiller(in *instance, m *meter) *filler {
 func (f *filler) run(d []int64, nodes int, most int64) []pattern {
 	copy(f.d, d)
 	clear(f.used)
+	copy(f.used, f.base)
 	f.out = f.out[:0]
 	bars := int64(0)
 	for i := 0; i < len(f.d); {

@@ -21,7 +21,8 @@ type fitter struct {
 	groups []group
 	spare  []group
 	nodes  []node
-	used   []int64 // bars opened, by kind
+	base   []int64 // bars taken before, by kind; nil for none
+	used   []int64 // bars taken, by kind
 	short  bool    // the stock on hand ran out
 }
 
@@ -33,6 +34,7 @@ func newFitter(in *instance) *fitter {
 func (f *fitter) reset() {
 	f.groups, f.nodes, f.short = f.groups[:0], f.nodes[:0], false
 	clear(f.used)
+	copy(f.used, f.base)
 }
 
 // firstFit opens bars for demands d in the order of the lengths given
@@ -197,7 +199,7 @@ func (f *fitter) patterns() []pattern {
 		ps = append(ps, pattern{bar: g.bar, count: g.n, cuts: cuts})
 	}
 	if !f.in.uniform() {
-		ps = f.in.shrink(ps)
+		ps = f.in.shrink(ps, f.base)
 	}
 	return ps
 }
@@ -209,9 +211,11 @@ func reverse(c []cut) {
 	}
 }
 
-// shrink moves patterns to cheaper bars that hold them, as far as stock goes.
-func (in *instance) shrink(ps []pattern) []pattern {
+// shrink moves patterns to cheaper bars that hold them, as far as stock goes
+// after base bars of each kind are taken.
+func (in *instance) shrink(ps []pattern, base []int64) []pattern {
 	used := make([]int64, len(in.bars))
+	copy(used, base)
 	for _, p := range ps {
 		used[p.bar] += p.count
 	}

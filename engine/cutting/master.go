@@ -16,6 +16,7 @@ import (
 type master struct {
 	w, d   []int64
 	bars   []bar
+	limits []int64 // bars left, by kind, where limited
 	row    []int   // row of a length
 	parts  [][]cut // original lengths that a merged length stands for, nil for itself
 	caprow []int   // row of a limited bar, -1 without
@@ -47,6 +48,7 @@ func newMaster(w, d []int64, bars []bar, m *meter) *master {
 	}
 	for _, b := range bars {
 		g.caprow = append(g.caprow, -1)
+		g.limits = append(g.limits, b.limit)
 		dear = max(dear, b.price)
 		if b.limit >= 0 {
 			g.caprow[len(g.caprow)-1] = len(rhs)
@@ -62,26 +64,28 @@ func newMaster(w, d []int64, bars []bar, m *meter) *master {
 }
 
 // singles starts the programme with one pattern a length, which is a feasible
-// basis unless bars are limited; then a dear column a row makes it one.
+// basis unless bars are limited.
 func (g *master) singles() {
-	limited := false
-	for _, r := range g.caprow {
-		limited = limited || r >= 0
-	}
 	for i := range g.w {
-		if limited {
-			g.t.cols = append(g.t.cols, column{cost: g.penalty(), bar: -1, rows: []int32{int32(i)}, vals: []float64{1}, at: i})
-		} else {
-			k := g.cheapest(g.w[i])
-			n := max(1, min(g.d[i], g.bars[k].cap/g.w[i]))
-			g.add(k, []cut{{i, int(n)}})
-		}
-		g.t.basis[i] = i
+		g.t.basis[i] = g.single(i)
 	}
 	for r := len(g.w); r < g.t.m; r++ {
 		g.t.basis[r] = -1 - r
 	}
 	g.t.factor()
+}
+
+// single adds the pattern of length i alone; when bars are limited, a dear
+// column that needs none.
+func (g *master) single(i int) int {
+	for _, r := range g.caprow {
+		if r >= 0 {
+			g.t.cols = append(g.t.cols, column{cost: g.penalty(), bar: -1, rows: []int32{int32(g.row[i])}, vals: []float64{1}, at: -1})
+			return len(g.t.cols) - 1
+		}
+	}
+	k := g.cheapest(g.w[i])
+	return g.add(k, []cut{{i, int(max(1, min(g.d[i], g.bars[k].cap/g.w[i])))}})
 }
 
 // penalty exceeds what any dual can reasonably be.
@@ -183,9 +187,9 @@ func (g *master) recenter() {
 	}
 }
 
-// steady turns smoothing on, for one kind of bar.
+// steady turns smoothing on, for one kind of bar without limit.
 func (g *master) steady() {
-	if len(g.bars) > 1 {
+	if len(g.bars) > 1 || g.bars[0].limit >= 0 {
 		return
 	}
 	g.smooth, g.peak = 0.8, 0
@@ -324,10 +328,10 @@ func (g *master) limitedBound(tops []int64, num, den int64) int64 {
 			continue
 		}
 		if over := value(tops[k]) + 1 - b.price*g.scale; over > 0 {
-			if over > math.MaxInt64/2/max(b.limit, 1) {
+			if over > math.MaxInt64/2/max(g.limits[k], 1) {
 				return 0
 			}
-			total -= min(over*b.limit, total)
+			total -= min(over*g.limits[k], total)
 		}
 	}
 	return ceilDiv(total, g.scale)

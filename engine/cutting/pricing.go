@@ -163,6 +163,9 @@ func (p *pricer) bounded(k, w, n int) {
 // top is an upper bound on the value of any pattern.
 func (p *pricer) top() int64 { return p.f[p.cap>>p.shift] }
 
+// most is how many copies of act k an empty bar takes.
+func (p *pricer) most(k int) int { return int(min(int64(p.ab[k]), p.cap/p.aw[k])) }
+
 // lead is a first piece and the most a pattern that starts with it can be worth.
 type lead struct {
 	k     int
@@ -175,7 +178,7 @@ func (p *pricer) leads(floor int64) []lead {
 	for k := range p.act {
 		best := int64(0)
 		next := p.f[(k+1)*p.width:]
-		for t := 1; t <= p.ab[k]; t++ {
+		for t := 1; t <= p.most(k); t++ {
 			best = max(best, int64(t)*p.u[k]+next[(p.cap-int64(t)*p.aw[k])>>p.shift])
 		}
 		if best > floor {
@@ -196,7 +199,7 @@ func (p *pricer) lookup(l lead, floor int64, nodes int) (priced, int64) {
 	start := nodes
 	clear(p.count)
 	p.worth = append(p.worth[:0], make([]int64, len(p.gates))...)
-	for t := p.ab[l.k]; t >= 1; t-- {
+	for t := p.most(l.k); t >= 1; t-- {
 		if p.open(p.act[l.k], t, p.cap) {
 			p.choose(l.k, t, p.cap, 0)
 		}

@@ -1,6 +1,9 @@
 package cutting
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // search holds what is known while a problem is solved.
 type search struct {
@@ -17,6 +20,14 @@ type search struct {
 
 func (s *search) done() bool { return s.cost >= 0 && s.cost <= s.bound }
 
+// ceiling is the cost to beat.
+func (s *search) ceiling() int64 {
+	if s.cost < 0 {
+		return math.MaxInt64 / 2
+	}
+	return s.cost
+}
+
 // better keeps a plan if it costs less. The patterns are copied.
 func (s *search) better(fixed, rest []pattern) {
 	c := s.in.cost(fixed) + s.in.cost(rest)
@@ -25,6 +36,22 @@ func (s *search) better(fixed, rest []pattern) {
 	}
 	s.cost = c
 	s.best = append(append(make([]pattern, 0, len(fixed)+len(rest)), fixed...), rest...)
+}
+
+// taken counts bars by kind; nil if no kind is limited.
+func (in *instance) taken(ps []pattern) []int64 {
+	var used []int64
+	for _, b := range in.bars {
+		if b.limit >= 0 && used == nil {
+			used = make([]int64, len(in.bars))
+		}
+	}
+	for _, p := range ps {
+		if used != nil {
+			used[p.bar] += p.count
+		}
+	}
+	return used
 }
 
 // random is splitmix64, public domain: S. Vigna, from G. L. Steele, D. Lea and
@@ -39,6 +66,7 @@ func (s *search) random() uint64 {
 
 // greedy completes fixed patterns by the simple heuristics for the demands d.
 func (s *search) greedy(fixed []pattern, d []int64, nodes int) {
+	s.fit.base = s.in.taken(fixed)
 	s.fit.firstFit(d)
 	s.fromFitter(fixed)
 	if s.done() {
@@ -50,9 +78,10 @@ func (s *search) greedy(fixed []pattern, d []int64, nodes int) {
 	if s.done() || nodes == 0 {
 		return
 	}
+	s.fill.base = s.fit.base
 	if ps := s.fill.run(d, nodes, 1<<62); ps != nil {
 		if !s.in.uniform() {
-			ps = s.in.shrink(ps)
+			ps = s.in.shrink(ps, s.fit.base)
 		}
 		s.better(fixed, ps)
 	}
@@ -80,6 +109,9 @@ func (q *partial) use(in *instance, c *column, n int64) int64 {
 	for _, x := range c.cuts {
 		n = min(n, q.d[x.item]/int64(x.n))
 	}
+	if l := in.bars[c.bar].limit; l >= 0 {
+		n = min(n, l-in.taken(q.fixed)[c.bar])
+	}
 	if n <= 0 {
 		return 0
 	}
@@ -106,9 +138,9 @@ func (s *search) dive(g *master) {
 		if s.done() {
 			return
 		}
-		g.reduce(q.d)
+		g.reduce(q.d, s.in.taken(q.fixed))
 		g.bound = 0
-		g.generate(s.cost-q.cost, 30)
+		g.generate(s.ceiling()-q.cost, 30)
 		if s.cost >= 0 && q.cost+g.bound >= s.cost {
 			return
 		}
@@ -150,13 +182,19 @@ func fits(cuts []cut, d []int64) bool {
 	return true
 }
 
-// reduce sets the demands of g to d, which are no larger than before, and
-// restores feasibility of the linear programme.
-func (g *master) reduce(d []int64) {
+// reduce sets the demands of g to d, which are no larger than before, with used
+// bars of each kind gone, and restores feasibility of the linear programme.
+func (g *master) reduce(d, used []int64) {
 	copy(g.d, d)
 	copy(g.p.limit, d)
 	for i, n := range d {
 		g.t.truth[g.row[i]] = float64(n)
+	}
+	for k, r := range g.caprow {
+		if r >= 0 {
+			g.limits[k] = g.bars[k].limit - used[k]
+			g.t.truth[r] = -float64(g.limits[k])
+		}
 	}
 	g.t.perturb()
 	g.t.refresh()

@@ -68,11 +68,7 @@ func (s *search) columns() {
 	}
 	g.steady()
 	g.bound = s.bound
-	goal := s.cost
-	if goal < 0 {
-		goal = 1 << 62
-	}
-	g.generate(goal, 1<<30)
+	g.generate(s.ceiling(), 1<<30)
 	s.bound = max(s.bound, g.bound)
 	if s.done() {
 		return
@@ -80,7 +76,7 @@ func (s *search) columns() {
 	g.smooth = 0
 	root := g.fork()
 	s.dive(g)
-	if s.done() || s.m9.stopped() || !s.in.uniform() || s.in.bars[0].limit >= 0 {
+	if s.done() || s.m9.stopped() || s.cost < 0 {
 		return
 	}
 	s.branch(root)
