@@ -25,9 +25,12 @@ const (
 	declWithdrawal   = "Screw withdrawal N"
 	declDiameter     = "Screw diameter mm"
 	declPenetration  = "Screw penetration mm"
+	declThread       = "Screw thread mm"
+	declVentShare    = "Vent strip open share %"
 	declBattenHold   = "Batten fixing resistance N"
 	declClass        = "Board bending class"
 	declBending      = "Board bending strength MPa"
+	declBoardFactor  = "Board partial factor"
 	declBoardDensity = "Board density kg/m3"
 	declTimber       = "Timber density kg/m3"
 )
@@ -47,6 +50,9 @@ func (t *takeoff) declared(item string) (Declared, bool) {
 	return Declared{}, false
 }
 
+// declaredBy heads the source of a declared value.
+const declaredBy = "declared: "
+
 // number returns a declared number and who declares it, or 0.
 func (t *takeoff) number(item string) (float64, string) {
 	d, ok := t.declared(item)
@@ -61,7 +67,7 @@ func (t *takeoff) number(item string) (float64, string) {
 	if source == "" {
 		source = "no source given"
 	}
-	return v, "declared: " + source
+	return v, declaredBy + source
 }
 
 // length returns a declared length, or 0.

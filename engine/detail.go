@@ -29,6 +29,7 @@ func (t *takeoff) detail(ctx context.Context) error {
 	t.order()
 	t.measured()
 	t.flagMissing()
+	t.checks()
 	return nil
 }
 

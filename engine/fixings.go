@@ -20,7 +20,7 @@ func (t *takeoff) fixWall(s *stand, w *WallResult) {
 	sheet := schedule{wall: w, at: map[FixingRow]int{}}
 	t.boardRows(s, &sheet)
 	t.trimRows(&sheet)
-	t.battenRows(s, &sheet)
+	t.battenRows(&sheet)
 	slices.SortStableFunc(w.Fixings, func(a, b FixingRow) int { return cmp.Compare(a.Zone, b.Zone) })
 }
 
@@ -104,100 +104,4 @@ func listed(marks []string) string {
 		out += m
 	}
 	return out
-}
-
-// schedule gathers the rows of one wall's fixing schedule; rows that differ in
-// counts only are one.
-type schedule struct {
-	wall *WallResult
-	at   map[FixingRow]int
-}
-
-func (s *schedule) add(row FixingRow, count, preDrilled, visible int) {
-	i, ok := s.at[row]
-	if !ok {
-		i = len(s.wall.Fixings)
-		s.at[row] = i
-		s.wall.Fixings = append(s.wall.Fixings, row)
-	}
-	r := &s.wall.Fixings[i]
-	r.Count += count
-	r.PreDrilled += preDrilled
-	r.Visible += visible
-}
-
-// zoneAt returns the wall's zone at x.
-func (w *WallResult) zoneAt(x measure.Length) *Zone {
-	for i := range w.Zones {
-		if x <= w.Zones[i].X.Hi {
-			return &w.Zones[i]
-		}
-	}
-	return &w.Zones[len(w.Zones)-1]
-}
-
-// boardRows counts the board screws by zone and kind.
-func (t *takeoff) boardRows(s *stand, sheet *schedule) {
-	hidden, shown := t.catalogue.pick(RoleScrew, "").Code, t.catalogue.pick(RoleVisibleScrew, s.colour).Code
-	for _, c := range sheet.wall.Screws {
-		z := sheet.wall.zoneAt(c.X)
-		row := FixingRow{Zone: z.Name, Role: RoleScrew, Fixing: hidden, Where: "board " + c.Kind, Centres: z.Centres, Basis: "not checked", Verdict: string(fixing.NotChecked)}
-		if c.Visible {
-			row.Role, row.Fixing = RoleVisibleScrew, shown
-		}
-		z.check("board", &row)
-		sheet.add(row, 1, btoi(c.PreDrilled), btoi(c.Visible))
-	}
-}
-
-// check writes a zone's check of that name into a row.
-func (z *Zone) check(what string, row *FixingRow) {
-	for _, c := range z.checks {
-		if c.What == what {
-			row.Load, row.Resistance, row.Use = c.Load, c.Resistance, 100*c.Use
-			row.Basis, row.Verdict = c.Basis, string(c.Verdict)
-		}
-	}
-}
-
-func btoi(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
-}
-
-// trimRows counts the fixings along trims, strips and starters.
-func (t *takeoff) trimRows(sheet *schedule) {
-	code := t.catalogue.pick(RoleTrimFixing, "").Code
-	for _, tr := range sheet.wall.Trims {
-		centres := t.rules.TrimFixing
-		if tr.Role == RoleVent || tr.Role == RoleStarter {
-			centres = t.rules.StripFixing
-		}
-		n, err := fixing.Along(tr.Length, centres)
-		if err != nil {
-			continue
-		}
-		z := sheet.wall.zoneAt(tr.From.X)
-		sheet.add(FixingRow{Zone: z.Name, Role: RoleTrimFixing, Fixing: code, Where: "trim " + tr.Role,
-			Centres: centres, Basis: "common practice", Verdict: string(fixing.NotChecked)}, n, 0, 0)
-	}
-}
-
-// battenRows counts the fixings of the battens to the wall.
-func (t *takeoff) battenRows(s *stand, sheet *schedule) {
-	code := t.catalogue.pick(RoleBattenFixing, "").Code
-	for i := range sheet.wall.Battens {
-		b := &sheet.wall.Battens[i]
-		n, err := fixing.Along(b.Z.Length(), t.rules.BattenFixing)
-		if err != nil {
-			continue
-		}
-		z := sheet.wall.zoneAt(b.Centre)
-		row := FixingRow{Zone: z.Name, Role: RoleBattenFixing, Fixing: code, Where: "batten " + b.Why,
-			Centres: t.rules.BattenFixing, Basis: "not checked", Verdict: string(fixing.NotChecked)}
-		z.check("batten", &row)
-		sheet.add(row, n, 0, 0)
-	}
 }

@@ -195,7 +195,9 @@ type Zone struct {
 	Centres           measure.Length
 	Why               string // what governs the centres
 
-	checks []fixing.Check
+	lapped, top []fixing.Check // of courses that the next one laps, and of the top course
+	verdict     fixing.Verdict // the worst of both; blank: no wind
+	holds       bool
 }
 
 // TargetResult is one height the courses try to meet.

@@ -43,7 +43,7 @@ func (t *takeoff) centres(f *face) measure.Length {
 
 func (t *takeoff) blowOn(f *face, site wind.Site) {
 	w := f.wall
-	building := wind.Building{Height: t.job.Wind.BuildingHeight.Metres(), Depth: t.job.Wind.BuildingDepth.Metres()}
+	building := wind.Building{Height: t.job.Wind.BuildingHeight.Metres(), Depth: t.across(w).Metres()}
 	place := wind.Face{
 		Length: w.FaceLength.Value.Metres(), From: w.FaceLeft.Value.Metres(), Placed: w.FaceLeft.Set, Width: w.Width.Metres(),
 		PartyLeft: slices.Contains(w.Party, 0), PartyRight: slices.Contains(w.Party, w.Width),
@@ -71,6 +71,21 @@ func (t *takeoff) blowOn(f *face, site wind.Site) {
 		t.spread(f, &z)
 		f.zones = append(f.zones, z)
 	}
+	t.flagZones(f)
+}
+
+// across returns the building's size square to a wall's face: its depth, but
+// behind an end wall its width. A wall is an end wall if its face is as long
+// as the building is deep, to within a twentieth, and no nearer the width. 0:
+// not known.
+func (t *takeoff) across(w *Wall) measure.Length {
+	depth, width := t.job.Wind.BuildingDepth, t.job.Wind.BuildingWidth
+	face := w.FaceLength.Or(w.Width)
+	off := func(size measure.Length) measure.Length { return max(face-size, size-face) }
+	if depth > 0 && 20*off(depth) <= depth && (width == 0 || off(depth) < off(width)) {
+		return width
+	}
+	return depth
 }
 
 // metres returns a length given in metres to the nearest millimetre.
@@ -78,101 +93,98 @@ func metres(m float64) measure.Length {
 	return measure.Length(m * float64(measure.Metre)).Nearest(measure.Millimetre)
 }
 
-// spread chooses the widest batten centres that hold in a zone, no wider than
-// the wall's own, and keeps the checks for the schedule.
+// spread chooses the widest batten centres at which the lapped courses and the
+// top course of a zone both hold, no wider than the wall's own, and keeps the
+// checks for the schedule.
 func (t *takeoff) spread(f *face, z *Zone) {
 	z.Centres = t.centres(f)
-	var tried []measure.Length
+	tried := []measure.Length{z.Centres}
 	for _, c := range t.rules.CentresTried {
-		if c < z.Centres {
+		if c > 0 && c < z.Centres {
 			tried = append(tried, c)
 		}
 	}
-	solution, err := fixing.Solve(t.hold(f, *z), append([]measure.Length{z.Centres}, tried...))
-	if err != nil {
-		f.flag(f.wall, Check, "fixing-not-checked", "Batten centres mm", err.Error(), "check what is declared")
-		return
-	}
-	z.Centres, z.checks, z.Why = solution.Centres, solution.Checks, solution.Why
-	switch {
-	case !solution.Holds:
-		f.flag(f.wall, Check, "wind-fails", "Batten centres mm",
-			fmt.Sprintf("in zone %s (%.0f Pa) nothing tried holds: %s", z.Name, z.Suction, solution.Why),
-			"closer centres, another fixing or a designer's decision")
-	case solution.Verdict != fixing.Passes:
-		f.flag(f.wall, Check, "wind-"+dashed(string(solution.Verdict)), "Batten centres mm",
-			fmt.Sprintf("in zone %s (%.0f Pa) the fixing is not proven: %s", z.Name, z.Suction, solution.Why),
-			"declare a resistance of the system with its source, or ask a competent designer")
-	}
-}
-
-func dashed(s string) string {
-	out := []byte(s)
-	for i := range out {
-		if out[i] == ' ' {
-			out[i] = '-'
+	field := t.hold(f, *z)
+	solved := [2]fixing.Solution{}
+	for i, h := range []fixing.Hold{field, t.topHold(f, *z, field)} {
+		var err error
+		if solved[i], err = fixing.Solve(h, tried); err != nil {
+			f.flagOnce(Flag{Check, "fixing-not-checked", f.wall.Plot, f.wall.Name, f.wall.Origin.At("Batten centres mm"), err.Error(), "check what is declared"})
+			return
 		}
 	}
-	return string(out)
+	// Both stand on the same battens, at the closer of the two centres.
+	lapped, top := solved[0], solved[1]
+	switch {
+	case lapped.Centres > top.Centres:
+		lapped, _ = fixing.Solve(field, []measure.Length{top.Centres})
+	case top.Centres > lapped.Centres:
+		top, _ = fixing.Solve(t.topHold(f, *z, field), []measure.Length{lapped.Centres})
+	}
+	z.settle(lapped, top, solved[1].Centres < solved[0].Centres)
 }
 
-// hold states one zone for its checks: loads, and all that is declared.
-func (t *takeoff) hold(f *face, z Zone) fixing.Hold {
-	h := fixing.Hold{
-		Suction: z.Suction, Pressure: z.Pressure, Gauge: f.gaugeMost(), Lap: f.lapLeast(),
-		Edge: t.rules.EdgeDistance, Thickness: t.board.Thickness,
-		Fixing: t.catalogue.pick(RoleScrew, "").Code, Spacing: t.rules.BattenFixing,
+// settle takes over what was found for the lapped courses and the top course
+// of a zone.
+func (z *Zone) settle(lapped, top fixing.Solution, topGoverns bool) {
+	z.Centres, z.lapped, z.top = lapped.Centres, lapped.Checks, top.Checks
+	worst := lapped
+	if topGoverns || weigh(top.Verdict) > weigh(lapped.Verdict) {
+		worst = top
+		z.Why = "top course, "
 	}
-	if v, source := t.number(declSystem); v > 0 {
-		name, _ := t.declared(declSystemFixing)
-		h.Systems = []fixing.System{{Resistance: v, Lap: t.length(declSystemLap), Centres: t.length(declSystemSpan), Fixing: name.Value, Source: source}}
+	z.Why += worst.Why
+	z.holds, z.verdict = lapped.Holds && top.Holds, lapped.Verdict
+	if weigh(top.Verdict) > weigh(z.verdict) {
+		z.verdict = top.Verdict
 	}
-	h.PullThrough = t.strength(declPullThrough)
-	h.Withdrawal = t.withdrawal()
-	h.PullOut = t.strength(declBattenHold)
-	class, source := t.number(declClass)
-	h.BendingClass, h.BendingSource = int(class), source
-	if v, source := t.number(declBending); v > 0 {
-		h.Bending, h.BendingSource = v, source
-	}
-	return h
 }
 
-func (t *takeoff) strength(item string) fixing.Strength {
-	v, source := t.number(item)
-	return fixing.Strength{Design: v, Basis: source}
+// weigh orders verdicts from good to bad.
+func weigh(v fixing.Verdict) int {
+	return slices.Index([]fixing.Verdict{fixing.Passes, fixing.Estimate, fixing.NotChecked, fixing.Fails}, v)
 }
 
-// withdrawal returns the declared withdrawal of the board screw, else what the
-// clause gives for its declared diameter in the named timber, else nothing.
-func (t *takeoff) withdrawal() fixing.Strength {
-	if s := t.strength(declWithdrawal); s.Design > 0 {
-		return s
+// flagZones says of a wall's zones where nothing holds, where the fixing is
+// not proven, and where battens stand closer than the wall asked for: one flag
+// for each, its zones named.
+func (t *takeoff) flagZones(f *face) {
+	wide := t.centres(f)
+	closer := Note
+	if f.wall.Centres.Set {
+		closer = Check
 	}
-	density, _ := t.number(declTimber)
-	screw := fixing.Fastener{Diameter: t.length(declDiameter), Penetration: t.penetration()}
-	s, err := screw.Withdrawal(fixing.Timber{Class: t.job.Wind.TimberClass, Density: density})
-	if err != nil {
-		return fixing.Strength{Basis: err.Error()}
+	for _, kind := range []struct {
+		severity       Severity
+		code, what, do string
+		is             func(Zone) bool
+	}{
+		{Check, "wind-fails", "nothing tried holds", "closer centres, another fixing or a designer's decision",
+			func(z Zone) bool { return !z.holds && z.verdict != "" }},
+		{Check, "wind-estimate", "the fixing is only estimated, not proven", "declare a resistance of the system with its source, or ask a competent designer",
+			func(z Zone) bool { return z.holds && z.verdict == fixing.Estimate }},
+		{Check, "wind-not-proven", "the fixing could not be checked", "declare a resistance of the system with its source, or ask a competent designer",
+			func(z Zone) bool { return z.holds && z.verdict == fixing.NotChecked }},
+		{closer, "centres-closer", "battens stand closer than the " + wide.String() + " mm asked for", "keep the closer centres, or declare a resistance that allows wider ones",
+			func(z Zone) bool { return z.Centres < wide }},
+	} {
+		if said := zonesSaid(f.zones, kind.is); said != "" {
+			f.flag(f.wall, kind.severity, kind.code, "Batten centres mm", kind.what+": "+said, kind.do)
+		}
 	}
-	return s
 }
 
-// penetration returns how far the board screw reaches into the batten.
-func (t *takeoff) penetration() measure.Length {
-	return max(0, t.catalogue.pick(RoleScrew, "").Length-t.board.Thickness)
-}
-
-// gaugeMost and lapLeast return the worst course for a fixing's load.
-func (f *face) gaugeMost() measure.Length {
-	var g measure.Length
-	for _, c := range f.courses {
-		g = max(g, c.Gauge)
+// zonesSaid lists zones, those of one name once.
+func zonesSaid(zones []Zone, is func(Zone) bool) string {
+	said, seen := "", []string{}
+	for _, z := range zones {
+		if !is(z) || slices.Contains(seen, z.Name) {
+			continue
+		}
+		if seen = append(seen, z.Name); said != "" {
+			said += "; "
+		}
+		said += fmt.Sprintf("zone %s, %.0f Pa, battens at %v mm: %s", z.Name, z.Suction, z.Centres, z.Why)
 	}
-	if g == 0 {
-		return f.width
-	}
-	return g
+	return said
 }
-
-func (f *face) lapLeast() measure.Length { return f.width - f.gaugeMost() }
