@@ -27,9 +27,10 @@ const exampleName = "example.xlsx"
 
 // Options of a conversion. The zero value writes beside the survey.
 type Options struct {
-	Out           string // file, or folder, to write to
-	CheckOnly     bool   // write nothing
-	Strict        bool   // write nothing if anything stops a wall
+	Out           string   // file, or folder, to write to
+	Keep          []string // files that are not written over
+	CheckOnly     bool     // write nothing
+	Strict        bool     // write nothing if anything stops a wall
 	Effort        engine.Effort
 	Accessible    bool   // without what hinders screen readers
 	WithoutSurvey bool   // leave the survey's own sheets out
@@ -38,25 +39,15 @@ type Options struct {
 	Version       string // of the program, for the record
 }
 
-// OutIsFile reports whether Out names a single file.
-func (o Options) OutIsFile() bool {
-	return strings.EqualFold(filepath.Ext(o.Out), ".xlsx") && !isFolder(o.Out)
-}
-
-func isFolder(path string) bool {
-	info, err := os.Stat(path)
-	return err == nil && info.IsDir()
-}
-
 // Convert takes off one survey. The report tells what was found even where the
 // conversion fails; the error is an [*Error].
 func Convert(ctx context.Context, in string, o Options) (rep Report, err error) {
 	defer func() {
 		if p := recover(); p != nil {
-			err = &Error{Internal, shown(in), fmt.Sprintf("a fault of this program: %v", p), "please report it with the survey", fmt.Errorf("%v\n%s", p, debug.Stack())}
+			err = failure(shown(in), fmt.Errorf("%v\n%s", p, debug.Stack()))
 		}
 	}()
-	rep.In = shown(in)
+	rep = newReport(shown(in))
 	src, err := open(ctx, in, o)
 	if err != nil {
 		return rep, failure(rep.In, err)
@@ -68,12 +59,12 @@ func Convert(ctx context.Context, in string, o Options) (rep Report, err error) 
 	}
 	rep.fill(res)
 	if o.Strict && rep.Stops() > 0 {
-		return rep, &Error{Refused, rep.In, "stops were found and --strict was asked for: nothing was written", "mend the cells flagged and run again", nil}
+		return rep, &Error{Refused, rep.In, "has stops, and --strict was asked for: nothing was written", "Mend the flagged cells and run again", nil}
 	}
 	if o.CheckOnly {
 		return rep, nil
 	}
-	rep.Out, err = write(ctx, src, res, o)
+	rep.Out, rep.Kept, err = write(ctx, src, res, o)
 	return rep, err
 }
 
@@ -153,22 +144,29 @@ func failure(in string, err error) error {
 		if theirs.Missing {
 			kind = Missing
 		}
-		return &Error{kind, theirs.File, theirs.What, theirs.Do, err}
+		return &Error{kind, within(in, theirs.File), theirs.What, theirs.Do, err}
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
-		return &Error{Interrupted, in, "interrupted", "nothing was written", err}
-	case errors.Is(err, engine.ErrAudit):
-		return &Error{Internal, in, err.Error(), "nothing was written; please report it with the survey", err}
-	default:
-		return &Error{Internal, in, err.Error(), "nothing was written", err}
+		return &Error{Interrupted, in, "was interrupted: nothing was written", "Run it again", err}
 	}
+	why, _, _ := strings.Cut(err.Error(), "\n")
+	return &Error{Internal, in, "met a fault of this program (" + why + "): nothing was written", "Please report it with the survey", err}
 }
 
-// write writes the takeoff workbook and returns its name.
-func write(ctx context.Context, src *source, res *engine.Result, o Options) (string, error) {
-	target, err := target(src.path, o)
-	if err != nil {
-		return "", err
+// within returns the path of a file that is the input or lies in it.
+func within(in, file string) string {
+	switch {
+	case file == filepath.Base(in):
+		return in
+	case isFolder(in):
+		return filepath.Join(in, file)
 	}
+	return file
+}
+
+// write writes the takeoff workbook and returns its name, and the name it
+// would have had but for a file that had to be kept.
+func write(ctx context.Context, src *source, res *engine.Result, o Options) (out, kept string, err error) {
+	name, kept := target(src.path, o)
 	in := report.Input{
 		Result: res, SurveyName: filepath.Base(src.path), Version: o.Version, Digest: digest(src.survey.Digest, o),
 		Accessible: o.Accessible, AsRead: asRead(src.survey), Rejected: rejected(src.survey), Rows: rows(src.survey),
@@ -176,13 +174,17 @@ func write(ctx context.Context, src *source, res *engine.Result, o Options) (str
 	if !o.WithoutSurvey {
 		in.Survey = src.book
 	}
-	return save(target, func(w io.Writer) error {
+	out, err = save(name, func(w io.Writer) error {
 		err := report.Write(ctx, w, in)
 		if err != nil && ctx.Err() != nil {
 			return failure(src.path, ctx.Err())
 		}
 		return err
 	})
+	if err == nil && out != name {
+		kept = name
+	}
+	return out, kept, err
 }
 
 // digest identifies a run: the survey, and the options that change its result.
@@ -191,42 +193,11 @@ func digest(survey string, o Options) string {
 	return hex.EncodeToString(sum[:])
 }
 
-const suffix = ".takeoff.xlsx"
-
-// target returns where the takeoff of a survey goes. A takeoff fed in again is
-// made anew under a numbered name; the input is never written to.
-func target(in string, o Options) (string, error) {
-	name := strings.TrimSuffix(in, filepath.Ext(in))
-	if isFolder(in) {
-		name = filepath.Clean(in)
-	}
-	name = strings.TrimSuffix(name, strings.TrimSuffix(suffix, ".xlsx")) + suffix
-	switch {
-	case o.OutIsFile():
-		name = o.Out
-	case o.Out != "":
-		if err := os.MkdirAll(o.Out, 0o755); err != nil {
-			return "", &Error{CannotMake, o.Out, "the folder cannot be made", "choose another with --out", err}
-		}
-		name = filepath.Join(o.Out, filepath.Base(name))
-	}
-	if sameFile(in, name) {
-		return numbered(name), nil
-	}
-	return name, nil
-}
-
-func sameFile(a, b string) bool {
-	x, err1 := os.Stat(a)
-	y, err2 := os.Stat(b)
-	return err1 == nil && err2 == nil && os.SameFile(x, y)
-}
-
 // Template writes a blank survey workbook, or the filled example, and returns
 // its name. An existing file is not replaced.
 func Template(path string, example bool) (string, error) {
 	if _, err := os.Lstat(path); err == nil {
-		return "", &Error{CannotMake, path, "the file exists already", "name another", nil}
+		return "", &Error{CannotMake, path, "is there already, and is kept", "Name another file", nil}
 	}
 	return save(path, func(w io.Writer) error { return survey.WriteTemplate(w, example) })
 }

@@ -2,7 +2,8 @@ package convert
 
 import (
 	"errors"
-	"fmt"
+	"io/fs"
+	"os"
 )
 
 // Kind says whose fault a failure is, so that a caller can choose an exit code
@@ -20,8 +21,8 @@ const (
 	Interrupted
 )
 
-// Error is a failed conversion: what went wrong with which file and what to do
-// about it.
+// Error is a failed conversion. What goes on from the name of the file: "is
+// empty". Do is a sentence of its own without its full stop: "Save it again".
 type Error struct {
 	Kind Kind
 	Path string
@@ -30,11 +31,12 @@ type Error struct {
 	Err  error
 }
 
-// Error returns the sentence a user reads.
+// Error returns the sentences a user reads: what is wrong with which file and
+// what to do about it.
 func (e *Error) Error() string {
-	s := fmt.Sprintf("%s: %s", e.Path, e.What)
+	s := e.Path + " " + e.What + "."
 	if e.Do != "" {
-		s += "; " + e.Do
+		s += " " + e.Do + "."
 	}
 	return s
 }
@@ -49,4 +51,18 @@ func KindOf(err error) Kind {
 		return e.Kind
 	}
 	return Internal
+}
+
+// reason is the system's own word for a failure, without the operation and
+// the path, which the sentence around it names.
+func reason(err error) string {
+	var path *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &path):
+		return path.Err.Error()
+	case errors.As(err, &link):
+		return link.Err.Error()
+	}
+	return err.Error()
 }

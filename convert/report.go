@@ -10,6 +10,7 @@ import (
 type Report struct {
 	In       string        `json:"survey"`
 	Out      string        `json:"takeoff,omitempty"` // blank: nothing written
+	Kept     string        `json:"kept,omitempty"`    // the name Out would have, but for a file there
 	Digest   string        `json:"digest"`            // SHA-256 of the input
 	Effort   engine.Effort `json:"effort,omitempty"`
 	Walls    int           `json:"walls"`    // taken off, as drawn
@@ -21,7 +22,30 @@ type Report struct {
 	Waste    float64       `json:"waste_percent"`
 	Amount   float64       `json:"amount"`
 	Currency string        `json:"currency"`
+	Order    []OrderLine   `json:"order"`
 	Flags    []engine.Flag `json:"flags"`
+}
+
+// OrderLine is one line of the order summary.
+type OrderLine struct {
+	Drop        string  `json:"drop,omitempty"`
+	Role        string  `json:"role"`
+	Code        string  `json:"code"`
+	Description string  `json:"description"`
+	Colour      string  `json:"colour,omitempty"`
+	Unit        string  `json:"unit"`
+	Net         float64 `json:"net"`
+	Spare       float64 `json:"spare_percent"`
+	Order       float64 `json:"order"`
+	Pack        float64 `json:"pack"`
+	Packs       float64 `json:"packs"`
+	Price       float64 `json:"unit_price"`
+	Amount      float64 `json:"amount"`
+}
+
+// newReport returns the report of a survey of which nothing is known yet.
+func newReport(in string) Report {
+	return Report{In: in, Order: []OrderLine{}, Flags: []engine.Flag{}}
 }
 
 // Counts returns how many flags stop, want a check, or only note.
@@ -47,12 +71,25 @@ func (r Report) Stops() int {
 
 // Headline says in a sentence what was taken off.
 func (r Report) Headline() string {
-	s := fmt.Sprintf("%d walls, %.1f m2 net, %d boards (no layout takes fewer than %d), waste %.1f %%, %s %.2f",
-		r.Built, r.NetArea, r.Boards, r.Bound, r.Waste, r.Currency, r.Amount)
+	var s string
+	if r.Built == 0 {
+		s = "nothing was taken off"
+	} else {
+		s = fmt.Sprintf("%s, %.1f m2 net, %s (no layout takes fewer than %d), waste %.1f %%, %s %.2f",
+			Count(r.Built, "wall"), r.NetArea, Count(r.Boards, "board"), r.Bound, r.Waste, r.Currency, r.Amount)
+	}
 	if r.Left > 0 {
-		s += fmt.Sprintf("; %d walls left out", r.Left)
+		s += "; " + Count(r.Left, "wall") + " left out"
 	}
 	return s
+}
+
+// Count writes a number with its noun: "1 wall", "2 walls".
+func Count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 // fill sets the headline figures from a result.
@@ -67,6 +104,9 @@ func (r *Report) fill(res *engine.Result) {
 	r.Boards, r.Bound, r.Waste = t.Boards, t.Bound, t.Waste
 	for _, l := range res.Order {
 		r.Amount += l.Amount
+		r.Order = append(r.Order, OrderLine{
+			l.Drop, l.Role, l.Code, l.Description, l.Colour, l.Unit, l.Net, l.Spare, l.Order, l.Pack, l.Packs, l.Price, l.Amount,
+		})
 	}
-	r.Flags = res.Flags
+	r.Flags = append(r.Flags, res.Flags...)
 }

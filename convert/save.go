@@ -5,21 +5,30 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 )
 
 // save writes a file whole or not at all: into a temporary file beside the
-// target, synced, closed and renamed. Where the target cannot be replaced, as
-// when a spreadsheet holds it open, the new file is kept under the next free
-// numbered name. It returns the name written.
-func save(target string, write func(io.Writer) error) (string, error) {
+// target, synced, closed and renamed. A missing folder is made. Where the
+// target cannot be replaced, as when it is read-only or a spreadsheet holds it
+// open, the new file is kept under the next free numbered name. It returns the
+// name written. When it fails it leaves nothing behind, no folder either.
+func save(target string, write func(io.Writer) error) (name string, err error) {
 	dir := filepath.Dir(target)
+	made, err := makeFolder(dir)
+	if err != nil {
+		return "", &Error{CannotMake, dir, "cannot be made as a folder (" + reason(err) + ")", "Choose another with --out", err}
+	}
+	defer func() {
+		if err != nil {
+			removeFolders(made)
+		}
+	}()
 	f, err := os.CreateTemp(dir, ".lapwright-*")
 	if err != nil {
-		return "", &Error{CannotMake, target, "the folder cannot be written to", "choose another with --out", err}
+		return "", &Error{CannotMake, target, "cannot be made: its folder may not be written to (" + reason(err) + ")", "Choose another folder with --out", err}
 	}
 	defer os.Remove(f.Name()) // no effect once renamed
 	if err := fill(f, write); err != nil {
@@ -27,14 +36,30 @@ func save(target string, write func(io.Writer) error) (string, error) {
 		if errors.As(err, &ours) {
 			return "", err
 		}
-		return "", &Error{CannotSave, target, "writing failed: " + err.Error(), "free some space or choose another folder with --out", err}
+		return "", &Error{CannotSave, target, "could not be written (" + reason(err) + ")", "Free some space or choose another folder with --out", err}
 	}
-	for _, name := range []string{target, numbered(target)} {
-		if err = os.Rename(f.Name(), name); err == nil {
-			return name, nil
-		}
+	return rename(f.Name(), target)
+}
+
+// rename gives a finished file its name, or the next free numbered one.
+func rename(file, target string) (string, error) {
+	err := replace(file, target)
+	if err == nil {
+		return target, nil
 	}
-	return "", &Error{CannotSave, target, "the file cannot be replaced", "close it where it is open, or choose another name with --out", err}
+	if name := numbered(target); os.Rename(file, name) == nil {
+		return name, nil
+	}
+	return "", &Error{CannotSave, target, "cannot be replaced (" + reason(err) + ")", "Close it where it is open, or choose another name with --out", err}
+}
+
+// replace renames a file over another, unless that one is read-only: some
+// systems would replace it all the same, others not.
+func replace(file, target string) error {
+	if info, err := os.Lstat(target); err == nil && info.Mode().Perm()&0o200 == 0 {
+		return errors.New("it is read-only")
+	}
+	return os.Rename(file, target)
 }
 
 func fill(f *os.File, write func(io.Writer) error) error {
@@ -55,13 +80,36 @@ func fill(f *os.File, write func(io.Writer) error) error {
 	return f.Close()
 }
 
+// makeFolder makes a folder and what is missing above it, and returns those
+// it made, the innermost first.
+func makeFolder(dir string) (made []string, err error) {
+	for d := filepath.Clean(dir); ; d = filepath.Dir(d) {
+		if _, err := os.Stat(d); err == nil || d == filepath.Dir(d) {
+			break
+		}
+		made = append(made, d)
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		removeFolders(made)
+		return nil, err
+	}
+	return made, nil
+}
+
+// removeFolders removes folders that are empty, the innermost first.
+func removeFolders(dirs []string) {
+	for _, d := range dirs {
+		os.Remove(d)
+	}
+}
+
 // numbered returns the first name of the form "name (2).ext" that is free.
 func numbered(path string) string {
 	ext := filepath.Ext(path)
 	stem := strings.TrimSuffix(path, ext)
 	for n := 2; ; n++ {
 		name := fmt.Sprintf("%s (%d)%s", stem, n, ext)
-		if _, err := os.Lstat(name); errors.Is(err, fs.ErrNotExist) {
+		if _, err := os.Lstat(name); err != nil {
 			return name
 		}
 	}

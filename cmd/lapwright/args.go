@@ -2,16 +2,42 @@ package main
 
 import (
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 )
 
+// completionFlag is the library's hidden option by which a shell asks what may
+// come next; it must stay the last argument.
+const completionFlag = "--generate-bash-completion"
+
+// arranged returns the arguments as the library wants them: a command first
+// (bare file names do the main job), then options, then names.
+func arranged(app *cli.App, args []string) ([]string, error) {
+	rest := slices.Clone(args[1:])
+	command := firstName(rest, app)
+	switch {
+	case len(rest) > 0 && rest[len(rest)-1] == completionFlag,
+		command == "" && onlyGlobal(rest, app),
+		command == "help", command == "h":
+		return args, nil
+	case app.Command(command) != nil:
+		i := slices.Index(rest, command)
+		rest = slices.Delete(rest, i, i+1)
+	default:
+		if err := mistyped(command, app); err != nil {
+			return nil, err
+		}
+		command = "takeoff"
+	}
+	rest, err := optionsFirst(rest, app.Command(command).Flags)
+	return append([]string{args[0], command}, rest...), err
+}
+
 // optionsFirst moves options that stand after file names before them, with
 // their values, so that both orders work. Everything after "--" stays a name.
-func optionsFirst(args []string, flags []cli.Flag) []string {
+func optionsFirst(args []string, flags []cli.Flag) ([]string, error) {
 	var options, names []string
 	for i := 0; i < len(args); i++ {
 		arg := args[i]
@@ -24,12 +50,14 @@ func optionsFirst(args []string, flags []cli.Flag) []string {
 			continue
 		}
 		options = append(options, arg)
-		if takesValue(arg, flags) && i+1 < len(args) {
-			i++
+		if takesValue(arg, flags) {
+			if i++; i == len(args) {
+				return nil, usageError{arg + " wants a value after it"}
+			}
 			options = append(options, args[i])
 		}
 	}
-	return append(append(options, "--"), names...)
+	return append(append(options, "--"), names...), nil
 }
 
 // takesValue reports whether the option's value is the next argument.
@@ -41,26 +69,6 @@ func takesValue(arg string, flags []cli.Flag) bool {
 		}
 	}
 	return false
-}
-
-// arranged returns the arguments as the library wants them: a command first
-// (bare file names do the main job), then options, then names.
-func arranged(app *cli.App, args []string) ([]string, error) {
-	rest := slices.Clone(args[1:])
-	command := firstName(rest, app)
-	switch {
-	case command == "" && onlyGlobal(rest, app), command == "help", command == "h":
-		return args, nil
-	case app.Command(command) != nil:
-		i := slices.Index(rest, command)
-		rest = slices.Delete(rest, i, i+1)
-	default:
-		if err := mistyped(command, app); err != nil {
-			return nil, err
-		}
-		command = "takeoff"
-	}
-	return append([]string{args[0], command}, optionsFirst(rest, app.Command(command).Flags)...), nil
 }
 
 // firstName returns the first argument that is neither an option nor the value
@@ -83,7 +91,7 @@ func onlyGlobal(args []string, app *cli.App) bool {
 	for _, a := range args {
 		name := strings.TrimLeft(a, "-")
 		if !slices.ContainsFunc(app.Flags, func(f cli.Flag) bool { return slices.Contains(f.Names(), name) }) &&
-			!slices.Contains([]string{"help", "h", "version", "v", "generate-bash-completion"}, name) {
+			!slices.Contains([]string{"help", "h", "version", "v"}, name) {
 			return false
 		}
 	}
@@ -99,26 +107,39 @@ func mistyped(word string, app *cli.App) error {
 	if _, err := os.Stat(word); err == nil {
 		return nil
 	}
-	text := "there is no command or file " + quoted(word)
-	if near := cli.SuggestCommand(app.Commands, word); near != "" {
-		text += "; did you mean " + quoted(near) + "?"
+	text := "there is no command or file " + word
+	var names []string
+	for _, c := range app.Commands {
+		names = append(names, c.Names()...)
+	}
+	if near := nearest(word, names); near != "" {
+		text += "; did you mean " + near + "?"
 	}
 	return usageError{text}
 }
 
-func quoted(s string) string { return `"` + s + `"` }
-
-// expanded returns the names with wildcards filled in, for shells that leave
-// them to the program. A pattern that matches nothing stays as it is, so that
-// it is reported as missing.
-func expanded(names []string) []string {
-	var out []string
-	for _, n := range names {
-		if matches, err := filepath.Glob(n); err == nil && len(matches) > 0 && strings.ContainsAny(n, "*?[") {
-			out = append(out, matches...)
-			continue
+// usage turns the library's complaint about an option into ours, with the
+// nearest option.
+func usage(c *cli.Context, err error, _ bool) error {
+	text := err.Error()
+	if name, ok := strings.CutPrefix(text, "flag provided but not defined: -"); ok {
+		text = "there is no option " + dashed(name)
+		var names []string
+		for _, f := range c.Command.Flags {
+			names = append(names, f.Names()...)
 		}
-		out = append(out, n)
+		if near := nearest(strings.TrimLeft(name, "-"), names); near != "" {
+			text += "; did you mean " + dashed(near) + "?"
+		}
 	}
-	return out
+	return usageError{text}
+}
+
+// dashed writes an option as it is typed.
+func dashed(name string) string {
+	name = strings.TrimLeft(name, "-")
+	if len(name) == 1 {
+		return "-" + name
+	}
+	return "--" + name
 }

@@ -3,35 +3,66 @@ package main
 import (
 	"errors"
 
+	"github.com/urfave/cli/v2"
+
 	"lapwright/convert"
 )
 
 // Exit codes, after sysexits.h where it has one.
 const (
 	exitDone        = 0
-	exitStops       = 1  // done, but a stop left part out (with --strict: nothing written)
-	exitUsage       = 2  // the command line is off
-	exitUnusable    = 65 // the input is not a survey
-	exitMissing     = 66 // the input is not there
-	exitOurs        = 70 // our fault
-	exitCannotMake  = 73 // the output may not be made there
-	exitCannotSave  = 74 // the output could not be written whole
-	exitInterrupted = 75 // interrupted; try again
+	exitStops       = 1
+	exitUsage       = 2
+	exitUnusable    = 65
+	exitMissing     = 66
+	exitOurs        = 70
+	exitCannotMake  = 73
+	exitCannotSave  = 74
+	exitInterrupted = 75
 )
+
+// exitMeanings says what each code means, for the help and the README.
+var exitMeanings = []struct {
+	code    int
+	meaning string
+}{
+	{exitDone, "all done"},
+	{exitStops, "done, but something stopped a wall, which was left out (with --strict nothing was written)"},
+	{exitUsage, "the command line is not understood"},
+	{exitUnusable, "the input is no survey that can be read"},
+	{exitMissing, "the input is not there, or may not be read"},
+	{exitOurs, "a fault of this program; nothing was written"},
+	{exitCannotMake, "the output may not be made there"},
+	{exitCannotSave, "the output could not be written whole; nothing was left behind"},
+	{exitInterrupted, "interrupted; nothing was left behind; run it again"},
+}
 
 // usageError is a command line that cannot be carried out.
 type usageError struct{ text string }
 
 func (e usageError) Error() string { return e.text }
 
+// stopsError says that the work was done but stops left part of it out.
+type stopsError struct{}
+
+func (stopsError) Error() string { return "stops left part out" }
+
+// outputError says that standard output took no more.
+type outputError struct{ error }
+
 // exitCode maps a failure to its exit code: the one place that does.
 func exitCode(err error) int {
-	var usage usageError
-	switch {
-	case err == nil:
+	if err == nil {
 		return exitDone
-	case errors.As(err, &usage):
+	}
+	switch {
+	case errors.As(err, new(*convert.Error)): // below
+	case errors.As(err, new(usageError)), errors.As(err, new(cli.ExitCoder)):
 		return exitUsage
+	case errors.As(err, new(outputError)):
+		return exitCannotSave
+	case errors.As(err, new(stopsError)):
+		return exitStops
 	}
 	switch convert.KindOf(err) {
 	case convert.Missing:

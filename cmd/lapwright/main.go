@@ -6,13 +6,14 @@ import (
 	"context"
 	"os"
 	"os/signal"
+	"syscall"
 )
 
 func main() { os.Exit(start()) }
 
 // start runs the command line until it ends or is interrupted.
 func start() int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	return run(ctx, os.Args, os.Stdout, os.Stderr)
 }

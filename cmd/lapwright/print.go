@@ -1,18 +1,21 @@
 package main
 
 import (
+	"cmp"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"lapwright/convert"
 	"lapwright/engine"
 )
 
 // printer tells the user what was done: results on standard output, failures
-// on standard error.
+// and remarks on standard error.
 type printer struct {
 	stdout, stderr     io.Writer
 	quiet, json, check bool
@@ -26,29 +29,37 @@ type entry struct {
 	Exit  int    `json:"exit"`
 }
 
-// reportedError is a failure the printer has already told.
-type reportedError struct{ err error }
+// toldError is a failure the printer has already told.
+type toldError struct{ err error }
 
-func (e *reportedError) Error() string { return e.err.Error() }
-func (e *reportedError) Unwrap() error { return e.err }
+func (e *toldError) Error() string { return e.err.Error() }
+func (e *toldError) Unwrap() error { return e.err }
 
 func (p *printer) report(r convert.Report, err error) {
 	if err != nil {
 		fmt.Fprintln(p.stderr, "lapwright:", err)
 	}
-	if p.json {
+	if r.Kept != "" {
+		p.message(r.Kept + " is kept, so the takeoff goes beside it. It is an input, an earlier result, read-only, or open in another program.")
+	}
+	refused := err != nil && convert.KindOf(err) == convert.Refused
+	switch {
+	case p.json:
 		p.entries = append(p.entries, newEntry(r, err))
-		return
-	}
-	if p.quiet || (err != nil && len(r.Flags) == 0) {
-		return
-	}
-	if p.check || errors.As(err, new(*convert.Error)) {
-		for _, f := range r.Flags {
-			fmt.Fprintln(p.stdout, flagLine(f))
+	case p.quiet, err != nil && !refused:
+	default:
+		if p.check || refused {
+			p.flags(r.Flags)
 		}
+		p.summary(r)
 	}
-	p.summary(r)
+}
+
+// message prints a remark that is no failure.
+func (p *printer) message(text string) {
+	if !p.quiet {
+		fmt.Fprintln(p.stderr, text)
+	}
 }
 
 func newEntry(r convert.Report, err error) entry {
@@ -61,6 +72,15 @@ func newEntry(r convert.Report, err error) entry {
 	return e
 }
 
+// flags prints every flag: stops first, then what to check, then notes.
+func (p *printer) flags(flags []engine.Flag) {
+	flags = slices.Clone(flags)
+	slices.SortStableFunc(flags, func(a, b engine.Flag) int { return cmp.Compare(b.Severity, a.Severity) })
+	for _, f := range flags {
+		fmt.Fprintln(p.stdout, flagLine(f))
+	}
+}
+
 // flagLine is one flag on one line, place first, as compilers write them.
 func flagLine(f engine.Flag) string {
 	place := filepath.Base(f.Place.File)
@@ -69,29 +89,43 @@ func flagLine(f engine.Flag) string {
 	}
 	what := f.What
 	if f.Wall != "" {
-		what = wallName(f) + ": " + what
+		what = strings.TrimSpace(f.Plot+" "+f.Wall) + ": " + what
 	}
-	return fmt.Sprintf("%s: %s %s: %s; %s", place, f.Severity, f.Code, what, f.Do)
-}
-
-func wallName(f engine.Flag) string {
-	if f.Plot == "" {
-		return f.Wall
+	if f.Do != "" {
+		what += "; " + f.Do
 	}
-	return f.Plot + " " + f.Wall
+	return fmt.Sprintf("%s: %s %s: %s", place, f.Severity, f.Code, what)
 }
 
 func (p *printer) summary(r convert.Report) {
 	w := p.stdout
 	fmt.Fprintf(w, "%s: %s\n", r.In, r.Headline())
 	stops, checks, notes := r.Counts()
-	fmt.Fprintf(w, "  flags: %d to stop, %d to check, %d to note\n", stops, checks, notes)
-	if stops > 0 && !p.check {
-		fmt.Fprintln(w, "  the order is incomplete: see the sheet Flagged issues, or run lapwright check")
+	if len(r.Flags) == 0 {
+		fmt.Fprintln(w, "  nothing was flagged")
+	} else {
+		fmt.Fprintf(w, "  flagged: %s, %s, %s\n", convert.Count(stops, "stop"), convert.Count(checks, "check"), convert.Count(notes, "note"))
+		fmt.Fprintf(w, "  by code: %s\n", byCode(r.Flags))
+	}
+	if stops > 0 {
+		fmt.Fprintln(w, "  the order is incomplete: a stop keeps its wall out")
 	}
 	if r.Out != "" {
 		fmt.Fprintf(w, "  written: %s\n", r.Out)
 	}
+}
+
+// byCode counts flags by their code, in order of code.
+func byCode(flags []engine.Flag) string {
+	counts := map[string]int{}
+	for _, f := range flags {
+		counts[f.Code]++
+	}
+	var parts []string
+	for _, code := range slices.Sorted(maps.Keys(counts)) {
+		parts = append(parts, fmt.Sprintf("%s %d", code, counts[code]))
+	}
+	return strings.Join(parts, ", ")
 }
 
 // close prints the JSON report, if one was asked for.
@@ -102,5 +136,8 @@ func (p *printer) close() error {
 	enc := json.NewEncoder(p.stdout)
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
-	return enc.Encode(map[string]any{"version": version, "surveys": p.entries})
+	if err := enc.Encode(map[string]any{"version": version, "surveys": p.entries}); err != nil {
+		return outputError{fmt.Errorf("standard output cannot be written: %w", err)}
+	}
+	return nil
 }

@@ -5,6 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
+	"slices"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -18,113 +21,64 @@ var version = "dev"
 
 // run carries out one command line and returns the exit code.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
-	app := newApp(stdout, stderr)
+	out := &output{w: stdout}
+	app := newApp(out, stderr)
 	args, err := arranged(app, args)
 	if err == nil {
 		err = app.RunContext(ctx, args)
 	}
-	var stops *stopsError
-	if errors.As(err, &stops) {
-		return exitStops
+	if err == nil && out.err != nil {
+		err = outputError{fmt.Errorf("standard output cannot be written: %w", out.err)}
 	}
-	var told *reportedError
-	if err != nil && !errors.As(err, &told) {
-		fmt.Fprintln(stderr, "lapwright:", err)
-	}
+	tell(stderr, err)
 	return exitCode(err)
 }
 
-// stopsError says that the work was done but stops left part of it out.
-type stopsError struct{}
-
-func (*stopsError) Error() string { return "stops left part out" }
-
-func newApp(stdout, stderr io.Writer) *cli.App {
-	return &cli.App{
-		Name:                 "lapwright",
-		Usage:                "from a survey of walls and openings to courses, cuts, an order and fixings",
-		UsageText:            "lapwright SURVEY...            the takeoff of each survey, beside it\nlapwright COMMAND [options] [FILES]",
-		Version:              version,
-		Writer:               stdout,
-		ErrWriter:            stderr,
-		EnableBashCompletion: true,
-		Suggest:              true,
-		ExitErrHandler:       func(*cli.Context, error) {}, // run decides
-		OnUsageError:         usage,
-		Commands:             []*cli.Command{takeoffCommand(), checkCommand(), templateCommand(), completionCommand()},
+// tell prints a failure that has not been told yet.
+func tell(w io.Writer, err error) {
+	switch {
+	case err == nil, errors.As(err, new(*toldError)), errors.As(err, new(stopsError)):
+		return
+	}
+	fmt.Fprintln(w, "lapwright:", err)
+	if exitCode(err) == exitUsage {
+		fmt.Fprintln(w, "See lapwright --help.")
 	}
 }
 
-// usage turns the library's complaint about an option into ours.
-func usage(_ *cli.Context, err error, _ bool) error {
-	return usageError{err.Error() + "; see lapwright --help"}
+// output is standard output, and remembers that it failed.
+type output struct {
+	w   io.Writer
+	err error
 }
 
-func readingFlags() []cli.Flag {
-	return []cli.Flag{
-		&cli.BoolFlag{Name: "example", Usage: "take the built-in example survey"},
-		&cli.BoolFlag{Name: "json", Usage: "print a report as JSON on standard output"},
-		&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "print nothing but failures"},
-		&cli.StringFlag{Name: "effort", Usage: "how hard to search for the fewest boards: quick, normal or thorough (default: by size)"},
-		&cli.StringFlag{Name: "products", Usage: "a CSV `FILE` with the columns of Products, before the survey's own"},
-		&cli.StringFlag{Name: "mapping", Usage: "a CSV `FILE` with the columns of Mapping, for a customer's own headers"},
+func (o *output) Write(p []byte) (int, error) {
+	n, err := o.w.Write(p)
+	if o.err == nil {
+		o.err = err
 	}
+	return n, err
 }
 
-func takeoffCommand() *cli.Command {
-	return &cli.Command{
-		Name:         "takeoff",
-		Usage:        "write the takeoff workbook of each survey",
-		ArgsUsage:    "SURVEY...",
-		OnUsageError: usage,
-		Flags: append(readingFlags(),
-			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write to this `FILE or FOLDER` (default: beside the survey)"},
-			&cli.BoolFlag{Name: "strict", Usage: "write no workbook if anything stops a wall"},
-			&cli.BoolFlag{Name: "accessible", Usage: "no frozen panes, filters or page furniture, for screen readers"},
-			&cli.BoolFlag{Name: "without-survey", Usage: "leave the survey's own sheets out of the workbook"},
-		),
-		Action: func(c *cli.Context) error { return convertAll(c, false) },
-	}
-}
-
-func checkCommand() *cli.Command {
-	return &cli.Command{
-		Name:         "check",
-		Usage:        "the same, writing nothing: print every flag with its cell",
-		ArgsUsage:    "SURVEY...",
-		OnUsageError: usage,
-		Flags:        readingFlags(),
-		Action:       func(c *cli.Context) error { return convertAll(c, true) },
-	}
-}
-
-func templateCommand() *cli.Command {
-	return &cli.Command{
-		Name:         "template",
-		Usage:        "write a blank survey workbook, or the filled example",
-		ArgsUsage:    "[FILE]",
-		OnUsageError: usage,
-		Flags: []cli.Flag{
-			&cli.BoolFlag{Name: "example", Usage: "filled with the built-in example"},
-		},
-		Action: writeTemplate,
-	}
-}
-
+// writeTemplate writes a blank survey workbook, or the example.
 func writeTemplate(c *cli.Context) error {
 	if c.NArg() > 1 {
 		return usageError{"template writes one file"}
 	}
 	name := c.Args().First()
-	if name == "" {
+	switch ext := strings.ToLower(filepath.Ext(name)); {
+	case name == "" && c.Bool("example"):
+		name = "example.xlsx"
+	case name == "":
 		name = "survey.xlsx"
-		if c.Bool("example") {
-			name = "example.xlsx"
-		}
+	case ext == "":
+		name += ".xlsx"
+	case ext != ".xlsx":
+		return usageError{"a survey workbook ends in .xlsx, not " + ext}
 	}
 	written, err := convert.Template(name, c.Bool("example"))
 	if err == nil {
-		fmt.Fprintln(c.App.Writer, written)
+		fmt.Fprintln(c.App.Writer, "written:", written)
 	}
 	return err
 }
@@ -136,7 +90,7 @@ func convertAll(c *cli.Context, checkOnly bool) error {
 	if err != nil {
 		return err
 	}
-	names := expanded(c.Args().Slice())
+	names, left := chosen(expanded(c.Args().Slice()))
 	if c.Bool("example") {
 		names = append(names, convert.Example)
 	}
@@ -146,37 +100,55 @@ func convertAll(c *cli.Context, checkOnly bool) error {
 	if len(names) > 1 && o.OutIsFile() {
 		return usageError{"--out names one file but there are several surveys: name a folder"}
 	}
-	out := printer{stdout: c.App.Writer, stderr: c.App.ErrWriter, quiet: c.Bool("quiet"), json: c.Bool("json"), check: checkOnly}
+	p := &printer{stdout: c.App.Writer, stderr: c.App.ErrWriter, quiet: c.Bool("quiet"), json: c.Bool("json"), check: checkOnly}
+	for _, why := range left {
+		p.message(why)
+	}
+	err = each(c.Context, names, o, p)
+	return errors.Join(err, p.close())
+}
+
+// each takes off one survey after the other until interrupted. What one has
+// written, and what is still to be read, no other one writes over.
+func each(ctx context.Context, names []string, o convert.Options, p *printer) error {
 	var failed error
 	stops := false
+	o.Keep = slices.Clone(names)
 	for _, name := range names {
-		report, err := convert.Convert(c.Context, name, o)
-		out.report(report, err)
-		failed = errors.Join(failed, err)
+		report, err := convert.Convert(ctx, name, o)
+		p.report(report, err)
+		if report.Out != "" {
+			o.Keep = append(o.Keep, report.Out)
+		}
 		stops = stops || report.Stops() > 0
+		if convert.KindOf(err) == convert.Interrupted {
+			return &toldError{err}
+		}
+		failed = errors.Join(failed, err)
 	}
-	if err := out.close(); err != nil {
-		return err
-	}
-	if failed != nil {
-		return &reportedError{failed}
-	}
-	if stops {
-		return &stopsError{}
+	switch {
+	case failed != nil:
+		return &toldError{failed}
+	case stops:
+		return stopsError{}
 	}
 	return nil
 }
 
 func optionsOf(c *cli.Context, checkOnly bool) (convert.Options, error) {
-	effort := engine.Effort(c.String("effort"))
-	switch effort {
-	case engine.EffortAuto, engine.EffortQuick, engine.EffortNormal, engine.EffortThorough:
-	default:
-		return convert.Options{}, usageError{"--effort is quick, normal or thorough, not " + quoted(string(effort))}
-	}
-	return convert.Options{
-		Out: c.String("out"), CheckOnly: checkOnly, Strict: c.Bool("strict"), Effort: effort,
+	o := convert.Options{
+		Out: c.String("out"), CheckOnly: checkOnly, Strict: c.Bool("strict"), Effort: engine.Effort(c.String("effort")),
 		Accessible: c.Bool("accessible"), WithoutSurvey: c.Bool("without-survey"),
 		Products: c.String("products"), Mapping: c.String("mapping"), Version: version,
-	}, nil
+	}
+	switch o.Effort {
+	case engine.EffortAuto, engine.EffortQuick, engine.EffortNormal, engine.EffortThorough:
+	default:
+		return o, usageError{"--effort is quick, normal or thorough, not " + string(o.Effort)}
+	}
+	switch ext := strings.ToLower(filepath.Ext(o.Out)); ext {
+	case ".xls", ".xlsm", ".xlsb", ".ods", ".csv", ".pdf", ".json", ".txt":
+		return o, usageError{"a takeoff is a workbook that ends in .xlsx, not " + ext}
+	}
+	return o, nil
 }

@@ -1,0 +1,62 @@
+package convert
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+)
+
+const suffix = ".takeoff.xlsx"
+
+// takeoffName matches the end, without its extension, of the name of a takeoff
+// or of a numbered one.
+var takeoffName = regexp.MustCompile(`(?i)\.takeoff( \(\d+\))?$`)
+
+// SurveyOf returns the name, without extension, of the survey that a takeoff
+// of this name was made from; ok is false for the name of no takeoff.
+func SurveyOf(path string) (stem string, ok bool) {
+	stem = strings.TrimSuffix(path, filepath.Ext(path))
+	cut := takeoffName.ReplaceAllString(stem, "")
+	return cut, cut != stem
+}
+
+// OutIsFile reports whether Out names a single file.
+func (o Options) OutIsFile() bool {
+	return strings.EqualFold(filepath.Ext(o.Out), ".xlsx") && !isFolder(o.Out)
+}
+
+func isFolder(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
+}
+
+// target returns where the takeoff of a survey goes, and the name it would
+// have had but for a file that must be kept: an input is never written to, and
+// a takeoff that is fed in again is made anew under a numbered name.
+func target(in string, o Options) (name, kept string) {
+	stem, again := SurveyOf(in)
+	if isFolder(in) {
+		stem, again = filepath.Clean(in), false
+	}
+	name = stem + suffix
+	switch {
+	case o.OutIsFile():
+		name, again = o.Out, false
+	case o.Out != "":
+		name = filepath.Join(o.Out, filepath.Base(name))
+	}
+	same := func(other string) bool { return sameFile(other, name) }
+	_, err := os.Lstat(name)
+	if same(in) || slices.ContainsFunc(o.Keep, same) || again && err == nil {
+		return numbered(name), name
+	}
+	return name, ""
+}
+
+func sameFile(a, b string) bool {
+	x, err1 := os.Stat(a)
+	y, err2 := os.Stat(b)
+	return err1 == nil && err2 == nil && os.SameFile(x, y)
+}
