@@ -51,7 +51,7 @@ func (f *Field) Holds() string {
 		return strings.Join(f.Constraints.Enum, ", ")
 	}
 	kind := map[string]string{"integer": "whole number", "number": "number", "boolean": "yes or no", "string": "text"}[f.Type]
-	if form := map[string]string{"lengths": "numbers with ; between", "points": "points x,z; x,z", "date": "date"}[f.Form]; form != "" {
+	if form := map[string]string{"lengths": "numbers with ; between", "points": "points x,z; x,z", "date": "date", "openings": "words"}[f.Form]; form != "" {
 		kind = form
 	}
 	if f.Unit != "" {

@@ -97,6 +97,23 @@ var faultCases = []struct {
 	{name: "product twice", set: m{"Products!A1": "Role", "Products!B1": "Code", "Products!A2": "tape", "Products!B2": "T1", "Products!A3": "tape", "Products!B3": "T1"}, want: w("check unique-error Products!B3")},
 	{name: "plot without its type", set: m{"Plots!A1": "Plot", "Plots!B1": "House type", "Plots!A2": "1", "Plots!B2": "A"}, want: w("stop foreign-key Plots!B2", "check foreign-key Walls!A2")},
 	{name: "date for a name", more: cellDate("Walls", "B4"), want: w("check type-error Walls!B4")},
+	{name: "uneven soffit", set: m{"Walls!K1": "Height right", "Walls!K4": 2605}, want: w("note nearly-level Walls!K4")},
+	{name: "door above the base", set: m{"Openings!F4": 900}, want: w("check door-sill Openings!F4")},
+	{name: "door on a floor", set: m{"Openings!F4": 2400, "Job!A1": "Item", "Job!B1": "Value", "Job!A2": "Storey heights m", "Job!B2": 2.4}},
+	{name: "little wall beside an opening", set: m{"Openings!E4": 20}, want: w("check narrow-pier Openings!E4")},
+	{name: "sills nearly level", set: m{"Openings!F3": 1040}, want: w("check nearly-level Openings!F3")},
+	{name: "heads nearly level", set: m{"Openings!H3": 1360}, want: w("check nearly-level Openings!H3")},
+	{name: "digits swapped", set: m{"Openings!B5": "Back", "Openings!E5": 500, "Openings!F5": 900, "Openings!G5": 1200, "Openings!H5": 1200,
+		"Openings!B6": "Back", "Openings!E6": 3000, "Openings!F6": 900, "Openings!G6": 2100, "Openings!H6": 1200}, want: w("check digits-swapped Openings!G6")},
+	{name: "corner of two kinds", set: m{"Walls!E3": "internal corner"}, want: w("check corner-disagrees Walls!E3")},
+	{name: "corner of two heights", set: m{"Walls!D3": 4500}, want: w("check corner-disagrees Walls!D3")},
+	{name: "corner with another wall", set: m{"Walls!G3": "Back"}, want: w("check corner-disagrees Walls!G3")},
+	{name: "plan that stays open", set: m{"Walls!D4": 4890, "Walls!F3": "external corner", "Walls!H3": "Back", "Walls!E4": "external corner", "Walls!F4": "external corner", "Walls!G4": "Side",
+		"Walls!H4": "Left", "Walls!B5": "Left", "Walls!C5": 6100, "Walls!D5": 4890, "Walls!E5": "external corner", "Walls!F5": "external corner", "Walls!G5": "Back", "Walls!H5": "Front", "Walls!G2": "Left"},
+		want: w("check plan-open Walls!C5")},
+	{name: "openings in words", set: m{"Walls!K1": "Windows", "Walls!K4": "2 no. 1200 x 1050 @ 900 at 700, 3000; vent 150x150 @ 2200 at 6500"}},
+	{name: "openings in words without places", set: m{"Walls!K1": "Windows", "Walls!K4": "1200 x 1050 @ 900"}, want: w("stop missing-cell Walls!K4", "note left-out Walls!B4"), left: w("Back")},
+	{name: "openings in unknown words", set: m{"Walls!K1": "Windows", "Walls!K4": "two big ones"}, want: w("stop type-error Walls!K4"), left: w("Back")},
 	{name: "headers in row 3", more: insertRows("Walls", 1, 2), set: m{"Walls!A1": "Plot"}, want: nil},
 }
 
@@ -238,7 +255,7 @@ func TestEveryCodeHasItsCase(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	code := regexp.MustCompile(`(?:Code: |finding\{\w+, |stopAt\(|noteRows\(t, \w+, )"([a-z]+(?:-[a-z]+)*)"`)
+	code := regexp.MustCompile(`(?:\.ask\([^\n]*?|Code: |finding\{\w+, |stopAt\(|noteRows\(t, \w+, )"([a-z]+(?:-[a-z]+)+)"`)
 	for _, name := range files {
 		if strings.HasSuffix(name, "_test.go") {
 			continue

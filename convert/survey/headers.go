@@ -81,6 +81,8 @@ type table struct {
 	columns []column // in the order of the schema's header
 	origin  *engine.SheetMap
 	next    int            // first column right of the headers
+	key     int            // column in which a fault of a field without a column is shown
+	sides   []*table       // openings that stand right of their wall
 	slots   map[string]int // field -> its place in the schema
 }
 

@@ -213,8 +213,11 @@ func (r *reader) finish(g *group) {
 	if !w.rec.stopped {
 		r.leaveOut(&w.rec, "Wall", "The wall is not taken off, because of its openings at "+strings.Join(why, ", "))
 	}
-	r.reject(&w.rec, w.known2(), len(why) > 0)
+	r.reject(&w.rec, w.outline(), len(why) > 0)
 	for _, o := range g.openings {
+		if o.open.Width > 0 && o.open.Height > 0 {
+			w.wall.Openings = append(w.wall.Openings, *o.open)
+		}
 		if !o.rec.stopped {
 			r.leaveOut(&o.rec, "Opening", "The opening is left out with its wall")
 			r.reject(&o.rec, nil, true)
@@ -230,16 +233,22 @@ func (r *reader) leaveOut(rec *record, field, what string) {
 	rec.why = append(rec.why, what)
 }
 
-// known2 returns the wall if its outline is known.
-func (l *lineItem) known2() *engine.Wall {
-	if l.known {
-		return l.wall
+// outline returns the wall if its outline is known.
+func (l *lineItem) outline() *engine.Wall {
+	if !l.known {
+		return nil
 	}
-	return nil
+	return l.wall
 }
 
 // reject lists a row that was not taken.
 func (r *reader) reject(rec *record, w *engine.Wall, sound bool) {
+	for i := range r.rejected {
+		if x := &r.rejected[i]; x.Row == rec.row.Number && x.Sheet == rec.t.sheet.Name && x.File == rec.t.sheet.File {
+			x.Why = strings.Trim(x.Why+"; "+strings.Join(rec.why, "; "), "; ") // an opening in its wall's own row
+			return
+		}
+	}
 	r.rejected = append(r.rejected, Rejected{
 		File: rec.t.sheet.File, Sheet: rec.t.sheet.Name, As: rec.t.schema.Name, Row: rec.row.Number,
 		Plot: rec.plot, Name: rec.name, Cells: r.texts(rec.row), Why: strings.Join(rec.why, "; "), Wall: w, Stopped: sound,

@@ -258,10 +258,12 @@ func (r *reader) claimedTwice(t *table, name string) bool {
 // keyColumn is where a fault in a field without a column is shown: the name
 // of the wall or opening.
 func (r *reader) keyColumn(t *table) {
+	t.key = 1
 	for _, name := range []string{"Opening", "Wall", "Plot", "Code"} {
 		if c := t.find(name); c != nil {
-			t.origin.Last = book.Column(c.col)
-			return
+			t.key = c.col
+			break
 		}
 	}
+	t.origin.Last = book.Column(t.key)
 }

@@ -224,12 +224,10 @@ func (t *table) needed() bool {
 
 // col returns where a field's faults are shown: its column, or the name's.
 func (t *table) col(field string) int {
-	for _, name := range []string{field, "Opening", "Wall", "Plot", "Code"} {
-		if c := t.find(name); c != nil {
-			return c.col
-		}
+	if c := t.find(field); c != nil {
+		return c.col
 	}
-	return 1
+	return t.key
 }
 
 // at flags a finding of a row at a field.

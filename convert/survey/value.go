@@ -58,6 +58,9 @@ func (r *reader) parse(c book.Cell, f *templates.Field, u unit) (value, []findin
 	case book.Formula:
 		return value{}, stopAt("type-error", "The cell holds a formula whose value is not saved in the file", "Open and save the survey in the spreadsheet program, or type the value")
 	case book.Text:
+		if f.Form == "openings" {
+			c.Text = strings.NewReplacer("\r\n", ";", "\n", ";").Replace(c.Text)
+		}
 		if c.Text = tidy(c.Text); c.Text == "" {
 			return value{}, nil
 		}
@@ -66,7 +69,7 @@ func (r *reader) parse(c book.Cell, f *templates.Field, u unit) (value, []findin
 		}
 	}
 	switch kindOf(f) {
-	case "string":
+	case "string", "openings":
 		return r.parseText(c, f)
 	case "date":
 		return r.parseDate(c)

@@ -43,8 +43,12 @@ func (r *reader) takeWall(rec record) {
 	if !rec.stopped {
 		r.checkWall(&rec, w)
 	}
+	phrases := rec.get("Openings")
 	rec.values = nil
 	r.lines = append(r.lines, lineItem{rec: rec, wall: w, known: known})
+	if phrases.set {
+		r.takePhrases(&r.lines[len(r.lines)-1].rec, phrases.text)
+	}
 }
 
 // takeOpening makes an opening of a row of Openings.
