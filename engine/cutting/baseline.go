@@ -25,7 +25,7 @@ func baseline(p Problem, fit func(*fitter, []int64)) (Plan, error) {
 	}
 	f := newFitter(in)
 	fit(f, in.d)
-	s := &search{in: in, fit: f, m9: &meter{}, cost: -1}
+	s := &search{in: in, fit: f, meter: &meter{}, cost: -1}
 	s.bound = s.quickBound()
 	s.fromFitter(nil)
 	return s.plan(p)

@@ -35,3 +35,34 @@ func BenchmarkFamilies(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkSmall is one easy problem of n pieces a call, as many callers solve.
+func BenchmarkSmall(b *testing.B) {
+	for _, n := range []int{5, 20, 50, 100} {
+		for _, f := range []family{
+			uniformFamily("spread", n, 6_000_000, 200_000, 3_500_000),
+			sized("few", max(2, n/10), 6_000_000, 300_000, 3_000_000, 10),
+			uniformFamily("boards", n, 3600, 300, 3600),
+		} {
+			b.Run(fmt.Sprintf("%s/n=%d", f.name, n), func(b *testing.B) {
+				b.ReportAllocs()
+				ps := make([]Problem, 50)
+				for i := range ps {
+					ps[i] = f.make(i)
+				}
+				proven, k := 0, 0
+				for b.Loop() {
+					pl, err := Solve(context.Background(), ps[k%len(ps)], Options{Effort: 20_000_000})
+					if err != nil {
+						b.Fatal(err)
+					}
+					if pl.Proven {
+						proven++
+					}
+					k++
+				}
+				b.ReportMetric(100*float64(proven)/float64(k), "%proven")
+			})
+		}
+	}
+}

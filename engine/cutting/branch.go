@@ -66,7 +66,7 @@ func (t *tree) expand(g *master, apart, depth int) {
 func (t *tree) run(g *master, most int) bool {
 	s := t.s
 	t.expand(g, 0, 0)
-	for n := 0; len(t.open) > 0 && n < most && !s.m9.stopped(); n++ {
+	for n := 0; len(t.open) > 0 && n < most && !s.meter.stopped(); n++ {
 		b := heap.Pop(&t.open).(*branchNode)
 		c := b.parent.child(b)
 		s.nodes++
@@ -83,7 +83,7 @@ func (t *tree) run(g *master, most int) bool {
 		t.expand(c, b.apart, b.depth)
 		c.t.inv = nil
 	}
-	return len(t.open) == 0 && !t.lost && !s.m9.stopped()
+	return len(t.open) == 0 && !t.lost && !s.meter.stopped()
 }
 
 // branch settles whether there is a plan cheaper than s.cost: by cuts alone,
@@ -108,13 +108,13 @@ func (s *search) branch(root *master) {
 	if !none {
 		none = (&tree{s: s}).run(root, diveNodes)
 	}
-	if !none && !s.done() && !s.m9.stopped() {
+	if !none && !s.done() && !s.meter.stopped() {
 		if !s.cutRoot(cuts, 20*cutWork) {
 			return
 		}
 		none = cuts.bound >= s.cost || (&tree{s: s, prove: true}).run(cuts, math.MaxInt)
 	}
-	if none && !s.m9.stopped() {
+	if none && !s.meter.stopped() {
 		s.bound = s.cost
 	}
 }
@@ -129,7 +129,7 @@ const diveNodes = 200
 // false when effort ran out.
 func (s *search) bind(c *master) bool {
 	for range 5 {
-		if !c.generate(s.cost, 1000) && s.m9.stopped() {
+		if !c.generate(s.cost, 1000) && s.meter.stopped() {
 			return false
 		}
 		if c.bound >= s.cost || !s.in.uniform() || !c.addGate(s.cost-1) {
@@ -245,9 +245,9 @@ func (g *master) fork() *master {
 // it is.
 func (g *master) child(n *branchNode) *master {
 	c := &master{tops: make([]int64, len(g.bars)), trueLP: g.trueLP, w: g.w, d: slices.Clone(g.d), bars: g.bars, row: g.row, parts: g.parts, caprow: g.caprow,
-		limits: g.limits, odds: slices.Clone(g.odds), scale: g.scale, m9: g.m9, width: g.width, u: make([]int64, len(g.w)+1)}
+		limits: g.limits, odds: slices.Clone(g.odds), scale: g.scale, dear: g.dear, meter: g.meter, width: g.width, u: make([]int64, len(g.w)+1)}
 	c.t = g.t.clone()
-	c.p = &pricer{clash: cloneSets(g.p.clash, len(g.w)+1), limit: slices.Clone(g.p.limit), m9: g.m9, f: g.p.f, gates: g.p.gates, of: g.p.of}
+	c.p = &pricer{clash: cloneSets(g.p.clash, len(g.w)+1), limit: slices.Clone(g.p.limit), meter: g.meter, f: g.p.f, gates: g.p.gates, of: g.p.of}
 	if n.together {
 		return c.join(n.i, n.j)
 	}
@@ -277,7 +277,7 @@ func (c *master) forbid(i, j int) {
 
 // setPricer renews what the pricer derives from lengths.
 func (c *master) setPricer() {
-	p := newPricer(c.w, c.p.limit, c.m9)
+	p := newPricer(c.w, c.p.limit, c.meter)
 	p.clash, p.f, p.gates = c.p.clash[:len(c.w)], c.p.f, c.p.gates
 	p.of, p.odds, p.count = c.p.of, c.odds, make([]int, len(c.odds))
 	c.p = p
@@ -396,7 +396,7 @@ func twin(cuts []cut, i, j, k int) []cut {
 
 // clone copies the programme without its inverse; factor makes it usable.
 func (t *tableau) clone() *tableau {
-	c := &tableau{m: t.m, m9: t.m9, cols: make([]column, 0, len(t.cols)+len(t.cols)/4+8), rhs: slices.Clone(t.rhs), truth: slices.Clone(t.truth),
+	c := &tableau{m: t.m, meter: t.meter, cols: make([]column, 0, len(t.cols)+len(t.cols)/4+8), rhs: slices.Clone(t.rhs), truth: slices.Clone(t.truth),
 		pi: slices.Clone(t.pi), x: make([]float64, t.m), alpha: make([]float64, t.m)}
 	number := make([]int, len(t.cols))
 	for j, col := range t.cols {

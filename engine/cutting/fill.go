@@ -16,13 +16,13 @@ type filler struct {
 	base  []int64 // bars taken before, by kind; nil for none
 	used  []int64
 	out   []pattern
-	m9    *meter
+	meter *meter
 }
 
 func newFiller(in *instance, m *meter) *filler {
 	n := len(in.w)
 	return &filler{in: in, d: make([]int64, n), tail: make([]int64, n+1), take: make([]int, n),
-		best: make([]int, n), used: make([]int64, len(in.bars)), m9: m}
+		best: make([]int, n), used: make([]int64, len(in.bars)), meter: m}
 }
 
 // run packs demands d; nodes limits the search for one bar, most the bars (it
@@ -64,7 +64,7 @@ func (f *filler) bar(i, nodes int) int64 {
 	f.tail[i] -= f.in.w[i]
 	f.search(i, b.cap-f.in.w[i])
 	f.d[i]++
-	f.m9.spend(4*(nodes-f.nodes) + len(f.d))
+	f.meter.spend(4*(nodes-f.nodes) + len(f.d))
 	return f.commit(k)
 }
 
@@ -96,9 +96,9 @@ func (f *filler) search(j int, room int64) {
 		if n <= 0 {
 			continue
 		}
-		f.nodes--
 		had := f.take[j]
 		for t := n; t >= 1; t-- {
+			f.nodes--
 			f.take[j] = had + int(t)
 			f.search(j+1, room-t*f.in.w[j])
 			if f.slack == 0 || f.nodes <= 0 {

@@ -18,12 +18,17 @@ const maxGates = 3
 // bars, forbids pairs of lengths that cannot share a bar, and takes columns
 // out that do not pass. It reports whether anything was excluded.
 func (g *master) addGate(k int64) bool {
+	if g.top > 2*g.scale {
+		return false // far from converged; nor could the product below overflow
+	}
 	total := int64(0)
 	for i, n := range g.d {
 		total += g.u[i] * n
 	}
 	for _, q := range g.odds {
-		total -= q.price * q.most
+		if total -= q.price * q.most; total <= 0 {
+			return false
+		}
 	}
 	least := total - (k-1)*g.top
 	if least <= g.top/4 {

@@ -23,8 +23,9 @@ type master struct {
 	t      *tableau
 	p      *pricer
 	odds   []odd
+	dear   int64 // highest price
 	scale  int64 // integer value of one unit of price
-	m9     *meter
+	meter  *meter
 
 	u      []int64
 	bound  int64 // best proven bound on the cost of meeting d
@@ -38,7 +39,7 @@ type master struct {
 }
 
 func newMaster(w, d []int64, bars []bar, m *meter) *master {
-	g := &master{w: w, d: slices.Clone(d), bars: bars, m9: m, width: max(16, len(w)/8), tops: make([]int64, len(bars)), u: make([]int64, len(w))}
+	g := &master{w: w, d: slices.Clone(d), bars: bars, meter: m, width: max(16, len(w)/8), tops: make([]int64, len(bars)), u: make([]int64, len(w))}
 	rhs := make([]float64, 0, len(w)+len(bars))
 	pieces, dear := int64(1), int64(1)
 	for i, n := range d {
@@ -55,7 +56,8 @@ func newMaster(w, d []int64, bars []bar, m *meter) *master {
 			rhs = append(rhs, -float64(b.limit))
 		}
 	}
-	g.scale = max(1, min(1<<36, (1<<61)/pieces/dear))
+	g.scale = max(1, min(1<<36, (1<<61)/pieces/(dualCap*dear)))
+	g.dear = dear
 	g.parts = make([][]cut, len(w))
 	g.t = newTableau(rhs, m)
 	g.p = newPricer(w, slices.Clone(d), m)
@@ -89,13 +91,7 @@ func (g *master) single(i int) int {
 }
 
 // penalty exceeds what any dual can reasonably be.
-func (g *master) penalty() float64 {
-	c := 1.0
-	for _, b := range g.bars {
-		c = max(c, float64(b.price))
-	}
-	return 20 * c
-}
+func (g *master) penalty() float64 { return float64(dualCap * g.dear) }
 
 func (g *master) cheapest(w int64) int {
 	best := -1
@@ -136,7 +132,7 @@ func (g *master) round() int {
 		if mix < 0 {
 			mix = 0
 		}
-		if added := g.priceAt(mix); added > 0 || mix == 0 || g.m9.stopped() {
+		if added := g.priceAt(mix); added > 0 || mix == 0 || g.meter.stopped() {
 			return added
 		}
 	}
@@ -145,7 +141,7 @@ func (g *master) round() int {
 // priceAt is one pricing at a mean of duals.
 func (g *master) priceAt(mix float64) int {
 	for i := range g.u {
-		v := (1 - mix) * g.t.pi[g.row[i]]
+		v := float64((1 - mix) * g.t.pi[g.row[i]])
 		if mix > 0 {
 			v += float64(mix * g.center[i])
 		}
@@ -177,7 +173,7 @@ func (g *master) priceAt(mix float64) int {
 func (g *master) recenter() {
 	total := 0.0
 	for i, n := range g.d {
-		total += float64(g.u[i]) * float64(n)
+		total += float64(float64(g.u[i]) * float64(n))
 	}
 	if z := total / float64(g.top); z > g.peak {
 		g.peak = z
@@ -199,12 +195,16 @@ func (g *master) steady() {
 	}
 }
 
+// dualCap times the dearest bar is the most that duals are taken for; any values
+// give a valid bound, and these keep products inside 64 bits.
+const dualCap = 20
+
 // integer scales a dual price to an integer, rounding down.
 func (g *master) integer(x float64) int64 {
 	if x <= 0 {
 		return 0
 	}
-	return int64(min(x, 1e6*float64(g.bars[0].price+1)) * float64(g.scale))
+	return int64(min(x, float64(dualCap*g.dear)) * float64(g.scale))
 }
 
 // Search tree nodes for one pricing, and for a further pattern once there is one.
@@ -230,7 +230,7 @@ func (g *master) price(k int, floor int64, mixed bool) (int, int64) {
 	seen := make([]bool, len(g.w))
 	added, high, left := 0, floor, searchNodes
 	for _, l := range ls {
-		if added >= g.width || left <= 0 || p.m9.stopped() {
+		if added >= g.width || left <= 0 || p.meter.stopped() {
 			high = max(high, l.value)
 			break
 		}
@@ -259,7 +259,7 @@ func (g *master) price(k int, floor int64, mixed bool) (int, int64) {
 func (g *master) missing(k int, cuts []cut) bool {
 	v := float64(g.bars[k].price)
 	for _, c := range cuts {
-		v -= g.t.pi[g.row[c.item]] * float64(c.n)
+		v -= float64(g.t.pi[g.row[c.item]] * float64(c.n))
 	}
 	return v < -1e-7
 }
@@ -284,7 +284,9 @@ func (g *master) farley(tops []int64) int64 {
 		total += g.u[i] * n
 	}
 	for _, q := range g.odds {
-		total -= q.price * q.most
+		if total -= q.price * q.most; total <= 0 {
+			return 0
+		}
 	}
 	if total <= 0 {
 		return 0
@@ -375,7 +377,7 @@ func (g *master) generate(goal int64, rounds int) bool {
 		if g.bound >= goal || added == 0 || !g.trueLP && g.bound >= int64(math.Ceil(g.t.value()-1e-6)) {
 			return true
 		}
-		if g.m9.stopped() {
+		if g.meter.stopped() {
 			return false
 		}
 	}

@@ -77,7 +77,7 @@ func (g *master) separate() []oddSet {
 		}
 		out = collect(out, rows, use)
 	}
-	g.m9.spend(len(use) * len(rows) * 8)
+	g.meter.spend(len(use) * len(rows) * 8)
 	slices.SortFunc(out, func(a, b oddSet) int {
 		return cmp.Or(cmp.Compare(b.by, a.by), cmp.Compare(len(a.items), len(b.items)), slices.Compare(a.items, b.items))
 	})
@@ -233,9 +233,9 @@ func (g *master) oddRows(c *column, first int) {
 // s.cost, progress stops, or about so much work is done. It reports false when
 // the effort ran out.
 func (s *search) cutRoot(g *master, work int64) bool {
-	end := s.m9.work + work
+	end := s.meter.work + work
 	for range 12 {
-		if g.bound >= s.cost || s.m9.work >= end {
+		if g.bound >= s.cost || s.meter.work >= end {
 			break
 		}
 		if !g.addOddSets() {

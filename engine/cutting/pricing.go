@@ -41,7 +41,7 @@ type pricer struct {
 	found []cut
 	nodes int // left to search
 	spent int // by the last search
-	m9    *meter
+	meter *meter
 }
 
 // lengthSet is a set of length numbers.
@@ -66,7 +66,7 @@ type priced struct {
 const tableCells = 1 << 20
 
 func newPricer(w, limit []int64, m *meter) *pricer {
-	p := &pricer{w: w, limit: limit, m9: m, block: make([]int, len(w)), order: make([]int, len(w))}
+	p := &pricer{w: w, limit: limit, meter: m, block: make([]int, len(w)), order: make([]int, len(w))}
 	for i := range p.order {
 		p.order[i] = i
 	}
@@ -103,7 +103,7 @@ func (p *pricer) prepare(u []int64, c int64) {
 		p.layer(k)
 	}
 	p.take = append(p.take[:0], make([]int, m)...)
-	p.m9.spend((m + 1) * p.width)
+	p.meter.spend((m + 1) * p.width)
 }
 
 // layer computes row k of the table from row k+1.
@@ -157,7 +157,7 @@ func (p *pricer) bounded(k, w, n int) {
 		}
 		dst[c] = b
 	}
-	p.m9.spend(n * p.width)
+	p.meter.spend(n * p.width)
 }
 
 // top is an upper bound on the value of any pattern.
@@ -178,7 +178,11 @@ func (p *pricer) leads(floor int64) []lead {
 	for k := range p.act {
 		best := int64(0)
 		next := p.f[(k+1)*p.width:]
-		for t := 1; t <= p.most(k); t++ {
+		n := p.most(k)
+		if n > 64 { // too many to try: the row's own bound
+			best, n = p.f[k*p.width+int(p.cap>>p.shift)], 0
+		}
+		for t := 1; t <= n; t++ {
 			best = max(best, int64(t)*p.u[k]+next[(p.cap-int64(t)*p.aw[k])>>p.shift])
 		}
 		if best > floor {
@@ -199,13 +203,18 @@ func (p *pricer) lookup(l lead, floor int64, nodes int) (priced, int64) {
 	start := nodes
 	clear(p.count)
 	p.worth = append(p.worth[:0], make([]int64, len(p.gates))...)
-	for t := p.most(l.k); t >= 1; t-- {
+	for t := p.most(l.k); t >= 1 && p.nodes > 0; t-- {
+		p.nodes--
+		room := (p.cap - int64(t)*p.aw[l.k]) >> p.shift
+		if int64(t)*p.u[l.k]+p.f[(l.k+1)*p.width+int(room)] <= p.best {
+			continue
+		}
 		if p.open(p.act[l.k], t, p.cap) {
 			p.choose(l.k, t, p.cap, 0)
 		}
 	}
 	p.spent = start - p.nodes
-	p.m9.spend(16 * p.spent)
+	p.meter.spend(16 * p.spent)
 	upper := p.best
 	if p.nodes <= 0 {
 		upper = max(l.value, p.best)
@@ -253,9 +262,9 @@ func (p *pricer) walk(k int, c, value int64) {
 		if p.aw[k] > c || p.block[p.act[k]] != 0 {
 			continue
 		}
-		p.nodes--
 		n := min(p.ab[k], int(c/p.aw[k]))
-		for t := n; t >= 1; t-- {
+		for t := n; t >= 1 && p.nodes > 0; t-- {
+			p.nodes--
 			room := int((c - int64(t)*p.aw[k]) >> p.shift)
 			if value+int64(t)*p.u[k]+p.f[(k+1)*p.width+room] > p.best && p.open(p.act[k], t, c) {
 				p.choose(k, t, c, value)

@@ -8,7 +8,7 @@ import (
 // search holds what is known while a problem is solved.
 type search struct {
 	in    *instance
-	m9    *meter
+	meter *meter
 	fit   *fitter
 	fill  *filler
 	best  []pattern
@@ -74,7 +74,7 @@ func (s *search) greedy(fixed []pattern, d []int64, nodes int) {
 	}
 	s.fit.bestFit(d)
 	s.fromFitter(fixed)
-	s.m9.spend(4 * len(d) * (1 + len(s.fit.groups)/4))
+	s.meter.spend(4 * len(d) * (1 + len(s.fit.groups)/4))
 	if s.done() || nodes == 0 {
 		return
 	}
@@ -130,7 +130,7 @@ func (q *partial) use(in *instance, c *column, n int64) int64 {
 func (s *search) dive(g *master) {
 	q := &partial{d: slices.Clone(g.d)}
 	s.greedy(nil, q.d, 300)
-	for !s.done() && !s.m9.stopped() {
+	for !s.done() && !s.meter.stopped() {
 		if !s.fix(g, q) {
 			return
 		}

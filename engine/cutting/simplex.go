@@ -33,7 +33,7 @@ type tableau struct {
 	alpha  []float64
 	nz     []int32 // where the pivot row is not zero
 	pivots int
-	m9     *meter
+	meter  *meter
 }
 
 const (
@@ -45,7 +45,7 @@ const (
 
 func newTableau(rhs []float64, m *meter) *tableau {
 	n := len(rhs)
-	t := &tableau{m: n, m9: m, truth: rhs, rhs: make([]float64, n), basis: make([]int, n),
+	t := &tableau{m: n, meter: m, truth: rhs, rhs: make([]float64, n), basis: make([]int, n),
 		inv: make([]float64, n*n), x: make([]float64, n), pi: make([]float64, n), alpha: make([]float64, n)}
 	t.perturb()
 	return t
@@ -56,7 +56,7 @@ func (t *tableau) perturb() {
 	h := uint32(12345)
 	for i, v := range t.truth {
 		h = h*1664525 + 1013904223
-		t.rhs[i] = v + 1e-6*(0.5+float64(h>>8)/float64(1<<24))
+		t.rhs[i] = v + float64(1e-6*(0.5+float64(h>>8)/float64(1<<24)))
 	}
 }
 
@@ -144,7 +144,7 @@ func (t *tableau) refresh() {
 			}
 		}
 	}
-	t.m9.spend(2 * t.m * t.m)
+	t.meter.spend(2 * t.m * t.m)
 }
 
 // direction sets alpha = inverse * column j; j < 0 is a surplus.
@@ -166,7 +166,7 @@ func (t *tableau) direction(j int) {
 		}
 		t.alpha[r] = v
 	}
-	t.m9.spend(m * len(c.rows))
+	t.meter.spend(m * len(c.rows))
 }
 
 // eliminate updates the inverse for a pivot in row r along alpha.
@@ -201,7 +201,7 @@ func (t *tableau) eliminate(r int) {
 			row[k] -= float64(a * pivot[k])
 		}
 	}
-	t.m9.spend(m + n*min(m, 2*len(t.nz)))
+	t.meter.spend(m + n*min(m, 2*len(t.nz)))
 }
 
 // pivot brings j (reduced cost d) into row r.
@@ -232,7 +232,7 @@ func (t *tableau) pivot(r, j int, d float64) {
 func (t *tableau) primal() {
 	for range 50 * (t.m + 20) {
 		j, d := t.entering()
-		if d >= -costTol || t.m9.stopped() {
+		if d >= -costTol || t.meter.stopped() {
 			return
 		}
 		t.direction(j)
@@ -267,7 +267,7 @@ func (t *tableau) entering() (int, float64) {
 			best, bd = j, d
 		}
 	}
-	t.m9.spend(n)
+	t.meter.spend(n)
 	return best, bd
 }
 
@@ -301,7 +301,7 @@ func (t *tableau) dual() bool {
 			return true
 		}
 		j, d, ok := t.dualEntering(r)
-		if !ok || t.m9.stopped() {
+		if !ok || t.meter.stopped() {
 			return false
 		}
 		t.direction(j)
@@ -343,7 +343,7 @@ func (t *tableau) dualEntering(r int) (int, float64, bool) {
 			try(j, a, t.reduced(j))
 		}
 	}
-	t.m9.spend(n)
+	t.meter.spend(n)
 	return best, bd, !math.IsInf(ratio, 1)
 }
 

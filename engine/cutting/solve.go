@@ -26,7 +26,7 @@ func newSearch(ctx context.Context, in *instance, o Options) *search {
 		limit = DefaultEffort
 	}
 	m := &meter{ctx: ctx, limit: limit}
-	return &search{in: in, m9: m, fit: newFitter(in), cost: -1, rng: o.Seed}
+	return &search{in: in, meter: m, fit: newFitter(in), cost: -1, rng: o.Seed}
 }
 
 func (s *search) run(o Options) {
@@ -35,7 +35,7 @@ func (s *search) run(o Options) {
 	if s.done() {
 		return
 	}
-	s.fill = newFiller(s.in, s.m9)
+	s.fill = newFiller(s.in, s.meter)
 	s.greedy(nil, s.in.d, 2000)
 	if s.done() || o.Effort < 0 {
 		return
@@ -62,7 +62,7 @@ func (s *search) quickBound() int64 {
 }
 
 func (s *search) columns() {
-	g := newMaster(s.in.w, s.in.d, s.in.bars, s.m9)
+	g := newMaster(s.in.w, s.in.d, s.in.bars, s.meter)
 	for _, p := range s.best {
 		g.add(p.bar, p.cuts)
 	}
@@ -76,7 +76,7 @@ func (s *search) columns() {
 	g.smooth = 0
 	root := g.fork()
 	s.dive(g)
-	if s.done() || s.m9.stopped() || s.cost < 0 {
+	if s.done() || s.meter.stopped() || s.cost < 0 {
 		return
 	}
 	s.branch(root)
@@ -85,14 +85,15 @@ func (s *search) columns() {
 // plan turns the best patterns into a Plan.
 func (s *search) plan(p Problem) (Plan, error) {
 	if s.cost < 0 {
-		return Plan{Work: s.m9.work}, ErrShortStock
+		return Plan{Work: s.meter.work}, ErrShortStock
 	}
-	pl := Plan{Patterns: expand(p, s.in, s.best), Work: s.m9.work}
+	pl := Plan{Patterns: expand(p, s.in, s.best), Work: s.meter.work}
 	for _, x := range pl.Patterns {
 		pl.Bars += x.Count
 		pl.Cost += int64(x.Count) * p.Stocks[x.Stock].price()
 	}
-	pl.Bound = min(s.bound*s.in.money, pl.Cost)
+	pl.Bound = min(s.bound, s.cost) * s.in.money
+	pl.Bound = min(pl.Bound, pl.Cost)
 	pl.Proven = pl.Bound == pl.Cost
 	return pl, nil
 }
