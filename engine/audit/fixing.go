@@ -26,11 +26,12 @@ func (s *site) fixings() {
 		s.screws[c.Piece]++
 	}
 	for i := range s.w.Pieces {
-		if !s.w.Pieces[i].Unfixed && len(s.of(i)) > 0 {
-			s.crossings(i)
-			if s.screws[i] < 2 { // it could turn on one
-				s.r.add(s.w.Pieces[i].Mark, "two-screws", "%d screws hold it", s.screws[i])
-			}
+		if len(s.of(i)) == 0 {
+			continue
+		}
+		s.crossings(i)
+		if p := &s.w.Pieces[i]; s.screws[i] < 2 && !p.Unfixed { // it could turn on one
+			s.r.add(p.Mark, "two-screws", "%d screws hold it", s.screws[i])
 		}
 	}
 	s.counts()

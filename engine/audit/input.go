@@ -88,7 +88,7 @@ type Piece struct {
 	Short   bool  // flagged shorter than PieceLeast
 	Stagger bool  // flagged: its joints need not keep stagger and repeat
 	Fragile bool  // flagged as a thin strip: its screws may stand near its edge and over the board below
-	Unfixed bool  // flagged: a batten cannot hold it, or fewer than two can
+	Unfixed bool  // flagged: fewer than two screws hold it
 	Bare    []int // flagged: those battens (indices) do not hold it
 }
 

@@ -170,10 +170,10 @@ var fixed = []mutation{
 	}, ""},
 	{"screw missing", plain, func(j *Job, w *Wall) { j.undrive(w, "P-1a", 1) }, "P-1a screw-missing"},
 	{"screw missing on one side of a joint", plain, func(j *Job, w *Wall) { j.undrive(w, "P-1b", 0) }, "P-1b screw-missing"},
-	{"screw missing, and flagged", plain, func(j *Job, w *Wall) {
+	{"few screws flagged where one batten is bare", plain, func(j *Job, w *Wall) {
 		j.undrive(w, "P-1a", 1)
 		w.piece("P-1a").Unfixed = true
-	}, ""},
+	}, "P-1a screw-missing"},
 	{"screw missing, its batten flagged", plain, func(j *Job, w *Wall) {
 		w.piece("P-1a").Bare = []int{w.screwOf("P-1a", 1).Batten}
 		j.undrive(w, "P-1a", 1)
@@ -187,6 +187,14 @@ var fixed = []mutation{
 			j.undrive(w, "S-1a", 0)
 		}
 	}, strings.Repeat("S-1a screw-missing;", 5) + "S-1a two-screws"},
+	{"one screw left, all flagged", stepped, func(j *Job, w *Wall) {
+		for range 5 {
+			p := w.piece("S-1a")
+			p.Bare = append(p.Bare, w.screwOf("S-1a", 0).Batten)
+			j.undrive(w, "S-1a", 0)
+		}
+		w.piece("S-1a").Unfixed = true
+	}, ""},
 	{"hidden screw stated visible", plain, func(j *Job, w *Wall) {
 		w.screwOf("P-1a", 1).Visible = true
 		w.count()
