@@ -18,6 +18,7 @@ func (t *takeoff) batten() {
 		}
 		f.base = f.stepped(t.rules)
 		f.lines = t.battensOf(f).Lines()
+		f.flagBays(t.battensOf(f).Over(f.lines))
 		for _, l := range f.lines {
 			f.centres = append(f.centres, l.Centre)
 		}
@@ -76,17 +77,17 @@ func battenEdge(e Edge) battens.Edge {
 }
 
 // joinable returns the batten lines, from the left, on which boards of the run
-// may butt: those of the grid that stand behind the run's whole height, clear
-// of cut-outs that a joint would leave hanging.
-func (f *face) joinable(run boards.Run) []int {
-	return slices.DeleteFunc(battens.Sites(f.lines, run.Z), func(i int) bool {
+// may butt: those of the grid that stand behind the run's whole height there,
+// clear of cut-outs that a joint would leave hanging.
+func (f *face) joinable(run *boards.Run, short measure.Length) []int {
+	return slices.DeleteFunc(battens.Sites(f.lines, run.At, short), func(i int) bool {
 		x := f.lines[i].Centre
 		return x <= run.Span.Lo || x >= run.Span.Hi || barred(run, x)
 	})
 }
 
 // barred reports whether a joint at x would stand in a hole's width.
-func barred(run boards.Run, x measure.Length) bool {
+func barred(run *boards.Run, x measure.Length) bool {
 	return slices.ContainsFunc(run.NoJoint, func(s measure.Span) bool { return s.Grow(measure.Millimetre).Holds(x) })
 }
 

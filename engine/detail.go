@@ -54,8 +54,9 @@ func (t *takeoff) butts() map[*stand]map[int][]measure.Length {
 			sites := s.face.siteLines()
 			at := map[int][]measure.Length{}
 			for k, joints := range p.plan.Joints[i] {
-				z := s.face.runs[k].Z
+				run := &s.face.runs[k]
 				for _, j := range joints {
+					z := run.At(s.face.lines[sites[j]].Centre)
 					at[sites[j]] = append(at[sites[j]], (z.Lo+z.Hi)/2)
 				}
 			}

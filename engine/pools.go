@@ -9,6 +9,7 @@ import (
 	"slices"
 	"sync"
 
+	"lapwright/engine/boards"
 	"lapwright/engine/layout"
 	"lapwright/engine/measure"
 )
@@ -62,7 +63,7 @@ func (t *takeoff) state(p *pool) {
 		}
 	}
 	for _, s := range p.stands {
-		p.problem.Walls = append(p.problem.Walls, s.face.layoutWall(s.each, r))
+		p.problem.Walls = append(p.problem.Walls, s.face.layoutWall(s.each, r, t.board.Length/2))
 	}
 }
 
@@ -72,8 +73,9 @@ func (p *pool) addStock(b Product, length measure.Length, onHand int) {
 	p.problem.Stocks = append(p.problem.Stocks, layout.Stock{Length: length, Price: int64(math.Round(b.Price * 100)), OnHand: onHand})
 }
 
-// layoutWall states one wall for the layout of its boards.
-func (f *face) layoutWall(each int, r Rules) layout.Wall {
+// layoutWall states one wall for the layout of its boards. Up to reach from a
+// raked end joints keep off the raked cut.
+func (f *face) layoutWall(each int, r Rules, reach measure.Length) layout.Wall {
 	w := layout.Wall{Quantity: each, PieceLeast: r.PieceLeastFor(f.bay())}
 	at := make([]int, len(f.lines)) // batten line -> site
 	for i, l := range f.lines {
@@ -83,10 +85,12 @@ func (f *face) layoutWall(each int, r Rules) layout.Wall {
 			w.Sites = append(w.Sites, layout.Site{X: l.Centre, Bay: l.Bay})
 		}
 	}
-	for _, run := range f.runs {
+	ends := boards.Ends{Battens: f.centres, Tall: r.EdgeDistance + r.StripLeast/2, Reach: reach}
+	for k := range f.runs {
+		run := &f.runs[k]
 		lr := layout.Run{Course: run.Course, Span: run.Span}
-		lr.FirstLeast, lr.LastLeast = run.Least(f.centres, r.EdgeDistance+r.StripLeast/2)
-		for _, i := range f.joinable(run) {
+		lr.FirstLeast, lr.LastLeast = run.Least(ends)
+		for _, i := range f.joinable(run, r.VentilationGap) {
 			if at[i] >= 0 {
 				lr.Sites = append(lr.Sites, at[i])
 			}

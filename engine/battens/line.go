@@ -31,7 +31,24 @@ func (w Wall) Lines() []Line {
 		out = w.stand(out, l, always(), cuts)
 	}
 	slices.SortStableFunc(out, func(a, b Line) int { return cmp.Compare(a.Centre, b.Centre) })
+	for i := range out {
+		if out[i].jointed() {
+			out[i].wide = w.free(out[i].Centre, w.Wide, cuts)
+		}
+	}
 	return out
+}
+
+// jointed reports whether boards may butt on the line.
+func (l *Line) jointed() bool { return l.Bay >= 0 && l.Why != AtEdge && l.Why != AtCorner }
+
+// free returns the heights at which a batten of that width may stand.
+func (w *Wall) free(centre, width measure.Length, cuts []Void) []measure.Span {
+	l := Line{Centre: centre, Width: width}
+	if out := w.stand(nil, l, always(), cuts); len(out) > 0 {
+		return out[0].Spans
+	}
+	return nil
 }
 
 // rising returns the voids by sill.
@@ -78,33 +95,34 @@ func (w Wall) Widen(l Line, at []measure.Length) []Line {
 	joint, rest := l, l
 	joint.Width, joint.Why = w.Wide, AtJoint
 	joint.Spans, rest.Spans = nil, nil
-	wide := w.stand(nil, joint, always(), w.rising())
 	for _, s := range l.Spans {
 		if !slices.ContainsFunc(at, s.Holds) {
 			rest.Spans = append(rest.Spans, s)
 			continue
 		}
-		for _, l := range wide {
-			for _, t := range l.Spans {
-				if t = t.And(s); !t.Empty() {
-					joint.Spans = append(joint.Spans, t)
-				}
+		for _, t := range l.wide {
+			if t = t.And(s); !t.Empty() {
+				joint.Spans = append(joint.Spans, t)
 			}
 		}
 	}
 	return slices.DeleteFunc([]Line{joint, rest}, func(l Line) bool { return len(l.Spans) == 0 })
 }
 
-// Sites returns the indexes of the lines on which a joint of a board over
-// those heights may fall: grid battens, not at the wall's ends, with one
-// batten behind all of the joint.
-func Sites(lines []Line, board measure.Span) []int {
+// Sites returns the indexes of the lines on which a joint of a board may fall:
+// grid battens, not at the wall's ends, where one batten, wide for the joint,
+// stands behind all of it. board gives the heights of the board at a place
+// along the wall, empty where there is none; the batten may stop short of its
+// edges by as much as short, as it does under a slope, where it is cut square.
+func Sites(lines []Line, board func(x measure.Length) measure.Span, short measure.Length) []int {
 	var out []int
-	for i, l := range lines {
-		if l.Bay < 0 || l.Why == AtEdge || l.Why == AtCorner {
+	for i := range lines {
+		l := &lines[i]
+		if !l.jointed() {
 			continue
 		}
-		if slices.ContainsFunc(l.Spans, func(s measure.Span) bool { return s.Lo <= board.Lo && board.Hi <= s.Hi }) {
+		z := board(l.Centre)
+		if !z.Empty() && slices.ContainsFunc(l.wide, func(s measure.Span) bool { return s.Lo <= z.Lo+short && z.Hi-short <= s.Hi }) {
 			out = append(out, i)
 		}
 	}

@@ -151,7 +151,7 @@ func TestWiden(t *testing.T) {
 	each(t, func(t *testing.T, r *rand.Rand, w Wall) {
 		w = apart(w)
 		lines := w.Lines()
-		for _, i := range Sites(lines, span(700, 875)) {
+		for _, i := range Sites(lines, board(700, 875), 0) {
 			got := w.Widen(lines[i], []measure.Length{mm(700)})
 			if len(got) == 0 || got[0].Width != w.Wide || got[0].Why != AtJoint || got[0].Centre != lines[i].Centre || got[0].Bay != lines[i].Bay {
 				t.Fatalf("line at %v widened: got %v", lines[i].Centre, got)

@@ -78,6 +78,8 @@ type Line struct {
 	Why    Why
 	Bay    int            // number on the grid from 0 at the left; -1 off the grid
 	Spans  []measure.Span // along z, rising, cut where an opening interrupts
+
+	wide []measure.Span // the same if it is as wide as at a joint, where boards may butt
 }
 
 // X returns what the line covers along x.

@@ -24,6 +24,11 @@ func same(t *testing.T, got []Line, want []Line) {
 	}
 }
 
+// board is a board over the same heights everywhere.
+func board(lo, hi int64) func(measure.Length) measure.Span {
+	return func(measure.Length) measure.Span { return span(lo, hi) }
+}
+
 func half(n int64) measure.Length { return mm(n) / 2 }
 
 // TestThreeWindows: 9,000 wide, corner at the left, open at the right, 600
@@ -48,33 +53,33 @@ func TestThreeWindows(t *testing.T) {
 	first, second := []measure.Span{span(140, 890), span(2110, 2755)}, []measure.Span{span(140, 1290), span(2110, 2755)}
 	door := []measure.Span{span(2110, 2755)}
 	same(t, w.Lines(), []Line{
-		{half(75), mm(75), AtCorner, 0, full},
-		{half(1275), mm(50), AtGrid, 1, full},
-		{half(1905), mm(75), AtJamb, -1, full},
-		{half(2475), mm(50), AtGrid, 2, first},
-		{half(3675), mm(50), AtGrid, 3, first},
-		{half(4495), mm(75), AtJamb, -1, full},
-		{half(4875), mm(50), AtGrid, 4, full},
-		{half(6075), mm(50), AtGrid, 5, full},
-		{half(7105), mm(75), AtJamb, -1, full},
-		{half(7275), mm(50), AtGrid, 6, second},
-		{half(8345), mm(50), AtGrid, 7, second},
-		{half(8495), mm(75), AtJamb, -1, full},
-		{half(9675), mm(50), AtGrid, 8, full},
-		{half(10875), mm(50), AtGrid, 9, full},
-		{half(12075), mm(50), AtGrid, 10, full},
-		{half(12705), mm(75), AtJamb, -1, full},
-		{half(13275), mm(50), AtGrid, 11, door},
-		{half(14475), mm(50), AtGrid, 12, door},
-		{half(14895), mm(75), AtJamb, -1, full},
-		{half(15675), mm(50), AtGrid, 13, full},
-		{half(16875), mm(50), AtGrid, 14, full},
-		{mm(8975), mm(50), AtEdge, -1, full},
+		{half(75), mm(75), AtCorner, 0, full, nil},
+		{half(1275), mm(50), AtGrid, 1, full, nil},
+		{half(1905), mm(75), AtJamb, -1, full, nil},
+		{half(2475), mm(50), AtGrid, 2, first, nil},
+		{half(3675), mm(50), AtGrid, 3, first, nil},
+		{half(4495), mm(75), AtJamb, -1, full, nil},
+		{half(4875), mm(50), AtGrid, 4, full, nil},
+		{half(6075), mm(50), AtGrid, 5, full, nil},
+		{half(7105), mm(75), AtJamb, -1, full, nil},
+		{half(7275), mm(50), AtGrid, 6, second, nil},
+		{half(8345), mm(50), AtGrid, 7, second, nil},
+		{half(8495), mm(75), AtJamb, -1, full, nil},
+		{half(9675), mm(50), AtGrid, 8, full, nil},
+		{half(10875), mm(50), AtGrid, 9, full, nil},
+		{half(12075), mm(50), AtGrid, 10, full, nil},
+		{half(12705), mm(75), AtJamb, -1, full, nil},
+		{half(13275), mm(50), AtGrid, 11, door, nil},
+		{half(14475), mm(50), AtGrid, 12, door, nil},
+		{half(14895), mm(75), AtJamb, -1, full, nil},
+		{half(15675), mm(50), AtGrid, 13, full, nil},
+		{half(16875), mm(50), AtGrid, 14, full, nil},
+		{mm(8975), mm(50), AtEdge, -1, full, nil},
 	})
 	// A board over 825..1,000 cannot joint on lines 3 and 4, in the first
 	// opening's height, nor over the door; it can in the second opening, whose
 	// sill is at 1,290.
-	if got, want := Sites(w.Lines(), span(825, 1000)), []int{1, 6, 7, 9, 10, 12, 13, 14, 19, 20}; !slices.Equal(got, want) {
+	if got, want := Sites(w.Lines(), board(825, 1000), 0), []int{1, 6, 7, 9, 10, 12, 13, 14, 19, 20}; !slices.Equal(got, want) {
 		t.Errorf("sites: got %v, want %v", got, want)
 	}
 }
@@ -106,12 +111,12 @@ func TestGable(t *testing.T) {
 	}
 	to := func(z int64) []measure.Span { return []measure.Span{span(140, z)} }
 	same(t, w.Lines(), []Line{
-		{mm(25), mm(50), AtEdge, 0, to(1500)},
-		{mm(625), mm(50), AtGrid, 1, to(2100)},
-		{mm(1225), mm(50), AtGrid, 2, to(2700)},
-		{mm(1825), mm(50), AtGrid, 3, to(2650)},
-		{mm(2425), mm(50), AtGrid, 4, to(2050)},
-		{mm(2975), mm(50), AtEdge, -1, to(1500)},
+		{mm(25), mm(50), AtEdge, 0, to(1500), nil},
+		{mm(625), mm(50), AtGrid, 1, to(2100), nil},
+		{mm(1225), mm(50), AtGrid, 2, to(2700), nil},
+		{mm(1825), mm(50), AtGrid, 3, to(2650), nil},
+		{mm(2425), mm(50), AtGrid, 4, to(2050), nil},
+		{mm(2975), mm(50), AtEdge, -1, to(1500), nil},
 	})
 }
 
@@ -192,12 +197,12 @@ func TestSteppedBase(t *testing.T) {
 	}
 	from := func(z int64) []measure.Span { return []measure.Span{span(z, 1540)} }
 	same(t, w.Lines(), []Line{
-		{mm(25), mm(50), AtEdge, -1, from(140)},
-		{mm(400), mm(50), AtGrid, 0, from(140)},
-		{mm(1000), mm(50), AtGrid, 1, from(545)},
-		{mm(1600), mm(50), AtGrid, 2, from(545)},
-		{mm(2200), mm(50), AtGrid, 3, from(545)},
-		{mm(2375), mm(50), AtEdge, -1, from(545)},
+		{mm(25), mm(50), AtEdge, -1, from(140), nil},
+		{mm(400), mm(50), AtGrid, 0, from(140), nil},
+		{mm(1000), mm(50), AtGrid, 1, from(545), nil},
+		{mm(1600), mm(50), AtGrid, 2, from(545), nil},
+		{mm(2200), mm(50), AtGrid, 3, from(545), nil},
+		{mm(2375), mm(50), AtEdge, -1, from(545), nil},
 	})
 }
 

@@ -165,35 +165,75 @@ func (r Run) Profiles() (lower, upper measure.Profile) {
 	return r.frame.base.Cut(r.Span).Clamp(r.Z.Lo, r.Z.Hi), r.frame.top.Cut(r.Span).Clamp(r.Z.Lo, r.Z.Hi)
 }
 
+// At returns the heights of the run's board at x, of both sides where it steps
+// there; empty outside it and where it passes below and above a hole.
+func (r Run) At(x measure.Length) measure.Span {
+	out := measure.Span{}
+	if slices.ContainsFunc(r.NoJoint, func(s measure.Span) bool { return s.Holds(x) }) {
+		return out
+	}
+	for i := range r.cells {
+		c := &r.cells[i]
+		if !c.x.Holds(x) {
+			continue
+		}
+		at := c.clip(measure.Span{Lo: x, Hi: x})
+		z := measure.Span{Lo: at.lo.z[0], Hi: at.hi.z[0]}
+		if !out.Empty() {
+			z = measure.Span{Lo: min(z.Lo, out.Lo), Hi: max(z.Hi, out.Hi)}
+		}
+		out = z
+	}
+	return out
+}
+
+// Ends says what holds the end pieces of a run.
+type Ends struct {
+	Battens []measure.Length // the centres, rising
+	Tall    measure.Length   // a batten counts where the board over its centre is at least so high
+	Reach   measure.Length   // beyond this from its end a run may be jointed within a raked cut
+}
+
 // Least returns how far from the run's left and right end the first and the
 // last joint must stand for the end piece to be held by two battens, the
 // joint's own and one more, and to keep some of its short edge beside a raked
-// end. A batten counts where the board over its centre is at least tall high;
-// battens are the centres, rising. Where no batten will do, it is the run's
-// whole length.
-func (r Run) Least(battens []measure.Length, tall measure.Length) (first, last measure.Length) {
-	first, last = r.Span.Length(), r.Span.Length()
-	held, rake := 0, r.rakeEnd(1)
-	for _, b := range battens {
-		if r.height(b) < tall {
+// end, unless the slope is so slight that this is out of reach. Where no
+// batten will do, it is the run's whole length.
+func (r Run) Least(e Ends) (first, last measure.Length) {
+	return r.least(e, 1), r.least(e, -1)
+}
+
+// least is Least at the left end for dir 1, at the right for dir -1.
+func (r Run) least(e Ends, dir int) measure.Length {
+	from, rake := r.Span.Lo, r.rakeEnd(dir)
+	if dir < 0 {
+		from = r.Span.Hi
+	}
+	away := func(x measure.Length) measure.Length { return measure.Length(dir) * (x - from) }
+	held, near := 0, r.Span.Length() // near: the first place where two battens hold
+	for k := range e.Battens {
+		b := e.Battens[k]
+		if dir < 0 {
+			b = e.Battens[len(e.Battens)-1-k]
+		}
+		if r.height(b) < e.Tall {
 			continue
 		}
-		if held++; held > 1 && b > rake {
-			first = b - r.Span.Lo
-			break
-		}
-	}
-	held, rake = 0, r.rakeEnd(-1)
-	for _, b := range slices.Backward(battens) {
-		if r.height(b) < tall {
+		if held++; held < 2 {
 			continue
 		}
-		if held++; held > 1 && b < rake {
-			last = r.Span.Hi - b
-			break
+		near = min(near, away(b))
+		switch d := away(b); {
+		case e.Reach > 0 && d > e.Reach:
+			return near
+		case d > away(rake):
+			return d
 		}
 	}
-	return first, last
+	if e.Reach > 0 {
+		return near
+	}
+	return r.Span.Length()
 }
 
 // height returns how high the run's board stands at x, the lesser side where

@@ -199,14 +199,14 @@ func TestLeastOnARake(t *testing.T) {
 	}
 	battens := []measure.Length{mm(25), mm(625), mm(1225), mm(1825), mm(2425), mm(3025), mm(3625), mm(4225), mm(4825), mm(5425), mm(5975)}
 	runs := Runs(w)
-	if first, last := runs[10].Least(battens, mm(100)); first != mm(1225) || last != mm(1175) {
+	if first, last := runs[10].Least(Ends{Battens: battens, Tall: mm(100)}); first != mm(1225) || last != mm(1175) {
 		t.Errorf("course 10: got %v and %v, want 1225 and 1175", first, last)
 	}
-	if first, last := runs[0].Least(battens, mm(100)); first != mm(625) || last != mm(575) {
+	if first, last := runs[0].Least(Ends{Battens: battens, Tall: mm(100)}); first != mm(625) || last != mm(575) {
 		t.Errorf("course 0: got %v and %v, want 625 and 575", first, last)
 	}
 	// Course 20 is 600 long, from 2,700, with one batten at 3,025: no joint.
-	if first, last := runs[20].Least(battens, mm(100)); first != mm(600) || last != mm(600) {
+	if first, last := runs[20].Least(Ends{Battens: battens, Tall: mm(100)}); first != mm(600) || last != mm(600) {
 		t.Errorf("course 20: got %v and %v, want 600 and 600", first, last)
 	}
 }
