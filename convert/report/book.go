@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
+	"sort"
 	"strings"
 	"time"
 
@@ -27,6 +29,7 @@ type book struct {
 	order  span              // rows of the order table
 	total  string            // cell of the order's total
 	draw   *drawing.Drawer
+	parts  int // highest number of a sheet's part when it came
 }
 
 // span is a run of rows of a sheet, both ends included.
@@ -61,14 +64,52 @@ func open(in Input) (*book, error) {
 		return nil, fmt.Errorf("the survey's workbook cannot be read again: %w", err)
 	}
 	b.file = f
-	if err := b.dropEarlier(); err != nil {
+	left, err := b.dropEarlier()
+	if err != nil {
 		return nil, err
+	}
+	if !left { // an earlier takeoff that was made without the survey's sheets
+		b.in.Survey = nil
+		if err := f.Close(); err != nil {
+			return nil, err
+		}
+		b.file = excelize.NewFile()
+		return b, b.baseFont()
 	}
 	for _, s := range f.GetSheetList() {
 		b.names.take(s)
 		b.kept[strings.ToLower(s)] = s
 	}
 	return b, nil
+}
+
+// newSheet adds an empty sheet at the end.
+func (b *book) newSheet(name string) error {
+	list := &b.file.WorkBook.Sheets.Sheet
+	if n, highest := len(*list), b.highestPart(); n > 0 {
+		// The library numbers a new sheet's part after the highest sheet id,
+		// and would overwrite a part where ids are not the numbers of parts: a
+		// sheet that is there for this moment only has the higher id.
+		stand := (*list)[n-1]
+		stand.SheetID, stand.Name = max(stand.SheetID, highest), "\x00"
+		*list = append(*list, stand)
+		defer func() { *list = slices.Delete(*list, n, n+1) }()
+	}
+	_, err := b.file.NewSheet(name)
+	return err
+}
+
+// highestPart returns the highest number of a sheet's part in the survey.
+func (b *book) highestPart() int {
+	if b.parts == 0 {
+		for _, part := range b.sheetParts() {
+			n := 0
+			if _, err := fmt.Sscanf(part, "xl/worksheets/sheet%d.xml", &n); err == nil {
+				b.parts = max(b.parts, n)
+			}
+		}
+	}
+	return b.parts
 }
 
 // baseFont makes the face of our sheets the workbook's own: column widths are
@@ -105,6 +146,7 @@ func (b *book) sheets() []planned {
 		planned{want: "Battens", write: (*book).writeBattens},
 		planned{want: "Trims", write: (*book).writeTrims},
 		planned{want: "Cutting plan", write: (*book).writeCutting},
+		planned{want: "Saw sheet", write: (*book).writeSaw},
 		planned{want: "Fixing schedule", write: (*book).writeFixings},
 		planned{want: "Measured quantities", write: (*book).writeMeasured},
 	)
@@ -134,7 +176,7 @@ func (b *book) reserve(sheets []planned) error {
 		if walls[i] {
 			sheets[i].sheet = b.names.take(sheets[i].want)
 		}
-		if _, err := b.file.NewSheet(sheets[i].sheet); err != nil {
+		if err := b.newSheet(sheets[i].sheet); err != nil {
 			return err
 		}
 		b.own = append(b.own, sheets[i].sheet)
@@ -154,7 +196,7 @@ func (b *book) reserve(sheets []planned) error {
 // fixedSheet reports whether the contract fixes that name.
 func fixedSheet(name string) bool {
 	switch name {
-	case "Summary", "Order summary", "Cut list", "Storey rod", "Battens", "Trims", "Cutting plan",
+	case "Summary", "Order summary", "Cut list", "Storey rod", "Battens", "Trims", "Cutting plan", "Saw sheet",
 		"Fixing schedule", "Measured quantities", "Survey as read", "Alternatives", "Rejected", "Flagged issues":
 		return true
 	}
@@ -168,6 +210,9 @@ func (b *book) save(w io.Writer) error {
 		return err
 	}
 	b.properties()
+	if t := b.file.ContentTypes; t != nil { // the library adds picture types in the order of a map
+		sort.SliceStable(t.Defaults, func(i, j int) bool { return t.Defaults[i].Extension < t.Defaults[j].Extension })
+	}
 	b.file.SetZipWriter(newSortedZip)
 	return b.file.Write(w)
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"lapwright/engine"
 	"lapwright/engine/measure"
 )
 
@@ -60,21 +61,20 @@ func (s *summary) rowsCheck() {
 func (s *summary) piecesCheck() {
 	b := s.b
 	list, plan := b.cutList(b.actual["Cut list"]), b.cuttingPlan(b.actual["Cutting plan"])
-	listed, sawn, codes := 0, 0, map[string]bool{}
+	listed, sawn := 0, 0
 	for _, r := range list.rows {
 		listed += r.r.Quantity
-		codes[r.r.Code] = true
 	}
 	for _, r := range plan.rows {
-		if codes[r.Code] {
+		if r.Role == engine.RoleBoard || r.Role == engine.RoleReveal {
 			sawn += r.Count * piecesOf(r)
 		}
 	}
 	of := func(header string) string { return b.rangeRef("Cutting plan", plan.letter(header), len(plan.rows)) }
 	s.add("Pieces in the cut list", live("SUM("+b.rangeRef("Cut list", list.letter("Quantity"), len(list.rows))+")", listed, whole), "pieces", "")
 	first := s.at()
-	s.add("Pieces in the cutting plan", live(fmt.Sprintf("SUMPRODUCT(ISNUMBER(MATCH(%s,%s,0))*%s*%s)", of("Code"),
-		b.rangeRef("Cut list", list.letter("Code"), len(list.rows)), of("Count"), of("Pieces")), sawn, whole), "pieces", "")
+	s.add("Pieces in the cutting plan", live(fmt.Sprintf(`SUMPRODUCT(((%[1]s="%[2]s")+(%[1]s="%[3]s"))*%[4]s*%[5]s)`,
+		of("Role"), engine.RoleBoard, engine.RoleReveal, of("Count"), of("Pieces")), sawn, whole), "pieces", "")
 	s.verdict("Pieces listed = pieces sawn", first+"="+s.at(), listed == sawn, "Every piece comes from a board, none twice.")
 }
 

@@ -54,7 +54,7 @@ func orderColumns() []column[orderRow] {
 		{"Amount", 13, func(r orderRow, at int) cell {
 			return live(fmt.Sprintf("K%d*J%d*L%d", at, at, at), amount(r), hundreds)
 		}},
-		{"Unit weight kg", 10.5, func(r orderRow, _ int) cell { return optional(r.Weight) }},
+		{"Unit weight kg", 10.5, func(r orderRow, _ int) cell { return given(r.Weight, weighed) }},
 		{"Weight kg", 10, func(r orderRow, at int) cell {
 			return live(fmt.Sprintf("K%d*J%d*N%d", at, at, at), weight(r), grouped)
 		}},

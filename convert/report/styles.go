@@ -7,6 +7,7 @@ type look int
 
 const (
 	plain look = iota
+	blank
 	wrapped
 	bold
 	faint
@@ -14,11 +15,13 @@ const (
 	verdict  // OK or CHECK
 	whole    // a whole number
 	tenth    // a number with one decimal
+	weighed  // a small number, to four decimals
 	hundreds // a number with two decimals and thousands set apart
 	grouped  // a whole number with thousands set apart
 	input
 	inputHundreds
 	header
+	headerRight
 	title
 	heading
 	link
@@ -122,7 +125,7 @@ func define(l look) excelize.Style {
 func tableLook(l look) (excelize.Style, bool) {
 	var s excelize.Style
 	switch l {
-	case plain:
+	case plain, blank:
 		s = words(font(10, false, "000000"), false)
 	case wrapped:
 		s = words(font(10, false, "000000"), true)
@@ -141,16 +144,21 @@ func tableLook(l look) (excelize.Style, bool) {
 		s = number("0.0")
 	case hundreds:
 		s = number("#,##0.00")
+	case weighed:
+		s = number("#,##0.00##")
 	case grouped:
 		s = number("#,##0")
 	case input, inputHundreds:
-		s = number(map[look]string{input: "0.##", inputHundreds: "#,##0.00"}[l])
+		s = number(map[look]string{input: "0.##", inputHundreds: "#,##0.00##"}[l])
 		s.Fill, s.Font, s.Border = solid(fillInput), font(10, false, inkInput), boxed(1, "808080")
 		s.Protection = &excelize.Protection{Locked: false}
-	case header:
+	case header, headerRight:
 		s = words(font(10, true, "000000"), true)
 		s.Fill, s.Border = solid(fillHead), []excelize.Border{{Type: "bottom", Color: "000000", Style: 2}}
 		s.Alignment.Vertical = "bottom"
+		if l == headerRight {
+			s.Alignment = align("right", "bottom", true)
+		}
 	case link:
 		s = words(font(10, false, inkLink), false)
 		s.Font.Underline = "single"

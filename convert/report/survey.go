@@ -13,6 +13,10 @@ import (
 // author signs our comments, by which they are known again.
 const author = "lapwright"
 
+// ourLine stands in a comment between what the survey said there and what we
+// say.
+const ourLine = author + ":\n"
+
 // cellName is a cell in A1 notation, within the bounds of a sheet or nearly.
 var cellName = regexp.MustCompile(`^[A-Z]{1,3}[1-9][0-9]{0,6}$`)
 
@@ -138,11 +142,12 @@ func (m *marker) comment(c flagged) error {
 	}
 	var lines []string
 	if old, ok := m.noted[c.sheet][c.cell]; ok {
-		lines = append(lines, plainComment(old))
+		lines = append(lines, orWords(old.Author, "Author")+": "+plainComment(old))
 		if err := f.DeleteComment(c.sheet, c.cell); err != nil {
 			return err
 		}
 	}
+	lines = append(lines, strings.TrimSuffix(ourLine, "\n"))
 	for _, i := range c.rows {
 		fl := m.b.flags[i]
 		lines = append(lines, fmt.Sprintf("%s (%s): %s %s", strings.ToUpper(fl.Severity.String()), fl.Code, fl.What, fl.Do))
@@ -160,21 +165,4 @@ func plainComment(c excelize.Comment) string {
 		s += r.Text
 	}
 	return s
-}
-
-// dropEarlier takes an earlier takeoff's sheets, comments and colours out of a
-// workbook that is read as a survey again.
-func (b *book) dropEarlier() error {
-	ours := signedNames(b.file)
-	if len(ours) == 0 {
-		return nil
-	}
-	for _, s := range b.file.GetSheetList() {
-		if ours[s] {
-			if err := b.file.DeleteSheet(s); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
 }

@@ -64,6 +64,14 @@ func optional(v float64) cell {
 	return quantity(v)
 }
 
+// given shows a number unless it is zero, which there means not given.
+func given(v float64, l look) cell {
+	if v == 0 {
+		return cell{}
+	}
+	return cell{v: v, l: l}
+}
+
 func live(formula string, v any, l look) cell { return cell{v: v, f: formula, l: l} }
 
 // column describes one column of a table: the header, the width in
@@ -122,7 +130,7 @@ func (t table[T]) write(b *book) error {
 func (t table[T]) writeRows(p *page) error {
 	heads := make([]cell, len(t.columns))
 	for i, c := range t.columns {
-		heads[i] = cell{v: c.header, l: header}
+		heads[i] = head(c, t.rows)
 	}
 	if err := p.put(heads...); err != nil {
 		return err
@@ -135,13 +143,37 @@ func (t table[T]) writeRows(p *page) error {
 			}
 		}
 		for i, c := range t.columns {
-			cells[i] = c.of(r, p.row+1)
+			cells[i] = ruled(c.of(r, p.row+1))
 		}
 		if err := p.put(cells...); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// ruled gives a blank cell the rule under its row.
+func ruled(c cell) cell {
+	if c == (cell{}) {
+		return cell{l: blank}
+	}
+	return c
+}
+
+// head is a column's header, on the side its values stand on.
+func head[T any](c column[T], rows []T) cell {
+	for i, r := range rows {
+		if i == 40 {
+			break
+		}
+		switch c.of(r, i+2).v.(type) {
+		case int, float64:
+			return cell{v: c.header, l: headerRight}
+		case string:
+			return cell{v: c.header, l: header}
+		}
+	}
+	return cell{v: c.header, l: header}
 }
 
 // letter returns the letters of the column with that header.

@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/xuri/excelize/v2"
-
 	"lapwright/convert/drawing"
 	"lapwright/engine"
 )
@@ -131,18 +129,7 @@ func (p *page) picture(w *engine.WallResult, f form) error {
 	if err != nil {
 		return err
 	}
-	scale := f.pixels / float64(pic.Width)
-	rows := int(float64(pic.Height)*scale/pixelsAPoint/pictureRow) + 1
-	if err := p.keep(float64(rows) * pictureRow); err != nil {
-		return err
-	}
-	if err := p.b.file.AddPictureFromBytes(p.sheet, fmt.Sprintf("A%d", p.row+1), &excelize.Picture{
-		Extension: ".png", File: pic.PNG,
-		Format: &excelize.GraphicOptions{AltText: pic.Text, ScaleX: scale, ScaleY: scale, Positioning: "oneCell", LockAspectRatio: true},
-	}); err != nil {
-		return err
-	}
-	return p.space(rows, pictureRow)
+	return p.place(pic, f)
 }
 
 // scaffold writes the fixer's panel, the rod and the batten marks.
@@ -242,13 +229,13 @@ func block[T any](name string, columns []column[T], rows []T) [][]cell {
 		if i > 0 {
 			heads = append(heads, cell{l: heading})
 		}
-		under[i] = cell{v: c.header, l: header}
+		under[i] = head(c, rows)
 	}
 	out = append(out, heads, under)
 	for _, r := range rows {
 		line := make([]cell, len(columns))
 		for i, c := range columns {
-			line[i] = c.of(r, 0)
+			line[i] = ruled(c.of(r, 0))
 		}
 		out = append(out, line)
 	}

@@ -1,0 +1,97 @@
+package report
+
+import (
+	"strings"
+	"testing"
+	"unicode/utf16"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// TestSheetNames holds names to the limits of spreadsheets (ECMA-376 and the
+// published limits of Excel): at most 31 characters, none of []:*?/\, no
+// apostrophe at either end, unique without case, not History.
+func TestSheetNames(t *testing.T) {
+	n := names{}
+	long := strings.Repeat("a very long name ", 4)
+	for _, tt := range []struct{ want, got string }{
+		{"Plot 1 Front", "Plot 1 Front"},
+		{"plot 1 FRONT", "plot 1 FRONT (2)"},
+		{`a/b\c:d*e?f[g]`, "a-b-c-d-e-f-g-"},
+		{"'quoted'", "quoted"},
+		{"o'clock", "o'clock"},
+		{"", "Wall"},
+		{"  ", "Wall (2)"},
+		{"History", "History wall"},
+		{long, "a very long name a very long na"},
+		{long + "x", "a very long name a very lon (2)"},
+		{strings.Repeat("\U0001F3E0", 20), strings.Repeat("\U0001F3E0", 15)}, // two units each
+		{"tab\there", "tab-here"},
+	} {
+		got := n.take(tt.want)
+		if got != tt.got {
+			t.Errorf("%q: got %q, want %q", tt.want, got, tt.got)
+		}
+		if l := len(utf16.Encode([]rune(got))); l > 31 {
+			t.Errorf("%q has %d characters", got, l)
+		}
+	}
+}
+
+// TestMarkReadsBack writes more names than one formula's text holds.
+func TestMarkReadsBack(t *testing.T) {
+	b := &book{file: excelize.NewFile()}
+	for _, s := range strings.Fields(strings.Repeat(`one tw"o three o'clock `, 30)) {
+		b.own = append(b.own, s)
+	}
+	b.own = append(b.own, `"`+strings.Repeat(`"`, 29)+`"`)
+	if err := b.signNames(); err != nil {
+		t.Fatal(err)
+	}
+	got := signedNames(b.file)
+	for _, s := range b.own {
+		if !got[s] {
+			t.Errorf("%s does not read back", s)
+		}
+	}
+	if len(got) != 5 {
+		t.Errorf("got %d names, want 5", len(got))
+	}
+	for _, d := range b.file.WorkBook.DefinedNames.DefinedName {
+		if !d.Hidden || len(d.Data) > 257 {
+			t.Errorf("%s is hidden: %v, and %d long", d.Name, d.Hidden, len(d.Data))
+		}
+	}
+}
+
+func TestRunning(t *testing.T) {
+	for _, tt := range []struct {
+		s    string
+		most int
+		want string
+	}{
+		{"Smith & Co", 60, "Smith && Co"},
+		{"12 High Street", 60, " 12 High Street"}, // or 12 would be a letter size
+		{"line\nbreak", 60, "line break"},
+		{"a & b", 3, "a "}, // no half of a doubled ampersand
+		{"", 5, ""},
+	} {
+		if got := running(tt.s, tt.most); got != tt.want {
+			t.Errorf("%q in %d: got %q, want %q", tt.s, tt.most, got, tt.want)
+		}
+	}
+}
+
+func TestRunningTitlesFit(t *testing.T) {
+	in := fullInput(t)
+	in.Result.Job.Name = strings.Repeat("&9", 200)
+	left := in.Result.Left[0]
+	for range 50 {
+		in.Result.Left = append(in.Result.Left, left)
+	}
+	f := opened(t, written(t, in)) // an overlong header is an error of the library
+	head, err := f.GetHeaderFooter("Summary")
+	if err != nil || !strings.Contains(head.OddHeader, "ORDER INCOMPLETE: without 51 walls") {
+		t.Errorf("got the header %q (%v)", head.OddHeader, err)
+	}
+}

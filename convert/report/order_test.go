@@ -1,0 +1,189 @@
+package report
+
+import (
+	"fmt"
+	"math/big"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"os"
+
+	"github.com/xuri/excelize/v2"
+
+	"lapwright/engine"
+)
+
+// up rounds an exact number up to a whole one.
+func up(r *big.Rat) *big.Rat {
+	n := new(big.Int).Div(r.Num(), r.Denom()) // towards minus infinity
+	if new(big.Rat).SetInt(n).Cmp(r) < 0 {
+		n.Add(n, big.NewInt(1))
+	}
+	return new(big.Rat).SetInt(n)
+}
+
+func rat(t *testing.T, s string) *big.Rat {
+	t.Helper()
+	r, ok := new(big.Rat).SetString(s)
+	if !ok {
+		t.Fatalf("%q is no number", s)
+	}
+	return r
+}
+
+// TestOrderComputed does the order's sums again in exact fractions, from the
+// decimal figures as they stand in the sheet:
+//
+//	order quantity = net x (1 + spare/100), rounded up
+//	packs = order quantity / pack, rounded up
+//	amount = packs x pack x unit price
+func TestOrderComputed(t *testing.T) {
+	f := opened(t, standard(t))
+	rows := rowsOfSheet(t, f, "Order summary")
+	at := map[string]int{}
+	for i, h := range rows[0] {
+		at[h] = i
+	}
+	hundred, total := big.NewRat(100, 1), new(big.Rat)
+	for i := range fixture().Order {
+		n := func(header string) *big.Rat { return rat(t, rows[i+1][at[header]]) }
+		order := up(new(big.Rat).Mul(n("Net quantity"), new(big.Rat).Add(big.NewRat(1, 1), new(big.Rat).Quo(n("Spare %"), hundred))))
+		packs := up(new(big.Rat).Quo(order, n("Pack")))
+		amount := new(big.Rat).Mul(new(big.Rat).Mul(packs, n("Pack")), n("Unit price"))
+		total.Add(total, amount)
+		for header, want := range map[string]*big.Rat{"Order quantity": order, "Packs": packs, "Amount": amount} {
+			w, _ := want.Float64()
+			if got, _ := n(header).Float64(); got-w > 1e-9 || w-got > 1e-9 {
+				t.Errorf("row %d %s: got %v, want %v", i+2, header, got, w)
+			}
+			cell, _ := excelize.CoordinatesToCellName(at[header]+1, i+2)
+			if formula, _ := f.GetCellFormula("Order summary", cell); formula == "" {
+				t.Errorf("%s %s is not live", header, cell)
+			}
+		}
+	}
+	want, _ := total.Float64()
+	foot := rows[len(fixture().Order)+2]
+	if got, _ := strconv.ParseFloat(foot[at["Amount"]], 64); foot[0] != "Total GBP" || got != want {
+		t.Errorf("got the foot %q, want a total of %v", foot, want)
+	}
+}
+
+// TestAHairCostsNoPack: 100 and 10 per cent are 110, although 100 x 1.1 in
+// binary is a hair more.
+func TestAHairCostsNoPack(t *testing.T) {
+	for _, tt := range []struct{ net, spare, pack, order, packs float64 }{
+		{100, 10, 10, 110, 11},
+		{100, 10.5, 10, 111, 12},
+		{61, 5, 250, 65, 1},
+		{0.35, 5, 1, 1, 1},
+		{0, 5, 10, 0, 0},
+		{7, 0, 0, 7, 7}, // no pack given: sold singly
+		{2.65, 5, 0.5, 3, 6},
+	} {
+		r := &engine.OrderLine{Net: tt.net, Spare: tt.spare, Pack: tt.pack}
+		if got, n := orderQuantity(r), packs(r); got != tt.order || n != tt.packs {
+			t.Errorf("%v and %v %% in packs of %v: got %v in %v packs, want %v in %v", tt.net, tt.spare, tt.pack, got, n, tt.order, tt.packs)
+		}
+	}
+}
+
+func TestDropsHaveTheirTotals(t *testing.T) {
+	in := fullInput(t)
+	in.Result.Order[0].Drop, in.Result.Order[1].Drop, in.Result.Order[2].Drop = "1", "2", "2"
+	f := opened(t, written(t, in))
+	rows := rowsOfSheet(t, f, "Order summary")
+	for i, want := range []string{"", "1", "2"} {
+		row := rows[5+i]
+		if want != "" && row[0] != want {
+			t.Errorf("foot row %d begins %q, want drop %s", i, row[0], want)
+		}
+		t.Log(row)
+	}
+	sum := func(i int) float64 { v, _ := strconv.ParseFloat(rows[i][12], 64); return v }
+	if sum(5) != sum(6)+sum(7) {
+		t.Errorf("the drops' totals %v and %v do not make the whole %v", sum(6), sum(7), sum(5))
+	}
+}
+
+// TestRecomputed has Gnumeric compute every formula anew, after an input was
+// changed, and compares: without the change all cached values hold, with it
+// the cost follows.
+func TestRecomputed(t *testing.T) {
+	tool, err := exec.LookPath("ssconvert")
+	if err != nil {
+		t.Skip("ssconvert is not installed")
+	}
+	dir := t.TempDir()
+	recomputed := func(name string, data []byte) *excelize.File {
+		in, out := filepath.Join(dir, name+".xlsx"), filepath.Join(dir, name+".out.xlsx")
+		if err := os.WriteFile(in, data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if said, err := exec.Command(tool, "--recalc", in, out).CombinedOutput(); err != nil {
+			t.Fatalf("ssconvert: %v\n%s", err, said)
+		}
+		back, err := os.ReadFile(out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return opened(t, back)
+	}
+	data := standard(t)
+	was, is := opened(t, data), recomputed("as-written", data)
+	live := compareLive(t, was, is)
+	if live < 25 {
+		t.Errorf("only %d live cells were compared", live)
+	}
+
+	edited := opened(t, data)
+	if err := edited.SetCellValue("Order summary", "L2", 20); err != nil { // 112 boards at 20, not 9.50
+		t.Fatal(err)
+	}
+	buf, err := edited.WriteToBuffer()
+	if err != nil {
+		t.Fatal(err)
+	}
+	after := recomputed("edited", buf.Bytes())
+	if got, want := valueBeside(t, after, "Cost"), 112*20+10+18.0; got != fmt.Sprint(want) {
+		t.Errorf("with the price edited the cost is %s, want %v", got, want)
+	}
+}
+
+// compareLive compares the value of every formula and counts them.
+func compareLive(t *testing.T, was, is *excelize.File) int {
+	t.Helper()
+	n := 0
+	for _, sheet := range []string{"Summary", "Order summary"} {
+		for r, row := range rowsOfSheet(t, was, sheet) {
+			for c, want := range row {
+				cell, _ := excelize.CoordinatesToCellName(c+1, r+1)
+				if formula, _ := was.GetCellFormula(sheet, cell); formula == "" {
+					continue
+				}
+				n++
+				got, _ := is.GetCellValue(sheet, cell)
+				a, errA := strconv.ParseFloat(got, 64)
+				b, errB := strconv.ParseFloat(want, 64)
+				if got != want && (errA != nil || errB != nil || a-b > 1e-6 || b-a > 1e-6) {
+					t.Errorf("%s %s: recomputed %q, written %q", sheet, cell, got, want)
+				}
+			}
+		}
+	}
+	return n
+}
+
+func valueBeside(t *testing.T, f *excelize.File, item string) string {
+	t.Helper()
+	for _, row := range rowsOfSheet(t, f, "Summary") {
+		if len(row) > 2 && strings.TrimSpace(row[1]) == item {
+			return row[2]
+		}
+	}
+	t.Fatalf("no line %s in the Summary", item)
+	return ""
+}

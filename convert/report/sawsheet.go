@@ -1,0 +1,66 @@
+package report
+
+import (
+	"fmt"
+
+	"github.com/xuri/excelize/v2"
+
+	"lapwright/convert/drawing"
+)
+
+const (
+	barsAPage = 22  // patterns drawn in one picture, which fills a page
+	barsMost  = 300 // patterns drawn at all
+)
+
+// writeSaw draws the cutting plan as bars, for the saw bench.
+func (b *book) writeSaw(sheet string) error {
+	f := newForm(false, pageWide, pageHigh, 0, 30, 30, 30, 30, 30)
+	p, err := b.newPage(sheet, layout{})
+	if err != nil {
+		return err
+	}
+	p.room = f.page
+	if err := p.setWidths(f.widths); err != nil {
+		return err
+	}
+	rows := b.res.Cutting[:min(len(b.res.Cutting), barsMost)]
+	keep := b.res.Job.Rules.PieceLeastFor(b.res.Job.Rules.BattenCentres)
+	for from := 0; from < len(rows); from += barsAPage {
+		if err := p.together(panelText("Saw sheet: each board as a bar, sawn from the left. Seal every sawn edge. "+carrying(b.res.Board), f.pixels)); err != nil {
+			return err
+		}
+		pic, err := b.draw.Bars(rows[from:min(len(rows), from+barsAPage)], keep)
+		if err != nil {
+			return err
+		}
+		if err := p.place(pic, f); err != nil {
+			return err
+		}
+		if err := p.breakPage(); err != nil {
+			return err
+		}
+	}
+	if left := len(b.res.Cutting) - len(rows); left > 0 {
+		if err := p.put(cell{v: fmt.Sprintf("%d more boards stand in the Cutting plan.", left), l: panel}); err != nil {
+			return err
+		}
+	}
+	return p.sw.Flush()
+}
+
+// place puts a picture over the width of the grid, on rows of its own.
+func (p *page) place(pic drawing.Picture, f form) error {
+	scale := f.pixels / float64(pic.Width)
+	rows := int(float64(pic.Height)*scale/pixelsAPoint/pictureRow) + 1
+	if err := p.keep(float64(rows) * pictureRow); err != nil {
+		return err
+	}
+	if err := p.b.file.AddPictureFromBytes(p.sheet, fmt.Sprintf("A%d", p.row+1), &excelize.Picture{
+		Extension: ".png", File: pic.PNG,
+		Format: &excelize.GraphicOptions{AltText: pic.Text, ScaleX: scale, ScaleY: scale, Positioning: "oneCell", LockAspectRatio: true},
+	}); err != nil {
+		return err
+	}
+	return p.space(rows, pictureRow)
+}
