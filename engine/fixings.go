@@ -2,6 +2,7 @@ package engine
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"lapwright/engine/fixing"
@@ -59,26 +60,80 @@ func fixedBattens(w *WallResult) []fixing.Batten {
 	return out
 }
 
+// flagBays says where given studs stand farther apart than the wind allows.
+func (f *face) flagBays(over []measure.Span) {
+	for _, bay := range over {
+		f.flagOnce(Flag{Check, "bay-wide", f.wall.Plot, f.wall.Name, f.wall.Origin.At("Studs mm"),
+			fmt.Sprintf("%d bays between studs are wider than the batten centres that hold, the first from %v to %v mm", len(over), bay.Lo, bay.Hi),
+			"add studs or noggings, or battens between"})
+	}
+}
+
 // flagTroubles asks for a decision where a fixing cannot stand: one flag for
 // each kind of trouble, its pieces named.
 func (t *takeoff) flagTroubles(s *stand, w *WallResult, troubles []fixing.Trouble) {
 	marks := map[string][]string{}
-	what := map[string]string{}
 	var codes []string
+	var tip measure.Length
 	for _, tr := range troubles {
-		w.Pieces[tr.Piece].except(tr)
-		if _, ok := marks[tr.Code]; !ok {
-			codes = append(codes, tr.Code)
-			what[tr.Code] = tr.What
+		p := &w.Pieces[tr.Piece]
+		p.except(tr)
+		code := tr.Code
+		if beyond := w.tipBeyond(tr); beyond > 0 {
+			code, tip = "tip", max(tip, beyond)
 		}
-		if mark := w.Pieces[tr.Piece].Mark; !slices.Contains(marks[tr.Code], mark) {
-			marks[tr.Code] = append(marks[tr.Code], mark)
+		if len(marks[code]) == 0 {
+			codes = append(codes, code)
+		}
+		if !slices.Contains(marks[code], p.Mark) {
+			marks[code] = append(marks[code], p.Mark)
 		}
 	}
 	for _, code := range codes {
 		s.face.flagOnce(Flag{Check, "fixing-" + code, w.Plot, w.Name, s.face.wall.Origin.At("Wall"),
-			what[code] + ": " + listed(marks[code]), "fix these pieces by hand where the boards allow, or add a batten"})
+			troubleSaid(code, tip) + ": " + listed(marks[code]), "fix these pieces by hand where the boards allow, or add a batten"})
 	}
+}
+
+// troubleSaid says a kind of trouble in words.
+func troubleSaid(code string, tip measure.Length) string {
+	switch code {
+	case "tip":
+		return "raked tips reach up to " + tip.Nearest(measure.Millimetre).String() + " mm beyond their last fixing: one nearer the tip would go through the board below"
+	case "end":
+		return "the end of the board leaves no place for a fixing on a batten that it crosses"
+	case "strip":
+		return "the board is too narrow over a batten to be fixed to it"
+	case "lap":
+		return "a fixing would go through the board below"
+	case "batten":
+		return "a batten stops short of the fixing line"
+	default:
+		return "held by fewer than two fixings"
+	}
+}
+
+// tipBeyond returns how far a piece's raked end reaches beyond its outermost
+// fixing where the trouble lies on a batten between the two, else 0.
+func (w *WallResult) tipBeyond(tr fixing.Trouble) measure.Length {
+	if tr.Batten < 0 {
+		return 0
+	}
+	p, at := &w.Pieces[tr.Piece], w.Battens[tr.Batten].Centre
+	xs, _ := p.Outline.Bounds()
+	fixed := measure.Span{Lo: xs.Hi, Hi: xs.Lo}
+	for _, c := range w.Screws {
+		if c.Piece == tr.Piece {
+			fixed = measure.Span{Lo: min(fixed.Lo, c.X), Hi: max(fixed.Hi, c.X)}
+		}
+	}
+	switch {
+	case p.Left.Kind == Rake && at < fixed.Lo && fixed.Lo < xs.Hi:
+		return fixed.Lo - xs.Lo
+	case p.Right.Kind == Rake && at > fixed.Hi && fixed.Hi > xs.Lo:
+		return xs.Hi - fixed.Hi
+	}
+	return 0
 }
 
 // except notes on a piece where it is not fixed as it should be.
