@@ -19,6 +19,7 @@ func (t *takeoff) batten() {
 		f.base = f.stepped(t.rules)
 		f.lines = t.battensOf(f).Lines()
 		f.flagBays(t.battensOf(f).Over(f.lines))
+		f.flagBays(t.battensOf(f).Over(f.lines))
 		for _, l := range f.lines {
 			f.centres = append(f.centres, l.Centre)
 		}
