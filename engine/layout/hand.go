@@ -103,17 +103,6 @@ func (m *model) packed(cuts [][]int32, s *shelf) []cutBoard {
 	return s.list()
 }
 
-// list returns the boards in use.
-func (s *shelf) list() []cutBoard {
-	var out []cutBoard
-	for _, b := range s.boards {
-		if len(b.parts) > 0 {
-			out = append(out, cutBoard{int(b.kind), append([]int32(nil), b.parts...), 1})
-		}
-	}
-	return out
-}
-
 // hander is a person at work: a layout so far, the boards cut so far, and
 // those with an offcut worth keeping.
 type hander struct {

@@ -54,7 +54,9 @@ type model struct {
 	walls  [][]int32 // wall -> runs by course and place
 	conf   [][]int32 // joint -> joints that exclude it
 	owner  []int32   // joint -> run
-	most   int64     // longest capacity
+	keys   []int32   // joint -> its place: site, or a negative number for an end
+	places []measure.Length
+	most   int64 // longest capacity
 }
 
 func newModel(p Problem) *model {
@@ -66,6 +68,7 @@ func newModel(p Problem) *model {
 		s.judge()
 	}
 	m.link()
+	m.mark()
 	return m
 }
 
@@ -295,6 +298,64 @@ func (m *model) link() {
 			}
 		}
 	}
+}
+
+// mark numbers the places of a wall: sites by index, ends of runs by their x.
+func (m *model) mark() {
+	m.keys, m.places = make([]int32, len(m.conf)), make([]measure.Length, len(m.conf))
+	for w, order := range m.walls {
+		ends := map[measure.Length]int32{}
+		end := func(x measure.Length) int32 {
+			if _, ok := ends[x]; !ok {
+				ends[x] = -1 - int32(len(ends))
+			}
+			return ends[x]
+		}
+		for _, r := range order {
+			ru := &m.runs[r]
+			wr := m.p.Walls[w].Runs[ru.index]
+			last := ru.base + int32(ru.shape.n) - 1
+			m.keys[ru.base], m.places[ru.base] = end(wr.Span.Lo), wr.Span.Lo
+			m.keys[last], m.places[last] = end(wr.Span.Hi), wr.Span.Hi
+			for k, s := range wr.Sites {
+				m.keys[ru.base+int32(k)+1], m.places[ru.base+int32(k)+1] = int32(s), m.p.Walls[w].Sites[s].X
+			}
+		}
+	}
+}
+
+func (m *model) key(r, k int32) int32 { return m.keys[m.runs[r].base+k] }
+
+// at is the i-th joint of a list of cuts, or the run's end after the last.
+func (m *model) at(r int32, cuts []int32, i int) int32 {
+	if i == len(cuts) {
+		return m.runs[r].base + int32(m.runs[r].shape.n) - 1
+	}
+	return m.runs[r].base + cuts[i]
+}
+
+func (m *model) keyAt(r int32, cuts []int32, i int) int32 { return m.keys[m.at(r, cuts, i)] }
+
+func (m *model) placeAt(r int32, cuts []int32, i int) measure.Length {
+	return m.places[m.at(r, cuts, i)]
+}
+
+// point is the point of run r at the site, or -1.
+func (m *model) point(r, site int32) int32 {
+	ru := &m.runs[r]
+	sites := m.p.Walls[ru.wall].Runs[ru.index].Sites
+	lo, hi := 0, len(sites)
+	for lo < hi {
+		if mid := (lo + hi) / 2; sites[mid] < int(site) {
+			lo = mid + 1
+		} else {
+			hi = mid
+		}
+	}
+	if lo < len(sites) && sites[lo] == int(site) {
+		return int32(lo) + 1
+	}
+	return -1
 }
 
 // excludes reports whether joints so many courses and bays apart cannot both

@@ -1,0 +1,224 @@
+package layout
+
+import (
+	"cmp"
+	"encoding/binary"
+	"slices"
+)
+
+// class gathers walls that are built alike: one set of variables serves them
+// all in the linear master.
+type class struct {
+	walls []int
+	qty   int64
+	types []int // of the class, rising
+}
+
+// kindOfRun is a set of runs of a class that can be laid in the same ways.
+type kindOfRun struct {
+	class int
+	runs  []int32 // of the first wall of the class
+	qty   int64   // runs in the whole pool
+	shape *shape
+	sites []int
+}
+
+// cover is a limit on joints: over all runs of some types of a class, at most
+// rhs joints stand in a window of bays.
+type cover struct {
+	at     map[[2]int]bool // type, point
+	points [][2]int        // the same in a fixed order, for sums of floating point numbers
+	rhs    int64
+}
+
+// classify sorts walls into classes and runs into types.
+func (m *model) classify() (classes []class, types []kindOfRun) {
+	known := map[string]int{}
+	for w, order := range m.walls {
+		key := m.wallKey(w)
+		c, ok := known[key]
+		qty := int64(max(1, m.p.Walls[w].Quantity))
+		if ok {
+			classes[c].walls = append(classes[c].walls, w)
+			classes[c].qty += qty
+			for _, t := range classes[c].types {
+				types[t].qty += qty * int64(len(types[t].runs))
+			}
+			continue
+		}
+		c = len(classes)
+		known[key] = c
+		classes = append(classes, class{walls: []int{w}, qty: qty})
+		for _, r := range order {
+			ru := &m.runs[r]
+			if ru.shape.dead {
+				continue
+			}
+			sites := m.p.Walls[w].Runs[ru.index].Sites
+			at := slices.IndexFunc(classes[c].types, func(t int) bool {
+				return types[t].shape == ru.shape && slices.Equal(types[t].sites, sites)
+			})
+			if at < 0 {
+				at = len(classes[c].types)
+				classes[c].types = append(classes[c].types, len(types))
+				types = append(types, kindOfRun{class: c, shape: ru.shape, sites: sites})
+			}
+			t := &types[classes[c].types[at]]
+			t.runs = append(t.runs, r)
+			t.qty += qty
+		}
+	}
+	return classes, types
+}
+
+// wallKey is equal for walls that are alike but for their quantity.
+func (m *model) wallKey(w int) string {
+	var b []byte
+	put := func(v int64) { b = binary.LittleEndian.AppendUint64(b, uint64(v)) }
+	wall := m.p.Walls[w]
+	put(int64(wall.PieceLeast))
+	for _, s := range wall.Sites {
+		put(int64(s.X))
+		put(int64(s.Bay))
+	}
+	for _, r := range m.walls[w] {
+		x := wall.Runs[m.runs[r].index]
+		put(int64(x.Course))
+		put(int64(x.Span.Lo))
+		put(int64(x.Span.Hi))
+		put(int64(x.FirstLeast))
+		put(int64(x.LastLeast))
+		put(-int64(len(x.Sites)))
+		for _, s := range x.Sites {
+			put(int64(s))
+		}
+	}
+	return string(b)
+}
+
+// weighted is a course and the most joints it may have in a window.
+type weighted struct {
+	course int
+	most   int64
+}
+
+// covers lists the limits for a class: for every window of bays, over all its
+// types and over each type alone. In a window of StaggerBays bays joints stand
+// at most in every second course, in one bay at most in every Repeat-th.
+func (m *model) covers(c *class, types []kindOfRun) []cover {
+	var out []cover
+	sets := [][]int{c.types}
+	if len(c.types) > 1 {
+		for i, t := range c.types {
+			sets = append(sets, []int{t})
+			for _, u := range c.types[:i] {
+				if len(c.types) > 2 {
+					sets = append(sets, []int{u, t})
+				}
+			}
+		}
+	}
+	bays := m.bays(c)
+	one := m.p.Repeat
+	if m.p.StaggerBays > 0 {
+		one = max(one, 2)
+	}
+	for _, b := range bays {
+		for _, set := range sets {
+			if one > 1 {
+				out = m.cover(out, c, types, set, b, 1, one)
+			}
+			if m.p.StaggerBays > 1 {
+				out = m.cover(out, c, types, set, b, m.p.StaggerBays, 2)
+			}
+		}
+	}
+	return out
+}
+
+func (m *model) bays(c *class) []int {
+	var out []int
+	for _, s := range m.p.Walls[c.walls[0]].Sites {
+		out = append(out, s.Bay)
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// cover appends the limit for a window of wide bays from first on, unless it
+// says nothing.
+func (m *model) cover(out []cover, c *class, types []kindOfRun, set []int, first, wide, apart int) []cover {
+	at := map[[2]int]bool{}
+	var points [][2]int
+	var courses []weighted
+	free, parts := int64(0), 0
+	for _, t := range set {
+		ty := &types[t]
+		in := make([]bool, ty.shape.n)
+		any := false
+		for k, s := range ty.sites {
+			if b := m.p.Walls[c.walls[0]].Sites[s].Bay; b >= first && b < first+wide {
+				in[k+1], any = true, true
+				at[[2]int{t, k + 1}] = true
+				points = append(points, [2]int{t, k + 1})
+			}
+		}
+		if !any {
+			continue
+		}
+		parts++
+		most := ty.shape.most(in)
+		for _, r := range ty.runs {
+			courses = append(courses, weighted{m.runs[r].course, most})
+			free += most
+		}
+	}
+	if parts < len(set) && (len(set) != len(c.types) || parts < 2) && len(set) > 1 {
+		return out // said by a smaller set
+	}
+	if rhs := spaced(courses, apart); rhs < free {
+		out = append(out, cover{at, points, rhs * c.qty})
+	}
+	return out
+}
+
+// most is the greatest number of marked points that one layout of the shape
+// can joint.
+func (sh *shape) most(in []bool) int64 {
+	n := make([]int64, sh.n)
+	for j := 1; j < sh.n; j++ {
+		n[j] = -far
+		for i := range j {
+			if sh.seg[i*sh.n+j] != none && n[i] > -far {
+				n[j] = max(n[j], n[i])
+			}
+		}
+		if in[j] && n[j] > -far {
+			n[j]++
+		}
+	}
+	return max(0, n[sh.n-1])
+}
+
+// spaced is the most joints on courses of which any two that carry joints are
+// at least apart courses away from each other.
+func spaced(courses []weighted, apart int) int64 {
+	slices.SortFunc(courses, func(a, b weighted) int { return cmp.Compare(a.course, b.course) })
+	var cs []weighted
+	for _, c := range courses {
+		if n := len(cs); n > 0 && cs[n-1].course == c.course {
+			cs[n-1].most += c.most
+			continue
+		}
+		cs = append(cs, c)
+	}
+	best := make([]int64, len(cs)+1)
+	for i, c := range cs {
+		k := i
+		for k > 0 && cs[k-1].course > c.course-apart {
+			k--
+		}
+		best[i+1] = max(best[i], best[k]+c.most)
+	}
+	return best[len(cs)]
+}
