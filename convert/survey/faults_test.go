@@ -233,7 +233,8 @@ func accounted(t *testing.T, s *Survey) {
 					rejected++
 				}
 			}
-			if len(s.Job.Walls) != r.Taken || rejected > r.Flagged {
+			beside := slices.ContainsFunc(r.Columns, func(c Column) bool { return strings.HasPrefix(c.How, "opening beside") }) // a row may only add openings
+			if len(s.Job.Walls) > r.Taken || len(s.Job.Walls) < r.Taken && !beside || rejected > r.Flagged {
 				t.Errorf("%d walls of %d rows taken, %d rejected of %d flagged", len(s.Job.Walls), r.Taken, rejected, r.Flagged)
 			}
 		}
@@ -248,7 +249,7 @@ func TestEveryCodeHasItsCase(t *testing.T) {
 			covered[strings.Fields(line)[1]] = true
 		}
 	}
-	for _, extra := range []string{"sheet-by-headers", "header-row"} { // TestUntidySheets
+	for _, extra := range []string{"sheet-by-headers", "header-row", "unit-stated"} { // TestUntidySheets
 		covered[extra] = true
 	}
 	files, err := filepath.Glob("*.go")

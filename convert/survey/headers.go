@@ -74,16 +74,20 @@ type column struct {
 
 // table is one sheet that is read.
 type table struct {
-	schema  *templates.Sheet
-	sheet   *book.Sheet
-	report  *SheetReport
-	header  int      // row; 0: there is none
-	columns []column // in the order of the schema's header
-	origin  *engine.SheetMap
-	next    int            // first column right of the headers
-	key     int            // column in which a fault of a field without a column is shown
-	sides   []*table       // openings that stand right of their wall
-	slots   map[string]int // field -> its place in the schema
+	schema   *templates.Sheet
+	sheet    *book.Sheet
+	report   *SheetReport
+	header   int      // row; 0: there is none
+	columns  []column // in the order of the schema's header
+	origin   *engine.SheetMap
+	next     int    // first column right of the headers
+	key      int    // column in which a fault of a field without a column is shown
+	side     string // which of the openings beside a wall it holds
+	lastPlot string // of the last row that named a wall
+	lastName string
+	walls    map[string]*book.Row // first row of each wall, kept where openings stand beside walls
+	sides    []*table             // openings that stand right of their wall
+	slots    map[string]int       // field -> its place in the schema
 }
 
 // find returns the column of a field, or nil.

@@ -17,9 +17,10 @@ type mapEntry struct{ sheet, header, ours string }
 
 // mapped returns what the mapping makes of a header.
 func (r *reader) mapped(s *book.Sheet, schema *templates.Sheet, header string) (string, bool) {
-	key := fold(header)
+	base, _, _ := r.splitUnit(header)
+	key, bare := fold(header), fold(base)
 	for _, m := range r.mapping {
-		if m.header == key && key != "" && (m.sheet == "" || m.sheet == fold(s.Name) || m.sheet == fold(schema.Name)) {
+		if (m.header == key || m.header == bare) && m.header != "" && (m.sheet == "" || m.sheet == fold(s.Name) || m.sheet == fold(schema.Name)) {
 			return m.ours, true
 		}
 	}
@@ -113,6 +114,10 @@ func (r *reader) claim(s *book.Sheet, all []*book.Sheet) {
 		}
 	}
 	schema := r.byName(s.Name)
+	if parts := r.regions(s); parts != nil && (schema == nil || !schema.Items()) {
+		r.takeRegions(s, parts)
+		return
+	}
 	switch {
 	case schema == nil:
 		r.byHeaders(s, all)
@@ -201,8 +206,11 @@ func (r *reader) open(s *book.Sheet, schema *templates.Sheet, how string) *table
 	}
 	t.header, t.report.Header = row.Number, row.Number
 	t.report.Headers = r.texts(row)
-	r.columnsOf(t, row)
+	r.columnsOf(t, r.splitSides(t, row))
 	r.missingLabels(t)
+	for _, g := range t.sides {
+		r.missingLabels(g)
+	}
 	r.keyColumn(t)
 	if first := s.Rows[0].Number; first < t.header {
 		r.untidy = true
@@ -210,6 +218,7 @@ func (r *reader) open(s *book.Sheet, schema *templates.Sheet, how string) *table
 			What: fmt.Sprintf("The headers were found in row %d; what stands above was not read", t.header),
 			Do:   "Nothing, if that is right"})
 	}
+	r.sheetUnits(t, row)
 	return t
 }
 

@@ -97,6 +97,11 @@ func (r *reader) readRow(t *table, row *book.Row, values []value, take func(reco
 			What: "This row holds nothing in the columns that are read", Do: "Nothing, if it is a note"})
 		return
 	}
+	if plot, name, ok := r.continued(t, row); ok {
+		t.report.Taken++
+		r.readSides(t, row, plot, name, true)
+		return
+	}
 	r.parseRow(&rec)
 	if rec.stopped {
 		t.report.Flagged++
@@ -105,6 +110,22 @@ func (r *reader) readRow(t *table, row *book.Row, values []value, take func(reco
 		rec.counted = true
 	}
 	take(rec)
+	if len(t.sides) > 0 {
+		t.remember(&rec)
+		r.readSides(t, row, rec.plot, rec.name, false)
+	}
+}
+
+// remember keeps the first row of each wall, so that a row that only adds
+// openings to it is known.
+func (t *table) remember(rec *record) {
+	if t.walls == nil {
+		t.walls = map[string]*book.Row{}
+	}
+	if k := wallKey(rec.plot, rec.name); t.walls[k] == nil {
+		t.walls[k] = rec.row
+	}
+	t.lastPlot, t.lastName = rec.plot, rec.name
 }
 
 // rowKind tells rows of values from blank rows, totals and notes beside the
@@ -145,6 +166,11 @@ func (t *table) isText(col int) bool {
 }
 
 func (t *table) reads(col int) bool {
+	for _, g := range t.sides {
+		if g.reads(col) {
+			return true
+		}
+	}
 	return slices.ContainsFunc(t.columns, func(c column) bool { return c.col == col })
 }
 
