@@ -3,6 +3,7 @@
 package convert
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -111,6 +112,7 @@ func open(ctx context.Context, in string, o Options) (*source, error) {
 // but whose outline is known, get a provisional quantity.
 func takeoff(ctx context.Context, s *survey.Survey, o Options) (*engine.Result, error) {
 	job := s.Job
+	job.Currency = cmp.Or(job.Currency, "GBP")
 	if o.Effort != engine.EffortAuto {
 		job.Effort = o.Effort
 	}

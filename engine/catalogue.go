@@ -143,8 +143,19 @@ func (c *catalogue) boards(main Product, named bool, colour string) []Product {
 			}
 		}
 	}
-	if named && len(same) > 0 {
+	switch {
+	case named && len(same) > 0:
 		return same[:1]
+	case len(out) == 0:
+		return []Product{c.colourless(main, colour)}
 	}
 	return out
+}
+
+// colourless returns a stand-in for a board in a colour the catalogue lacks: as
+// large as the main board, without code or price.
+func (c *catalogue) colourless(main Product, colour string) Product {
+	p := c.standIn(RoleBoard, colour)
+	p.Unit, p.Length, p.Width, p.Thickness, p.Weight = main.Unit, main.Length, main.Width, main.Thickness, main.Weight
+	return p
 }

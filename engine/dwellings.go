@@ -44,12 +44,13 @@ func groupsOf(plots []Plot) []group {
 	return out
 }
 
-// standsOf places every face in the dwellings it is built in.
-func standsOf(j *Job, faces []*face) []*stand {
+// standsOf places every face in the dwellings it is built in. A wall that is
+// given no colour anywhere has the board's own.
+func standsOf(j *Job, faces []*face, board Product) []*stand {
 	var out []*stand
 	if len(j.Plots) == 0 {
 		for _, f := range faces {
-			out = append(out, newStand(j, f, group{houseType: f.wall.Plot, plots: 1}))
+			out = append(out, newStand(j, f, group{houseType: f.wall.Plot, plots: 1}, board.Colour))
 		}
 		return out
 	}
@@ -59,17 +60,17 @@ func standsOf(j *Job, faces []*face) []*stand {
 	}
 	for _, g := range groupsOf(j.Plots) {
 		for _, f := range byType[g.houseType] {
-			out = append(out, newStand(j, f, g))
+			out = append(out, newStand(j, f, g, board.Colour))
 		}
 	}
 	return out
 }
 
-func newStand(j *Job, f *face, g group) *stand {
+func newStand(j *Job, f *face, g group, plain string) *stand {
 	walls := max(1, f.wall.Quantity)
 	s := &stand{
 		face: f, plot: g.houseType, drop: g.drop,
-		colour:   cmp.Or(f.wall.Colour, g.colour, j.Colour),
+		colour:   cmp.Or(f.wall.Colour, g.colour, j.Colour, plain),
 		mirrored: walls * g.handed,
 	}
 	switch j.Pool {

@@ -109,7 +109,7 @@ func (t *takeoff) shapeWalls() {
 func (t *takeoff) lay(ctx context.Context) error {
 	for again := true; again; {
 		again = false
-		t.stands = standsOf(t.job, slices.DeleteFunc(slices.Clone(t.faces), func(f *face) bool { return !f.covered() }))
+		t.stands = standsOf(t.job, slices.DeleteFunc(slices.Clone(t.faces), func(f *face) bool { return !f.covered() }), t.board)
 		t.pools = poolsOf(t.stands)
 		t.onHand = slices.Clone(t.job.Offcuts)
 		t.planPools(ctx)
