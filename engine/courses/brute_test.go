@@ -189,12 +189,12 @@ func (b *brute) opening(t courses.Target, marks []int) (c courses.Cost) {
 		limit = inMM(t.Limit)
 	}
 	for _, m := range marks {
-		if len(wall) == 0 || wall[len(wall)-1].top < limit {
+		if m >= inMM(t.Floor) && (len(wall) == 0 || wall[len(wall)-1].top < limit) {
 			wall = append(wall, board{m, min(m+inMM(b.p.Width), limit)})
 		}
 	}
 	at, n := inMM(t.At), max(1, t.Count)
-	if at < wall[0].bottom || at >= wall[len(wall)-1].top && t.Kind == courses.Head {
+	if len(wall) == 0 || at < wall[0].bottom || at >= wall[len(wall)-1].top && t.Kind == courses.Head {
 		return c
 	}
 	k := len(wall) - 1 // the board whose face the edge stands in
@@ -251,10 +251,15 @@ func smallProblem(r *rand.Rand) courses.Problem {
 			t.Kind, t.At = courses.Base, p.Start+mm(r.IntN(400)-20)
 		case 1, 2, 3:
 			t.Kind = courses.Sill
+			if r.IntN(3) == 0 {
+				t.Floor = t.At - mm(r.IntN(400)-50)
+			}
 		case 4, 5:
 			t.Kind = courses.Head
 			if r.IntN(3) == 0 {
 				t.Limit = t.At + mm(r.IntN(250))
+			} else if r.IntN(3) == 0 {
+				t.Floor = t.At - mm(r.IntN(400)-50)
 			}
 		case 6:
 			t.Kind = courses.Eaves
@@ -287,7 +292,7 @@ func coarsen(p *courses.Problem) {
 	}
 	for i := range p.Targets {
 		t := &p.Targets[i]
-		t.At, t.Limit = t.At.DownTo(measure.MM(5)), t.Limit.DownTo(measure.MM(5))
+		t.At, t.Limit, t.Floor = t.At.DownTo(measure.MM(5)), t.Limit.DownTo(measure.MM(5)), t.Floor.DownTo(measure.MM(5))
 	}
 }
 

@@ -96,8 +96,15 @@ func (l *line) cut(notch, strip measure.Length) verdict {
 	return verdict{notch: notch, strip: strip, fragile: strip < l.strip}
 }
 
-// inCourse judges an opening's target in course c.
+// inCourse judges an opening's target in course c. Courses below the floor of
+// its wall are not there.
 func (l *line) inCourse(t *Target, prev, c measure.Length) verdict {
+	if c < t.Floor {
+		return verdict{way: Clear}
+	}
+	if prev < t.Floor {
+		prev = none
+	}
 	if t.Kind == Sill {
 		return l.sill(t, prev, c)
 	}
@@ -109,6 +116,9 @@ func (l *line) inCourse(t *Target, prev, c measure.Length) verdict {
 // below. It is inCourse and charge in one for the case that is by far the most
 // frequent.
 func (l *line) chargeDeep(own *Cost, t *Target, c measure.Length) {
+	if c < t.Floor {
+		return
+	}
 	below, above := t.At-c, c+l.width-t.At
 	notch, strip := below, above
 	if t.Kind == Sill {

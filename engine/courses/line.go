@@ -78,7 +78,7 @@ func merged(targets []Target) []Target {
 	at := make(map[Target]int, len(targets))
 	for _, t := range targets {
 		t = t.total()
-		same := Target{Kind: t.Kind, At: t.At, Limit: t.Limit, Least: t.Least}
+		same := Target{Kind: t.Kind, At: t.At, Limit: t.Limit, Floor: t.Floor, Least: t.Least}
 		if i, ok := at[same]; ok {
 			out[i].Count += t.Count
 			out[i].Sawing += t.Sawing

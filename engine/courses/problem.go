@@ -57,6 +57,7 @@ type Target struct {
 	Kind   Kind
 	At     measure.Length // above the datum of Start
 	Limit  measure.Length // of a Sill or Head: where its own wall's boards end above; 0: far above
+	Floor  measure.Length // of a Sill or Head: no board of its own wall starts lower; at or below Start: all do
 	Count  int            // openings or walls it stands for; 0: 1
 	Sawing measure.Length // to saw if one of them is notched or ripped: its width
 	Least  measure.Length // of an Apex: least height of the last board

@@ -159,6 +159,9 @@ func TestPlanIsOfTheLine(t *testing.T) {
 		}
 		for i := range q.Targets {
 			q.Targets[i].At += rise
+			if q.Targets[i].Floor > 0 {
+				q.Targets[i].Floor += rise
+			}
 			if q.Targets[i].Limit > 0 {
 				q.Targets[i].Limit += rise
 			}
