@@ -11,7 +11,10 @@ func BenchmarkFamilies(b *testing.B) {
 	for _, f := range families {
 		p0 := f.make(0)
 		b.Run(fmt.Sprintf("%s/m=%d", f.name, len(p0.Items)), func(b *testing.B) {
-			const each = 10
+			each := 10
+			if f.name == "hard28" {
+				each = 28
+			}
 			proven, gap, work := 0, int64(0), int64(0)
 			for b.Loop() {
 				for i := range each {
@@ -29,8 +32,8 @@ func BenchmarkFamilies(b *testing.B) {
 			n := float64(b.N)
 			b.ReportMetric(float64(proven)/n, "proven")
 			b.ReportMetric(float64(gap)/n, "gap")
-			b.ReportMetric(float64(work)/n/each/1e6, "Mwork/solve")
-			b.ReportMetric(b.Elapsed().Seconds()*1e3/n/each, "ms/solve")
+			b.ReportMetric(float64(work)/n/float64(each)/1e6, "Mwork/solve")
+			b.ReportMetric(b.Elapsed().Seconds()*1e3/n/float64(each), "ms/solve")
 			b.ReportMetric(0, "ns/op")
 		})
 	}

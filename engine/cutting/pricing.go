@@ -63,7 +63,10 @@ type priced struct {
 	value int64
 }
 
-const tableCells = 1 << 20
+const (
+	exactCells  = 600_000 // a table this large may be exact
+	coarseWidth = 4096    // else it has at most so many columns
+)
 
 func newPricer(w, limit []int64, m *meter) *pricer {
 	p := &pricer{w: w, limit: limit, meter: m, block: make([]int, len(w)), order: make([]int, len(w))}
@@ -88,8 +91,10 @@ func (p *pricer) prepare(u []int64, c int64) {
 	}
 	p.cap, p.shift = c, 0
 	m := len(p.act)
-	for cells := min(tableCells, 8192*(m+1)); (c>>p.shift+1)*int64(m+1) > int64(cells); {
-		p.shift++
+	if (c+1)*int64(m+1) > exactCells {
+		for c>>p.shift >= coarseWidth {
+			p.shift++
+		}
 	}
 	p.exact = p.shift == 0 && p.clash == nil && len(p.odds) == 0 && len(p.gates) == 0
 	p.width = int(c>>p.shift) + 1
