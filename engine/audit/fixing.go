@@ -106,24 +106,23 @@ func (s *site) inCourse(course int, c *Screw, strictly bool) bool {
 	})
 }
 
-// endDistance returns how far a screw is from the nearest end of its piece at
-// its height, square to the end; a notch's or a hole's side is an end there
-// too.
+// endDistance returns how far a screw is from the nearest end of its piece:
+// from the nearest place of those edges that a level line through it meets. A
+// notch's or a hole's side is an end there too. From a sloped edge, whose ends
+// are kept to the micrometre, it is rounded up by what they can be off.
 func (s *site) endDistance(c *Screw) measure.Length {
 	least := measure.Length(math.MaxInt64)
 	p := &s.w.Pieces[c.Piece]
+	at := measure.Point{X: c.X, Z: c.Z}
 	for i, a := range p.Outline {
 		b := p.Outline[(i+1)%len(p.Outline)]
-		dx, dz := b.X-a.X, b.Z-a.Z
-		if dz == 0 || c.Z < min(a.Z, b.Z) || c.Z > max(a.Z, b.Z) {
-			continue
+		switch {
+		case a.Z == b.Z || c.Z < min(a.Z, b.Z) || c.Z > max(a.Z, b.Z):
+		case a.X == b.X:
+			least = min(least, max(a.X-c.X, c.X-a.X))
+		default:
+			least = min(least, measure.Length(math.Ceil(distance(at, a, b)))+2)
 		}
-		d := a.X + dx*(c.Z-a.Z)/dz - c.X
-		d = max(d, -d)
-		if dx != 0 {
-			d = measure.Length(math.Round(float64(d) * math.Abs(float64(dz)) / math.Hypot(float64(dx), float64(dz))))
-		}
-		least = min(least, d)
 	}
 	for _, r := range p.Cutouts {
 		if r.Z.Holds(c.Z) {
