@@ -39,6 +39,7 @@ func (r *reader) link() {
 		r.checkGroup(g)
 	}
 	r.checkMeets(groups)
+	r.settleNames(groups)
 	r.senseAll(groups)
 	for _, g := range groups {
 		r.finish(g)

@@ -114,6 +114,10 @@ func (r *reader) claim(s *book.Sheet, all []*book.Sheet) {
 		}
 	}
 	schema := r.byName(s.Name)
+	if parts := r.rejectedAgain(s); parts != nil {
+		r.takeRegions(s, parts)
+		return
+	}
 	if parts := r.regions(s); parts != nil && (schema == nil || !schema.Items()) {
 		r.takeRegions(s, parts)
 		return
