@@ -51,7 +51,7 @@ func Convert(ctx context.Context, in string, o Options) (rep Report, err error) 
 	rep = newReport(shown(in))
 	src, err := open(ctx, in, o)
 	if err != nil {
-		return rep, failure(rep.In, err)
+		return rep, failure(rep.In, asTyped(err, in, o))
 	}
 	rep.Digest = src.survey.Digest
 	res, err := takeoff(ctx, src.survey, o)
@@ -146,7 +146,7 @@ func failure(in string, err error) error {
 		if theirs.Missing {
 			kind = Missing
 		}
-		return &Error{kind, within(in, theirs.File), theirs.What, theirs.Do, err}
+		return &Error{kind, theirs.File, theirs.What, theirs.Do, err}
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return &Error{Interrupted, in, "was interrupted: nothing was written", "Run it again", err}
 	}
@@ -154,15 +154,24 @@ func failure(in string, err error) error {
 	return &Error{Internal, in, "met a fault of this program (" + why + "): nothing was written", "Please report it with the survey", err}
 }
 
-// within returns the path of a file that is the input or lies in it.
-func within(in, file string) string {
-	switch {
-	case file == filepath.Base(in):
-		return in
-	case isFolder(in):
-		return filepath.Join(in, file)
+// asTyped names the file that a survey's error names alone by the path that
+// was typed, or that leads to it from there.
+func asTyped(err error, in string, o Options) error {
+	var e *survey.Error
+	if !errors.As(err, &e) {
+		return err
 	}
-	return file
+	named := *e
+	for _, p := range []string{in, o.Products, o.Mapping} {
+		if filepath.Base(p) == e.File {
+			named.File = p
+			return &named
+		}
+	}
+	if inside := filepath.Join(in, e.File); isFolder(in) && sameFile(inside, inside) {
+		named.File = inside
+	}
+	return &named
 }
 
 // write writes the takeoff workbook and returns its name, and the name it

@@ -81,11 +81,16 @@ func (p *printer) flags(flags []engine.Flag) {
 	}
 }
 
-// flagLine is one flag on one line, place first, as compilers write them.
+// flagLine is one flag on one line, place first, as compilers write them. A
+// flag of the whole job has no place.
 func flagLine(f engine.Flag) string {
-	place := filepath.Base(f.Place.File)
-	if f.Place.Sheet != "" {
-		place += " " + f.Place.Sheet + "!" + f.Place.Cell
+	place := ""
+	if f.Place.File != "" {
+		place = filepath.Base(f.Place.File)
+		if f.Place.Sheet != "" {
+			place += " " + f.Place.Sheet + "!" + f.Place.Cell
+		}
+		place += ": "
 	}
 	what := f.What
 	if f.Wall != "" {
@@ -94,7 +99,7 @@ func flagLine(f engine.Flag) string {
 	if f.Do != "" {
 		what += "; " + f.Do
 	}
-	return fmt.Sprintf("%s: %s %s: %s", place, f.Severity, f.Code, what)
+	return fmt.Sprintf("%s%s %s: %s", place, f.Severity, f.Code, what)
 }
 
 func (p *printer) summary(r convert.Report) {

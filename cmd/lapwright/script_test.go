@@ -1,18 +1,19 @@
 package main
 
 import (
+	"archive/zip"
 	"context"
-	"encoding/csv"
+	"encoding/json"
 	"fmt"
 	"os"
 	"os/signal"
 	"path/filepath"
+	"reflect"
 	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
-	"github.com/xuri/excelize/v2"
 )
 
 func TestMain(m *testing.M) {
@@ -26,96 +27,30 @@ func TestMain(m *testing.M) {
 	})
 }
 
-// TestScripts runs the command line as a person would type it. Two commands of
-// our own make a workbook from text and show one as text; a third checks an
-// exit code.
+// TestScripts runs the command line as a person would type it.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 filepath.Join("..", "..", "testdata", "script"),
 		RequireExplicitExec: true,
 		UpdateScripts:       os.Getenv("UPDATE_SCRIPTS") != "",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"mkbook":   makeBook,
-			"dumpbook": dumpBook,
-			"exits":    exits,
+			"mkbook":    makeBook,
+			"dumpbook":  dumpBook,
+			"setcell":   setCell,
+			"mkbytes":   makeBytes,
+			"mkzip":     makeZip,
+			"exits":     exits,
+			"sameflags": sameFlags,
+			"only":      only,
+			"same":      same,
+		},
+		Condition: func(cond string) (bool, error) {
+			if cond == "root" { // may write anywhere
+				return os.Geteuid() == 0, nil
+			}
+			return false, fmt.Errorf("unknown condition %q", cond)
 		},
 	})
-}
-
-// makeBook OUT IN writes a workbook from text: "[Sheet]" starts a sheet, then
-// lines of CSV. A value that reads as a number is written as one; a leading
-// apostrophe keeps it text.
-func makeBook(ts *testscript.TestScript, neg bool, args []string) {
-	if neg || len(args) != 2 {
-		ts.Fatalf("usage: mkbook out.xlsx in.txt")
-	}
-	f := excelize.NewFile()
-	defer f.Close()
-	sheet, row := "", 0
-	for line := range strings.Lines(ts.ReadFile(args[1])) {
-		line = strings.TrimRight(line, "\r\n")
-		if strings.HasPrefix(line, "[") && strings.HasSuffix(line, "]") {
-			sheet, row = line[1:len(line)-1], 0
-			_, err := f.NewSheet(sheet)
-			ts.Check(err)
-			continue
-		}
-		row++
-		ts.Check(putRow(f, sheet, row, line))
-	}
-	if f.GetSheetName(0) != sheet {
-		ts.Check(f.DeleteSheet("Sheet1"))
-	}
-	ts.Check(f.SaveAs(ts.MkAbs(args[0])))
-}
-
-func putRow(f *excelize.File, sheet string, row int, line string) error {
-	if line == "" {
-		return nil
-	}
-	fields, err := csv.NewReader(strings.NewReader(line)).Read()
-	if err != nil {
-		return err
-	}
-	for i, v := range fields {
-		cell, err := excelize.CoordinatesToCellName(i+1, row)
-		if err != nil {
-			return err
-		}
-		var value any = strings.TrimPrefix(v, "'")
-		if n, err := strconv.ParseFloat(v, 64); err == nil {
-			value = n
-		}
-		if v == "" {
-			continue
-		}
-		if err := f.SetCellValue(sheet, cell, value); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// dumpBook FILE [SHEET...] prints sheets of a workbook as text on standard
-// output: "[Sheet]", then a line of CSV a row.
-func dumpBook(ts *testscript.TestScript, neg bool, args []string) {
-	if neg || len(args) == 0 {
-		ts.Fatalf("usage: dumpbook file.xlsx [sheet...]")
-	}
-	f, err := excelize.OpenFile(ts.MkAbs(args[0]), excelize.Options{RawCellValue: true})
-	ts.Check(err)
-	defer f.Close()
-	sheets := args[1:]
-	if len(sheets) == 0 {
-		sheets = f.GetSheetList()
-	}
-	for _, s := range sheets {
-		rows, err := f.GetRows(s, excelize.Options{RawCellValue: true})
-		ts.Check(err)
-		fmt.Fprintf(ts.Stdout(), "[%s]\n", s)
-		w := csv.NewWriter(ts.Stdout())
-		ts.Check(w.WriteAll(rows))
-	}
 }
 
 // exits CODE COMMAND... runs a command and wants that exit code.
@@ -134,4 +69,92 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if got != want {
 		ts.Fatalf("%s: got exit code %d, want %d", strings.Join(args[1:], " "), got, want)
 	}
+}
+
+// sameFlags N A B wants two JSON reports to raise the same flags, N at least.
+func sameFlags(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: sameflags least a.json b.json")
+	}
+	least, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	flags := func(file string) (all []any) {
+		var report struct{ Surveys []struct{ Flags []any } }
+		ts.Check(json.Unmarshal([]byte(ts.ReadFile(file)), &report))
+		for _, s := range report.Surveys {
+			all = append(all, s.Flags...)
+		}
+		return all
+	}
+	a, b := flags(args[1]), flags(args[2])
+	if len(a) < least || !reflect.DeepEqual(a, b) {
+		ts.Fatalf("%s raises %d flags, %s %d; want the same, and at least %d", args[1], len(a), args[2], len(b), least)
+	}
+}
+
+// only FOLDER [NAME...] wants these files in a folder and no other ones,
+// hidden or not.
+func only(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 1 {
+		ts.Fatalf("usage: only folder [name...]")
+	}
+	entries, err := os.ReadDir(ts.MkAbs(args[0]))
+	ts.Check(err)
+	var got []string
+	for _, e := range entries {
+		got = append(got, e.Name())
+	}
+	if want := args[1:]; strings.Join(got, "\n") != strings.Join(want, "\n") {
+		ts.Fatalf("%s holds %q, want %q", args[0], got, want)
+	}
+}
+
+// makeBytes FILE PIECE... writes a file of pieces of text, in which \x41 and
+// the like stand for bytes; FILE:N is the first N bytes of another file.
+func makeBytes(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: mkbytes file piece...")
+	}
+	var out []byte
+	for _, a := range args[1:] {
+		if file, n, ok := strings.Cut(a, ":"); ok {
+			size, err := strconv.Atoi(n)
+			ts.Check(err)
+			out = append(out, ts.ReadFile(file)[:size]...)
+			continue
+		}
+		piece, err := strconv.Unquote(`"` + a + `"`)
+		ts.Check(err)
+		out = append(out, piece...)
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), out, 0o644))
+}
+
+// same A B wants two files to hold the same bytes, and does not print them.
+func same(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: same a b")
+	}
+	if a, b := ts.ReadFile(args[0]), ts.ReadFile(args[1]); a != b {
+		ts.Fatalf("%s of %d bytes and %s of %d bytes differ", args[0], len(a), args[1], len(b))
+	}
+}
+
+// makeZip FILE NAME=TEXT... writes an archive of small files.
+func makeZip(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: mkzip file name=text...")
+	}
+	f, err := os.Create(ts.MkAbs(args[0]))
+	ts.Check(err)
+	defer f.Close()
+	z := zip.NewWriter(f)
+	for _, a := range args[1:] {
+		name, text, _ := strings.Cut(a, "=")
+		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Store})
+		ts.Check(err)
+		_, err = w.Write([]byte(text))
+		ts.Check(err)
+	}
+	ts.Check(z.Close())
 }

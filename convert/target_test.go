@@ -1,0 +1,84 @@
+package convert
+
+import (
+	"path/filepath"
+	"testing"
+)
+
+func TestTarget(t *testing.T) {
+	tests := []struct {
+		name       string
+		there      []string // files in the folder
+		in         string
+		out        string
+		keep       []string
+		want, kept string
+	}{
+		{"beside the survey", nil, "house.xlsx", "", nil, "house.takeoff.xlsx", ""},
+		{"an old one is replaced", []string{"house.takeoff.xlsx"}, "house.xlsx", "", nil, "house.takeoff.xlsx", ""},
+		{"dots in the name", nil, "house v1.2.xlsx", "", nil, "house v1.2.takeoff.xlsx", ""},
+		{"CSV", nil, "walls.csv", "", nil, "walls.takeoff.xlsx", ""},
+		{"a takeoff fed in again", []string{"house.takeoff.xlsx"}, "house.takeoff.xlsx", "", nil, "house.takeoff (2).xlsx", "house.takeoff.xlsx"},
+		{"and once more", []string{"house.takeoff.xlsx", "house.takeoff (2).xlsx"}, "house.takeoff (2).xlsx", "", nil,
+			"house.takeoff (3).xlsx", "house.takeoff.xlsx"},
+		{"to another place", nil, "house.takeoff (2).xlsx", "other.xlsx", nil, "other.xlsx", ""},
+		{"the input named as output", []string{"house.xlsx"}, "house.xlsx", "house.xlsx", nil, "house (2).xlsx", "house.xlsx"},
+		{"another input in the way", []string{"house.takeoff.xlsx"}, "house.xlsx", "", []string{"house.takeoff.xlsx"},
+			"house.takeoff (2).xlsx", "house.takeoff.xlsx"},
+		{"a file to keep that is not there", nil, "house.xlsx", "", []string{"house.takeoff.xlsx"}, "house.takeoff.xlsx", ""},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			dir := t.TempDir()
+			at := func(name string) string {
+				if name == "" {
+					return ""
+				}
+				return filepath.Join(dir, name)
+			}
+			for _, name := range tt.there {
+				put(t, at(name), name, 0o644)
+			}
+			var o Options
+			o.Out = at(tt.out)
+			for _, k := range tt.keep {
+				o.Keep = append(o.Keep, at(k))
+			}
+			got, kept := target(at(tt.in), o)
+			if got != at(tt.want) || kept != at(tt.kept) {
+				t.Errorf("target(%q): got %q, %q, want %q, %q", tt.in, got, kept, at(tt.want), at(tt.kept))
+			}
+		})
+	}
+}
+
+func TestTargetOfAFolder(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "house.v2")
+	if _, err := makeFolder(dir); err != nil {
+		t.Fatal(err)
+	}
+	for _, in := range []string{dir, dir + string(filepath.Separator)} {
+		if got, _ := target(in, Options{}); got != dir+".takeoff.xlsx" {
+			t.Errorf("target(%q): got %q, want %q", in, got, dir+".takeoff.xlsx")
+		}
+	}
+}
+
+func TestSurveyOf(t *testing.T) {
+	tests := []struct {
+		path, stem string
+		ok         bool
+	}{
+		{"house.xlsx", "house", false},
+		{"house.takeoff.xlsx", "house", true},
+		{"a/house.takeoff (12).xlsx", "a/house", true},
+		{"house.Takeoff.XLSX", "house", true},
+		{"takeoff.xlsx", "takeoff", false},
+		{"house.takeoff notes.xlsx", "house.takeoff notes", false},
+	}
+	for _, tt := range tests {
+		if stem, ok := SurveyOf(tt.path); stem != tt.stem || ok != tt.ok {
+			t.Errorf("SurveyOf(%q): got %q, %v, want %q, %v", tt.path, stem, ok, tt.stem, tt.ok)
+		}
+	}
+}
