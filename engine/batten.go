@@ -16,28 +16,42 @@ func (t *takeoff) batten() {
 		if !f.covered() {
 			continue
 		}
-		f.base = f.stepped(t.rules)
+		f.base = f.stepped()
 		f.lines = t.battensOf(f).Lines()
-		f.flagBays(t.battensOf(f).Over(f.lines))
 		f.flagBays(t.battensOf(f).Over(f.lines))
 		for _, l := range f.lines {
 			f.centres = append(f.centres, l.Centre)
 		}
 		f.runs = boards.Runs(t.boardsOf(f))
+		f.flagPiers(t.rules.PieceLeastFor(f.bay()))
 	}
 }
 
+// cutBase reports whether boards are cut to what stands below: a lower roof
+// with a slope. Over a level one they start on a course line.
+func (f *face) cutBase() bool {
+	if f.wall.Bottom != Roof || !f.raised {
+		return false
+	}
+	for i := 1; i < len(f.ground); i++ {
+		if f.ground[i-1].X < f.ground[i].X && f.ground[i-1].Z != f.ground[i].Z {
+			return true
+		}
+	}
+	return false
+}
+
 // stepped returns the base of the clad region: a stair on the course marks,
-// but above a lower roof the roof's own line, to which boards are cut.
-func (f *face) stepped(r Rules) measure.Profile {
-	if f.wall.Bottom == Roof && f.raised {
-		return f.ground.Clamp(f.ground.Least(f.span), f.cladTop.Most(f.span))
+// but above a sloping roof the roof's own line, to which boards are cut.
+func (f *face) stepped() measure.Profile {
+	if f.cutBase() {
+		return f.ground.Under(f.cladTop)
 	}
 	var treads []measure.Length // a given step stays where the survey puts it
 	if f.wall.StepLeft.Set {
 		treads = []measure.Length{f.wall.StepLeft.Value}
 	}
-	return boards.Stair(f.ground, f.marks, 0, f.span, treads)
+	return boards.Stair(f.ground, f.marks, 0, f.span, treads).Under(f.cladTop)
 }
 
 func (t *takeoff) boardsOf(f *face) boards.Wall {
@@ -64,8 +78,10 @@ func (t *takeoff) battensOf(f *face) battens.Wall {
 		w.Zones = append(w.Zones, battens.Zone{X: z.X, Centres: z.Centres})
 	}
 	for _, v := range f.voids {
-		x, z := v.Frame[0].Bounds()
-		w.Voids = append(w.Voids, battens.Void{X: x.Grow(gap), Z: z.Grow(gap)})
+		for _, frame := range v.Frame { // a sill with horns stands in the way by itself
+			x, z := frame.Bounds()
+			w.Voids = append(w.Voids, battens.Void{X: x.Grow(gap), Z: z.Grow(gap)})
+		}
 	}
 	return w
 }

@@ -83,29 +83,56 @@ func (r Rules) topGap(e Edge) measure.Length {
 	}
 }
 
-// topProfile returns the line of the wall's top. Two side heights nearer than
-// the level tolerance are an uneven soffit: the boards go by the lower.
+// topProfile returns the line of the wall's top. Heights nearer to each other
+// than the level tolerance are an uneven soffit: the boards go by the lowest.
 func (s *shape) topProfile(w *Wall, r Rules) measure.Profile {
 	left, right := w.Height, w.HeightRight.Or(w.Height)
+	whole := measure.Span{Lo: 0, Hi: w.Width}
+	top, header := measure.Profile{{X: 0, Z: left}, {X: w.Width, Z: right}}, "Height right mm"
 	switch {
 	case len(w.TopProfile) >= 2:
-		return w.TopProfile
+		top, header = w.TopProfile, "Top profile"
 	case w.ApexHeight.Set:
 		apex := measure.Point{X: w.ApexLeft.Or((w.Width / 2).DownTo(measure.Millimetre)), Z: w.ApexHeight.Value}
 		if apex.X < 0 || apex.X > w.Width || apex.Z < max(left, right) {
 			s.flag(w, Stop, "apex-outside", "Apex height mm", "the apex does not stand above both eaves and within the wall", "check the apex height and its distance from the left edge")
 		}
 		return slices.Compact(measure.Profile{{X: 0, Z: left}, apex, {X: w.Width, Z: right}})
-	case left == right:
-		return measure.Level(measure.Span{Lo: 0, Hi: w.Width}, left)
-	case max(left, right)-min(left, right) <= r.LevelTolerance:
-		lower := min(left, right)
-		s.flag(w, Check, "soffit-uneven", "Height right mm",
-			"the two heights differ by "+(max(left, right)-lower).String()+" mm: read as an uneven soffit and set out to the lower",
-			"measure once more in the middle; widen the trim's cover or scribe the top board where the gap shows")
-		return measure.Level(measure.Span{Lo: 0, Hi: w.Width}, lower)
-	default:
-		return measure.Profile{{X: 0, Z: left}, {X: w.Width, Z: right}}
+	}
+	switch lowest, off := top.Least(whole), top.Most(whole)-top.Least(whole); {
+	case off == 0:
+		return measure.Level(whole, lowest)
+	case off <= r.LevelTolerance:
+		do := "measure once more in the middle; see that the trim covers the gap where it is widest, or scribe the top board"
+		if len(top) > 2 {
+			do = "see that the trim covers the gap where it is widest, or scribe the top board"
+		}
+		s.flag(w, Check, "soffit-uneven", header,
+			"the heights differ by "+off.String()+" mm: read as an uneven soffit and set out to the lowest, where the gap above the top board is widest by that much", do)
+		return measure.Level(whole, lowest)
+	}
+	s.flagScribed(w, top, header)
+	return top
+}
+
+// slightRun is how far a top runs for each rise of one before it is more likely
+// a soffit out of level than a roof slope: 3 degrees (common practice).
+const slightRun = 19
+
+// flagScribed asks about a top that is no verge and slopes by less than 3
+// degrees: the boards under it are scribed in long wedges.
+func (s *shape) flagScribed(w *Wall, top measure.Profile, header string) {
+	if w.Top == Verge {
+		return
+	}
+	for i := 1; i < len(top); i++ {
+		dx, dz := top[i].X-top[i-1].X, top[i].Z-top[i-1].Z
+		if rise := max(dz, -dz); rise > 0 && dx > slightRun*rise {
+			s.flag(w, Check, "top-scribed", header,
+				"the top falls by "+rise.String()+" mm over "+dx.String()+" mm, less than 3 degrees and more than the level tolerance: the top boards are scribed to it in long wedges",
+				"if it is a soffit out of level that a trim can cover, raise the level tolerance; else measure in the middle too")
+			return
+		}
 	}
 }
 
@@ -140,57 +167,4 @@ func extend(p measure.Profile, s measure.Span) measure.Profile {
 // onLine returns the point at x on the line through a and b.
 func onLine(a, b measure.Point, x measure.Length) measure.Point {
 	return measure.Point{X: x, Z: a.Z + (b.Z-a.Z)*(x-a.X)/(b.X-a.X)}
-}
-
-// voidOf returns an opening with the gaps boards keep to it. Horns of a sill
-// wider than the opening are a rectangle of their own.
-func voidOf(o *Opening, r Rules) Void {
-	xs := measure.Span{Lo: o.Left, Hi: o.Left + o.Width}
-	zs := measure.Span{Lo: o.Sill, Hi: o.Sill + o.Height}
-	jamb := -r.AllowJamb
-	if o.Lined {
-		jamb = -r.AllowLinedJamb
-	}
-	v := Void{Opening: o,
-		Frame: []measure.Polygon{measure.Rect(xs, zs)},
-		Keep:  []VoidRect{{xs.Grow(jamb), zs.Grow(r.VentilationGap)}},
-	}
-	if wide := o.SillWidth.Or(o.Width); wide > o.Width {
-		horn := measure.Span{Lo: o.Left - (wide-o.Width)/2, Hi: o.Left + o.Width + (wide-o.Width+1)/2}
-		hz := measure.Span{Lo: o.Sill, Hi: o.Sill + o.SillDepth.Or(hornDepth)}
-		v.Frame = append(v.Frame, measure.Rect(horn, hz))
-		v.Keep = append(v.Keep, VoidRect{horn.Grow(r.VentilationGap), hz.Grow(r.VentilationGap)})
-	}
-	return v
-}
-
-// hornDepth is taken for a projecting sill whose depth is not given (common
-// practice: 50 mm).
-const hornDepth = 50 * measure.Millimetre
-
-// checkOpenings flags openings that leave the wall or meet another one.
-func (s *shape) checkOpenings(w *Wall) {
-	for i := range w.Openings {
-		o := &w.Openings[i]
-		at := func(code, header, what, do string) {
-			s.flags = append(s.flags, Flag{Stop, code, w.Plot, w.Name, o.Origin.At(header), "opening " + o.Name + " " + what, do})
-		}
-		xs := measure.Span{Lo: o.Left, Hi: o.Left + o.Width}
-		switch {
-		case o.Width <= 0 || o.Height <= 0:
-			at("opening-size", "Width mm", "has no width or no height", "give both in millimetres")
-			continue
-		case xs.Lo < 0 || xs.Hi > w.Width:
-			at("opening-outside", "From left mm", "reaches beyond the wall's side", "check its distance from the left, its width and the wall's width")
-		case o.Sill+o.Height > s.top.Most(xs):
-			at("opening-too-high", "Height mm", "reaches above the wall's top", "check its sill, its height and the wall's height")
-		}
-		for _, p := range w.Openings[:i] {
-			if xs.And(measure.Span{Lo: p.Left, Hi: p.Left + p.Width}).Empty() ||
-				(measure.Span{Lo: o.Sill, Hi: o.Sill + o.Height}).And(measure.Span{Lo: p.Sill, Hi: p.Sill + p.Height}).Empty() {
-				continue
-			}
-			at("opening-overlap", "From left mm", "overlaps opening "+p.Name, "check the positions and sizes of both")
-		}
-	}
 }

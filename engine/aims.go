@@ -1,0 +1,114 @@
+package engine
+
+import (
+	"slices"
+
+	"lapwright/engine/courses"
+	"lapwright/engine/measure"
+)
+
+// aim is what a target of a level line stands for.
+type aim struct {
+	face    *face
+	opening *Opening // nil: the wall's own base, top or pin
+}
+
+// aims adds all that a wall would like its course lines to meet.
+func (f *face) aims(r Rules, start measure.Length, add func(*Opening, courses.Target)) {
+	f.aimBase(start, add)
+	f.aimOpenings(add)
+	f.aimTop(r, add)
+	if f.wall.PinMark.Set {
+		add(nil, courses.Target{Kind: courses.Pin, At: f.wall.PinMark.Value})
+	}
+}
+
+// aimBase aims at the board levels given for the base, and at level stretches
+// of a roof that boards stand over, but not at bare ground.
+func (f *face) aimBase(start measure.Length, add func(*Opening, courses.Target)) {
+	var seen []measure.Length
+	for i, v := range f.ground {
+		level := i > 0 && f.ground[i-1].Z == v.Z
+		if v.Z > start && level && (!f.raised || f.wall.Bottom == Roof) && !slices.Contains(seen, v.Z) {
+			seen = append(seen, v.Z)
+			add(nil, courses.Target{Kind: courses.Base, At: v.Z})
+		}
+	}
+}
+
+// floor returns the height below which the wall has no board over a stretch of
+// it. Above a sloping roof, to which boards are cut, they begin wherever their
+// course does.
+func (f *face) floor(x measure.Span) measure.Length {
+	if f.cutBase() {
+		return 0
+	}
+	return f.ground.Most(x.And(f.span))
+}
+
+// aimOpenings aims at the sill and the head of every opening.
+func (f *face) aimOpenings(add func(*Opening, courses.Target)) {
+	for _, v := range f.voids {
+		keep := v.Keep[0]
+		limit := f.cladTop.Least(keep.X.And(f.span))
+		common := courses.Target{Limit: limit, Floor: f.floor(keep.X), Sawing: keep.X.Length()}
+		if sill := keep.Z.Lo; sill > f.ground.Least(keep.X) && sill < limit {
+			c := common
+			c.Kind, c.At = courses.Sill, sill
+			add(v.Opening, c)
+		}
+		if head := keep.Z.Hi; head < limit {
+			c := common
+			c.Kind, c.At = courses.Head, head
+			add(v.Opening, c)
+		}
+	}
+}
+
+// lastTriangle is the least width of the last board at an apex: room for two
+// fixings clear of both cut edges (common practice).
+const lastTriangle = 300 * measure.Millimetre
+
+// aimTop aims at a full board under every level stretch of the top; at a slope
+// it aims at the eaves and keeps the last triangle large enough.
+func (f *face) aimTop(r Rules, add func(*Opening, courses.Target)) {
+	top := f.cladTop
+	var seen []measure.Length
+	sloped := false
+	for i := 1; i < len(top); i++ {
+		a, b := top[i-1], top[i]
+		switch {
+		case a.X == b.X:
+		case a.Z != b.Z:
+			sloped = true
+			if at := min(a.Z, b.Z); !slices.Contains(seen, at) {
+				seen = append(seen, at)
+				add(nil, courses.Target{Kind: courses.Eaves, At: at.DownTo(measure.Millimetre)})
+			}
+		case !slices.Contains(seen, a.Z):
+			seen = append(seen, a.Z)
+			add(nil, courses.Target{Kind: courses.Top, At: a.Z, Sawing: b.X - a.X})
+		}
+	}
+	if sloped {
+		add(nil, courses.Target{Kind: courses.Apex, At: top.Most(f.span), Least: f.apexLeast(r)})
+	}
+}
+
+// apexLeast returns the least height of the board at the highest point of a
+// sloped top: where the top is lastTriangle wide, and no less than a strip.
+func (f *face) apexLeast(r Rules) measure.Length {
+	peak := f.cladTop.Most(f.span)
+	wide := func(h measure.Length) bool {
+		var sum measure.Length
+		for _, s := range f.cladTop.Above(peak - h) {
+			sum += s.Length()
+		}
+		return sum >= lastTriangle
+	}
+	h := r.StripLeast
+	for h < f.width && !wide(h) {
+		h += measure.Millimetre
+	}
+	return h
+}
