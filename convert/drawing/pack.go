@@ -40,7 +40,7 @@ func (p *packer) pack(c *canvas) ([]byte, error) {
 	}
 	p.image = image.Paletted{Pix: c.ink, Stride: c.w, Rect: image.Rect(0, 0, c.w, c.h), Palette: greys()}
 	var out bytes.Buffer
-	enc := png.Encoder{CompressionLevel: png.DefaultCompression, BufferPool: &p.pool}
+	enc := png.Encoder{CompressionLevel: png.BestSpeed, BufferPool: &p.pool}
 	err := enc.Encode(&out, &p.image)
 	return out.Bytes(), err
 }

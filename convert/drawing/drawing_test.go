@@ -1,0 +1,154 @@
+package drawing
+
+import (
+	"bytes"
+	"image"
+	"image/png"
+	"strings"
+	"testing"
+
+	"lapwright/engine"
+	"lapwright/engine/measure"
+)
+
+func at(lo, hi int64) measure.Span { return measure.Span{Lo: measure.MM(lo), Hi: measure.MM(hi)} }
+
+// plainWall is 4,000 by 1,000 with two courses: the lower jointed at 2,500,
+// the upper whole, a vent at 1,000 and a batten at 3,000.
+func plainWall() *engine.WallResult {
+	piece := func(mark string, course int, from, to, bottom int64) engine.Piece {
+		return engine.Piece{Mark: mark, Course: course, Outline: measure.Rect(at(from, to), at(bottom, bottom+400))}
+	}
+	opening := &engine.Opening{Name: "V1", Left: measure.MM(1000), Sill: measure.MM(600), Width: measure.MM(200), Height: measure.MM(200)}
+	return &engine.WallResult{
+		Plot: "7", Name: "North", Code: "W1", Outline: measure.Rect(at(0, 4000), at(0, 1000)),
+		Courses: []engine.Course{{Number: 1, Bottom: measure.MM(150), Top: measure.MM(550), Gauge: measure.MM(360)}, {Number: 2, Bottom: measure.MM(510), Top: measure.MM(910)}},
+		Pieces:  []engine.Piece{piece("W1-1a", 1, 0, 2500, 150), piece("W1-1b", 1, 2500, 4000, 150), piece("W1-2a", 2, 0, 4000, 510)},
+		Battens: []engine.Batten{{Centre: measure.MM(3000), Width: measure.MM(50), Z: at(150, 990)}},
+		Voids:   []engine.Void{{Opening: opening, Frame: []measure.Polygon{measure.Rect(at(1000, 1200), at(600, 800))}}},
+		Zones:   []engine.Zone{{Name: "A", X: at(0, 4000)}},
+	}
+}
+
+func drawn(t *testing.T, w *engine.WallResult, o Options) (*image.Paletted, Picture) {
+	t.Helper()
+	p, err := New().Elevation(w, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	img, err := png.Decode(bytes.NewReader(p.PNG))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b := img.Bounds(); b.Dx() != p.Width || b.Dy() != p.Height {
+		t.Fatalf("the picture is %v, said to be %d x %d", b, p.Width, p.Height)
+	}
+	return img.(*image.Paletted), p
+}
+
+// inked reports whether a pixel or its neighbour is black: lines lie on whole
+// pixels, their places need not.
+func inked(img *image.Paletted, x, y float64) bool {
+	for dx := -2; dx <= 2; dx++ {
+		for dy := -2; dy <= 2; dy++ {
+			r, _, _, _ := img.At(int(x)+dx, int(y)+dy).RGBA()
+			if r < 0x3000 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// TestToScale looks for lines where the numbers say they must be: the scale
+// and the place of the wall are worked out here from the margins, as ratios of
+// the wall's own sizes.
+func TestToScale(t *testing.T) {
+	img, p := drawn(t, plainWall(), Options{})
+	px := float64(2400-marginLeft-marginRight) / 4000 // the width decides
+	if got := Scale(plainWall(), Options{}); got-px > 1e-9 || px-got > 1e-9 {
+		t.Fatalf("got %v pixels a millimetre, want %v", got, px)
+	}
+	base := float64(p.Height - marginBottom)
+	x := func(mm float64) float64 { return marginLeft + mm*px }
+	z := func(mm float64) float64 { return base - mm*px }
+	for _, tt := range []struct {
+		name string
+		x, z float64
+		want bool
+	}{
+		{"bottom of course 1", 600, 150, true},
+		{"bottom of course 2", 600, 510, true},
+		{"top of the wall's last board", 600, 910, true},
+		{"face of course 1", 600, 230, false},
+		{"joint", 2500, 400, true},
+		{"joint hidden by the lap", 2500, 530, false},
+		{"no joint in course 2", 2500, 650, false},
+		{"left of the vent", 1000, 650, true},
+		{"right of the vent", 1200, 750, true},
+	} {
+		if got := inked(img, x(tt.x), z(tt.z)); got != tt.want {
+			t.Errorf("%s: dark is %v, want %v", tt.name, got, tt.want)
+		}
+	}
+	handed, _ := drawn(t, plainWall(), Options{Mirror: true})
+	if !inked(handed, x(4000-2500), z(400)) || inked(handed, x(2500), z(400)) {
+		t.Error("the handed wall's joint does not stand at the other side")
+	}
+	if !inked(handed, x(4000-1000), z(650)) {
+		t.Error("the handed wall's vent does not stand at the other side")
+	}
+}
+
+// TestWords holds the words that stand for the picture.
+func TestWords(t *testing.T) {
+	_, p := drawn(t, plainWall(), Options{})
+	for _, want := range []string{"7 North", "4000 mm wide, 1000 mm high", "2 courses", "3 pieces", "Opening V1: 200 by 200 mm, 1000 mm from the left", "sill at 600"} {
+		if !strings.Contains(p.Text, want) {
+			t.Errorf("%q does not say %q", p.Text, want)
+		}
+	}
+	if _, p := drawn(t, plainWall(), Options{Mirror: true}); !strings.Contains(p.Text, "handed") {
+		t.Errorf("%q does not say handed", p.Text)
+	}
+}
+
+// TestSameWhateverCameBefore: a drawer keeps memory from picture to picture,
+// and none of it may show.
+func TestSameWhateverCameBefore(t *testing.T) {
+	d := New()
+	first, err := d.Elevation(plainWall(), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	other := plainWall()
+	other.Outline, other.Name = measure.Rect(at(0, 3000), at(0, 6000)), "Tower"
+	if _, err := d.Elevation(other, Options{Mirror: true}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := d.Bars([]engine.CutRow{{Board: "B1", Stock: measure.MM(3000), Count: 1}}, 0); err != nil {
+		t.Fatal(err)
+	}
+	again, err := d.Elevation(plainWall(), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(first.PNG, again.PNG) {
+		t.Error("the second drawing of a wall differs from the first")
+	}
+}
+
+// TestFitsThePage: no wall makes a picture larger than it may be, and an empty
+// one makes a picture none the less.
+func TestFitsThePage(t *testing.T) {
+	for _, size := range [][2]int64{{500, 200}, {40_000, 2500}, {3000, 30_000}, {8000, 5000}, {1, 1}} {
+		w := plainWall()
+		w.Outline = measure.Rect(at(0, size[0]), at(0, size[1]))
+		w.Pieces, w.Voids = nil, nil
+		_, p := drawn(t, w, Options{Width: 1600, Height: 1200})
+		if p.Width != 1600 || p.Height > 1200 {
+			t.Errorf("%v: the picture is %d x %d, want at most 1600 x 1200", size, p.Width, p.Height)
+		}
+	}
+	drawn(t, &engine.WallResult{}, Options{})
+}
