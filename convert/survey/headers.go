@@ -163,7 +163,8 @@ func (r *reader) columnsOf(t *table, row *book.Row) {
 			rep.How = "unknown"
 			r.unknownHeader(t, c, header)
 		case h.field != nil:
-			rep.Field, rep.Unit = h.field.Name, h.field.Unit
+			rep.Field, rep.Unit, rep.own = h.field.Name, h.field.Unit, h.field.Unit
+			rep.base, _, _ = r.splitUnit(h.field.Name)
 			if h.unit.kind != "" {
 				rep.Unit = h.unit.name
 			}

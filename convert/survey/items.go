@@ -59,6 +59,7 @@ func (r *reader) readItems(t *table) {
 		return
 	}
 	seen := map[string]int{}
+	var hidden []int
 	last := t.header
 	for i := range t.sheet.Rows {
 		row := &t.sheet.Rows[i]
@@ -69,7 +70,7 @@ func (r *reader) readItems(t *table) {
 		t.report.Blank += row.Number - last - 1
 		last = row.Number
 		if row.Hidden {
-			t.report.Hidden++
+			hidden = append(hidden, row.Number)
 		}
 		switch r.readItem(t, row, cols, seen) {
 		case "blank":
@@ -80,6 +81,8 @@ func (r *reader) readItems(t *table) {
 			t.report.Flagged++
 		}
 	}
+	t.report.Hidden = len(hidden)
+	r.noteHidden(t, hidden)
 }
 
 // readItem reads one row of a sheet of items and says what became of it.

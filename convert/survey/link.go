@@ -34,7 +34,7 @@ type group struct {
 func (r *reader) link() {
 	groups, orphans := r.group()
 	r.linkPlots(groups)
-	r.checkBoard(groups)
+	r.checkJob(groups)
 	for _, g := range groups {
 		r.checkGroup(g)
 	}
@@ -134,25 +134,38 @@ func (r *reader) linkPlots(groups []*group) {
 	}
 }
 
-// checkBoard makes sure that the board the job names is in the catalogue:
-// without it nothing can be set out.
-func (r *reader) checkBoard(groups []*group) {
-	if r.job.Board == "" || r.board() != nil {
-		return
-	}
-	var codes []string
-	for _, p := range r.job.Products {
-		if p.Role == "board" {
-			codes = append(codes, p.Code)
+// checkJob stops every wall where the job itself leaves nothing to set out
+// with: a board that is not in the catalogue, or laps that no gauge can keep.
+func (r *reader) checkJob(groups []*group) {
+	if r.job.Board != "" && r.board() == nil {
+		var codes []string
+		for _, p := range r.job.Products {
+			if p.Role == "board" {
+				codes = append(codes, p.Code)
+			}
 		}
+		r.stopAll(groups, "Board", engine.Flag{Code: "foreign-key", What: "The board " + quote(r.job.Board) + " is not in the catalogue" + suggestion(r.job.Board, codes),
+			Do: "Write the code of a board in Products: " + strings.Join(codes, ", ")})
 	}
-	what := "The board " + quote(r.job.Board) + " is not in the catalogue" + suggestion(r.job.Board, codes)
-	place := r.job.Origins["Board"]
-	r.flags = append(r.flags, placed{engine.Flag{Severity: stop, Code: "foreign-key", Place: place, What: what,
-		Do: "Write the code of a board in Products: " + strings.Join(codes, ", ")}, r.order[place.File+"\x00"+place.Sheet], 0, 0})
+	least, most := r.job.Rules.LapLeast, r.job.Rules.LapMost
+	field := "Lap most"
+	if _, given := r.job.Origins[field]; !given {
+		field = "Lap least"
+	}
+	if least > most {
+		r.stopAll(groups, field, engine.Flag{Code: "row-constraint", What: fmt.Sprintf("Lap least is %v mm, more than Lap most, %v mm", least, most), Do: "Set Lap most to at least Lap least"})
+	} else if b := r.board(); b != nil && b.Width > 0 && most >= b.Width {
+		r.stopAll(groups, field, engine.Flag{Code: "row-constraint", What: fmt.Sprintf("Lap most is %v mm, but the board is only %v mm wide", most, b.Width), Do: "Set Lap most to less than the board's width"})
+	}
+}
+
+// stopAll flags an item of the job or a rule, and leaves every wall out.
+func (r *reader) stopAll(groups []*group, item string, f engine.Flag) {
+	f.Severity, f.Place = stop, r.job.Origins[item]
+	r.flags = append(r.flags, placed{f, r.order[f.Place.File+"\x00"+f.Place.Sheet], 0, 0})
 	for _, g := range groups {
 		g.wall.rec.leave()
-		g.wall.rec.why = append(g.wall.rec.why, place.Sheet+"!"+place.Cell+": "+what)
+		g.wall.rec.why = append(g.wall.rec.why, f.Place.Sheet+"!"+f.Place.Cell+": "+f.What)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"lapwright/convert/survey/book"
 	"lapwright/engine"
@@ -79,6 +80,21 @@ func (r *reader) byName(name string) *templates.Sheet {
 	return nil
 }
 
+// byFile finds the schema a CSV file's name means: the whole of it, or its
+// last words, as in "plot 7 - walls.csv".
+func (r *reader) byFile(s *book.Sheet) *templates.Sheet {
+	if schema := r.byName(s.Name); schema != nil || s.File == s.Name || !strings.HasPrefix(s.File, s.Name+".") {
+		return schema
+	}
+	words := strings.FieldsFunc(s.Name, func(c rune) bool { return !unicode.IsLetter(c) && !unicode.IsDigit(c) })
+	for n := min(3, len(words)-1); n > 0; n-- {
+		if schema := r.byName(strings.Join(words[len(words)-n:], " ")); schema != nil {
+			return schema
+		}
+	}
+	return nil
+}
+
 // locate decides what every sheet is, and reads the mapping.
 func (r *reader) locate(b *book.Book) error {
 	ours := ownSheets(b)
@@ -113,7 +129,7 @@ func (r *reader) claim(s *book.Sheet, all []*book.Sheet) {
 			return
 		}
 	}
-	schema := r.byName(s.Name)
+	schema := r.byFile(s)
 	if parts := r.rejectedAgain(s); parts != nil {
 		r.takeRegions(s, parts)
 		return

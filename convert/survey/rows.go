@@ -61,7 +61,11 @@ func (r *reader) readRows(t *table, take func(record)) {
 	}
 	t.report.Hidden = len(hidden)
 	r.noteRows(t, blank, "blank-row", "blank", "Nothing, if nothing is missing there")
-	r.noteRows(t, hidden, "hidden-row", "hidden; they were read like any other", "Unhide them and look, or delete them")
+	r.noteHidden(t, hidden)
+}
+
+func (r *reader) noteHidden(t *table, rows []int) {
+	r.noteRows(t, rows, "hidden-row", "hidden; they were read like any other", "Unhide them and look, or delete them")
 }
 
 const mostListed = 10_000

@@ -60,6 +60,8 @@ type Column struct {
 	Field   string // our header; blank: not read
 	Unit    string // unit its values are in unless a cell names its own
 	How     string // "own header", "other name", "mapping"; or why it is not read
+
+	base, own string // our header without its unit, and that unit
 }
 
 // Rejected is a row that was not taken. Cells holds its values from column A

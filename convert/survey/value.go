@@ -163,6 +163,7 @@ func (r *reader) parseWord(text string, f *templates.Field) (value, []finding) {
 	for _, w := range f.Constraints.Enum {
 		for _, other := range f.Words[w] {
 			if wordKey(other) == key {
+				r.untidy = true
 				return value{set: true, text: w}, nil
 			}
 		}
@@ -215,6 +216,7 @@ func (r *reader) parseNumeric(c book.Cell, f *templates.Field, u unit) (value, [
 	if fault != nil {
 		return value{}, stopAt("type-error", fault.what, fault.do)
 	}
+	r.untidy = r.untidy || n.suffix.kind != "" || c.Kind == book.Text && !bare(c.Text)
 	return r.settle(n, f, u)
 }
 
@@ -248,6 +250,12 @@ func fewDigits(s string) (n int, ok bool) {
 		n = 10*n + int(s[i]-'0')
 	}
 	return n, true
+}
+
+// bare reports whether a text is a number as a program would write it: how
+// anything else was understood has to be told.
+func bare(s string) bool {
+	return strings.Trim(s, "-.0123456789") == "" && strings.Count(s, ".") <= 1
 }
 
 // cellNumber reads a cell as a number with the unit it names itself.
