@@ -87,7 +87,7 @@ func (t *tree) run(g *master, most int) bool {
 }
 
 // branch settles whether there is a plan cheaper than s.cost: by cuts alone,
-// by a short search that dives for a plan, then by a full one with the cuts.
+// by a short search that dives for a plan, then by ones that look for a proof.
 // If there is none the bound becomes the cost.
 func (s *search) branch(root *master) {
 	root.trueLP = true
@@ -112,7 +112,13 @@ func (s *search) branch(root *master) {
 		if !s.cutRoot(cuts, 20*cutWork) {
 			return
 		}
-		none = cuts.bound >= s.cost || (&tree{s: s, prove: true}).run(cuts, math.MaxInt)
+		none = cuts.bound >= s.cost
+		if !none {
+			none = (&tree{s: s, prove: true}).run(root, proofNodes)
+		}
+		if !none && !s.done() && !s.meter.stopped() {
+			none = (&tree{s: s, prove: true}).run(cuts, math.MaxInt)
+		}
 	}
 	if none && !s.meter.stopped() {
 		s.bound = s.cost
@@ -121,6 +127,10 @@ func (s *search) branch(root *master) {
 
 // cutWork is the work for cuts before the dive.
 const cutWork = 15_000_000
+
+// proofNodes is how many subproblems the proof without cuts may take, which is
+// the quicker one when cuts do little.
+const proofNodes = 5000
 
 // diveNodes is how many subproblems the search for a plan may take.
 const diveNodes = 200
@@ -396,7 +406,7 @@ func twin(cuts []cut, i, j, k int) []cut {
 
 // clone copies the programme without its inverse; factor makes it usable.
 func (t *tableau) clone() *tableau {
-	c := &tableau{m: t.m, meter: t.meter, cols: make([]column, 0, len(t.cols)+len(t.cols)/4+8), rhs: slices.Clone(t.rhs), truth: slices.Clone(t.truth),
+	c := &tableau{m: t.m, meter: t.meter, seed: t.seed, cols: make([]column, 0, len(t.cols)+len(t.cols)/4+8), rhs: slices.Clone(t.rhs), truth: slices.Clone(t.truth),
 		pi: slices.Clone(t.pi), x: make([]float64, t.m), alpha: make([]float64, t.m)}
 	number := make([]int, len(t.cols))
 	for j, col := range t.cols {

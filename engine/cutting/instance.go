@@ -120,26 +120,10 @@ func (in *instance) dropDominated() {
 // uniform reports whether there is one kind of bar; plans then count bars.
 func (in *instance) uniform() bool { return len(in.bars) == 1 }
 
-func (in *instance) pieces() int64 {
-	n := int64(0)
-	for _, d := range in.d {
-		n += d
-	}
-	return n
-}
-
 func (in *instance) cost(ps []pattern) int64 {
 	c := int64(0)
 	for _, p := range ps {
 		c += p.count * in.bars[p.bar].price
 	}
 	return c
-}
-
-func barCount(ps []pattern) int64 {
-	n := int64(0)
-	for _, p := range ps {
-		n += p.count
-	}
-	return n
 }

@@ -25,10 +25,3 @@ func (m *meter) spend(n int) bool {
 }
 
 func (m *meter) stopped() bool { return m.dead || m.work >= m.limit }
-
-// sub returns a meter allowed at most n more units; settle returns its work.
-func (m *meter) sub(n int64) *meter {
-	return &meter{ctx: m.ctx, work: m.work, limit: min(m.limit, m.work+n), next: m.next, dead: m.dead}
-}
-
-func (m *meter) settle(s *meter) { m.work, m.next, m.dead = s.work, s.next, s.dead }

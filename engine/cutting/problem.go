@@ -63,7 +63,8 @@ type Options struct {
 	// inner-loop step (a billion is a matter of seconds). 0 means DefaultEffort;
 	// negative means the heuristics and bounds that need no search.
 	Effort int64
-	// Seed selects among equally good orders; the same seed gives the same plan.
+	// Seed moves the search among equally good fractional plans, and so may lead
+	// to other plans; the same seed gives the same plan.
 	Seed uint64
 }
 

@@ -107,6 +107,22 @@ func TestEffortIsRepeatable(t *testing.T) {
 	}
 }
 
+func TestSeedsAgreeOnProvenCost(t *testing.T) {
+	differ := false
+	for i := range 5 {
+		p := triplets(60).make(i)
+		a, _ := Solve(context.Background(), p, Options{Seed: 1})
+		b, _ := Solve(context.Background(), p, Options{Seed: 2})
+		if a.Proven && b.Proven && a.Cost != b.Cost {
+			t.Errorf("%d: proven costs %d and %d", i, a.Cost, b.Cost)
+		}
+		differ = differ || !reflect.DeepEqual(a, b)
+	}
+	if !differ {
+		t.Error("the seed has no effect")
+	}
+}
+
 func TestCancelledContextStillPlans(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()

@@ -14,7 +14,7 @@ type search struct {
 	best  []pattern
 	cost  int64 // of best, in reduced prices; -1 while there is none
 	bound int64
-	rng   uint64
+	seed  uint32
 	nodes int // branch nodes solved
 }
 
@@ -52,16 +52,6 @@ func (in *instance) taken(ps []pattern) []int64 {
 		}
 	}
 	return used
-}
-
-// random is splitmix64, public domain: S. Vigna, from G. L. Steele, D. Lea and
-// C. H. Flood, OOPSLA 2014.
-func (s *search) random() uint64 {
-	s.rng += 0x9e3779b97f4a7c15
-	z := s.rng
-	z = (z ^ z>>30) * 0xbf58476d1ce4e5b9
-	z = (z ^ z>>27) * 0x94d049bb133111eb
-	return z ^ z>>31
 }
 
 // greedy completes fixed patterns by the simple heuristics for the demands d.

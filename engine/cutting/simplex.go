@@ -33,6 +33,7 @@ type tableau struct {
 	alpha  []float64
 	nz     []int32 // where the pivot row is not zero
 	pivots int
+	seed   uint32 // of the perturbation
 	meter  *meter
 }
 
@@ -53,7 +54,7 @@ func newTableau(rhs []float64, m *meter) *tableau {
 
 // perturb sets the right side used for pivoting: a fixed irregular sequence.
 func (t *tableau) perturb() {
-	h := uint32(12345)
+	h := 12345 + t.seed
 	for i, v := range t.truth {
 		h = h*1664525 + 1013904223
 		t.rhs[i] = v + float64(1e-6*(0.5+float64(h>>8)/float64(1<<24)))

@@ -26,7 +26,7 @@ func newSearch(ctx context.Context, in *instance, o Options) *search {
 		limit = DefaultEffort
 	}
 	m := &meter{ctx: ctx, limit: limit}
-	return &search{in: in, meter: m, fit: newFitter(in), cost: -1, rng: o.Seed}
+	return &search{in: in, meter: m, fit: newFitter(in), cost: -1, seed: uint32(o.Seed ^ o.Seed>>32)}
 }
 
 func (s *search) run(o Options) {
@@ -63,6 +63,9 @@ func (s *search) quickBound() int64 {
 
 func (s *search) columns() {
 	g := newMaster(s.in.w, s.in.d, s.in.bars, s.meter)
+	g.t.seed = s.seed
+	g.t.perturb()
+	g.t.refresh()
 	for _, p := range s.best {
 		g.add(p.bar, p.cuts)
 	}
