@@ -2,6 +2,7 @@ package convert
 
 import (
 	"fmt"
+	"strings"
 
 	"lapwright/engine"
 )
@@ -75,8 +76,8 @@ func (r Report) Headline() string {
 	if r.Built == 0 {
 		s = "nothing was taken off"
 	} else {
-		s = fmt.Sprintf("%s, %.1f m2 net, %s (no layout takes fewer than %d), waste %.1f %%, %s %.2f",
-			Count(r.Built, "wall"), r.NetArea, Count(r.Boards, "board"), r.Bound, r.Waste, r.Currency, r.Amount)
+		s = fmt.Sprintf("%s, %.1f m2 net, %s (no layout takes fewer than %d), waste %.1f %%, %s",
+			Count(r.Built, "wall"), r.NetArea, Count(r.Boards, "board"), r.Bound, r.Waste, strings.TrimSpace(fmt.Sprintf("%s %.2f", r.Currency, r.Amount)))
 	}
 	if r.Left > 0 {
 		s += "; " + Count(r.Left, "wall") + " left out"

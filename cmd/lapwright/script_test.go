@@ -2,11 +2,9 @@ package main
 
 import (
 	"archive/zip"
-	"context"
 	"encoding/json"
 	"fmt"
 	"os"
-	"os/signal"
 	"path/filepath"
 	"reflect"
 	"strconv"
@@ -18,12 +16,7 @@ import (
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"lapwright": func() {
-			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-			code := run(ctx, os.Args, os.Stdout, os.Stderr)
-			stop()
-			os.Exit(code)
-		},
+		"lapwright": main,
 	})
 }
 
