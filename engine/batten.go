@@ -16,6 +16,10 @@ func (t *takeoff) batten() {
 		if !f.covered() {
 			continue
 		}
+		f.base = f.ground.Under(f.cladTop)
+		if f.raised { // the treads go by the battens
+			f.lines = t.battensOf(f).Lines()
+		}
 		f.base = f.stepped()
 		f.lines = t.battensOf(f).Lines()
 		f.flagBays(t.battensOf(f).Over(f.lines))
@@ -47,11 +51,41 @@ func (f *face) stepped() measure.Profile {
 	if f.cutBase() {
 		return f.ground.Under(f.cladTop)
 	}
-	var treads []measure.Length // a given step stays where the survey puts it
+	return boards.Stair(f.ground, f.marks, 0, f.span, f.treads()).Under(f.cladTop)
+}
+
+// treads returns where the treads of a stepped base may meet: a given step
+// stays where the survey puts it, and over sloping ground boards end on the
+// battens, at the side that leaves the lower tread's boards on them.
+func (f *face) treads() []measure.Length {
 	if f.wall.StepLeft.Set {
-		treads = []measure.Length{f.wall.StepLeft.Value}
+		return []measure.Length{f.wall.StepLeft.Value}
 	}
-	return boards.Stair(f.ground, f.marks, 0, f.span, treads).Under(f.cladTop)
+	var out []measure.Length
+	for i := 1; f.raised && i+1 < len(f.lines); i++ {
+		l := &f.lines[i]
+		x := l.X()
+		side := x.Hi
+		if f.ground.At(f.lines[i+1].Centre) < f.ground.At(l.Centre) {
+			side = x.Lo
+		}
+		if len(out) == 0 || side > out[len(out)-1] {
+			out = append(out, side)
+		}
+	}
+	return out
+}
+
+// steps returns where boards end against a step of the base that the survey
+// gives.
+func (f *face) steps() []battens.Step {
+	var out []battens.Step
+	for i := 1; f.wall.StepLeft.Set && i < len(f.base); i++ {
+		if a, b := f.base[i-1], f.base[i]; a.X == b.X && a.Z != b.Z {
+			out = append(out, battens.Step{X: a.X, Z: measure.Span{Lo: min(a.Z, b.Z), Hi: max(a.Z, b.Z)}, Left: a.Z > b.Z})
+		}
+	}
+	return out
 }
 
 func (t *takeoff) boardsOf(f *face) boards.Wall {
@@ -72,7 +106,7 @@ func (t *takeoff) battensOf(f *face) battens.Wall {
 		Base: f.base, Top: f.cladTop,
 		First: f.wall.FirstBatten, Studs: f.wall.Studs,
 		Width: t.rules.BattenWidth, Wide: t.rules.WideBattenWidth,
-		Left: battenEdge(f.wall.Left), Right: battenEdge(f.wall.Right),
+		Left: battenEdge(f.wall.Left), Right: battenEdge(f.wall.Right), Steps: f.steps(),
 	}
 	for _, z := range f.zones {
 		w.Zones = append(w.Zones, battens.Zone{X: z.X, Centres: z.Centres})

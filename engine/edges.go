@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"lapwright/engine/measure"
@@ -10,18 +12,18 @@ import (
 // trimWall writes the trims, strips and tape of one wall, and the boards of
 // its lined reveals.
 func (t *takeoff) trimWall(s *stand, w *WallResult) {
-	avoid := boardJoints(w)
 	for _, line := range trims.Lines(t.trimsOf(s.face)) {
 		p := t.trimProduct(line, s.colour)
 		at := line.From
-		for _, length := range trims.Join(line.Length, p.Length, avoid[line.Upright()], t.rules.TrimJointLap) {
+		for _, length := range trims.Join(line.Length, p.Length, w.jointsBy(line, s.face.width), t.rules.TrimJointLap) {
+			next := onward(line, at, length)
 			w.Trims = append(w.Trims, Trim{
 				Mark: w.Code + "-T" + itoa(len(w.Trims)+1), Role: p.Role, Code: p.Code, Colour: p.Colour,
-				Where: line.Where, Length: length, From: at, To: line.To, Quantity: s.quantity(),
+				Where: line.Where, Length: length, From: at, To: next, Quantity: s.quantity(),
 			})
-			at = onward(at, line, length)
+			at = next
 		}
-		if line.Upright() && (line.Role == trims.EdgeTrim || line.Role == trims.InternalCorner || line.Role == trims.ExternalCorner || line.Role == trims.UnequalCorner) {
+		if line.Upright() && line.Role != trims.FrameTrim {
 			w.Strips = append(w.Strips, Strip{Role: RoleTape, Where: line.Where, Width: t.rules.WideBattenWidth, Length: line.Length})
 		}
 	}
@@ -33,43 +35,62 @@ func (t *takeoff) trimWall(s *stand, w *WallResult) {
 	t.revealBoards(s, w)
 }
 
-// boardJoints returns where the boards' joints lie, as distances from the left
-// end of the clad span for level trims; upright trims have none to avoid.
-func boardJoints(w *WallResult) map[bool][]measure.Length {
-	var xs []measure.Length
+// jointsBy returns where boards that a level trim touches are jointed, as
+// distances from its left end. An upright or a sloping trim crosses courses and
+// has no joints to keep off.
+func (w *WallResult) jointsBy(line trims.Line, width measure.Length) []measure.Length {
+	if line.From.Z != line.To.Z {
+		return nil
+	}
+	var out []measure.Length
+	near := measure.Span{Lo: line.From.Z, Hi: line.From.Z}.Grow(width / 2)
 	for i := range w.Pieces {
-		if w.Pieces[i].Right.Kind == Joint {
-			x, _ := w.Pieces[i].Outline.Bounds()
-			xs = append(xs, x.Hi-w.Clad.Top.Extent().Lo)
+		if p := &w.Pieces[i]; p.Right.Kind == Joint {
+			if x, z := p.Outline.Bounds(); !z.And(near).Empty() {
+				out = append(out, x.Hi-line.From.X)
+			}
 		}
 	}
-	return map[bool][]measure.Length{false: xs}
+	return out
 }
 
-// onward returns the point length further along the line.
-func onward(at measure.Point, line trims.Line, length measure.Length) measure.Point {
+// onward returns the point length further along the line than at; its end for
+// the last length, which may be rounded up.
+func onward(line trims.Line, at measure.Point, length measure.Length) measure.Point {
+	if rest := measure.Distance(at, line.To); length+measure.Tenth > rest {
+		return line.To
+	}
 	return measure.Point{
-		X: at.X + (line.To.X-line.From.X)*length/max(1, line.Length),
-		Z: at.Z + (line.To.Z-line.From.Z)*length/max(1, line.Length),
+		X: at.X + (line.To.X-line.From.X)*length/line.Length,
+		Z: at.Z + (line.To.Z-line.From.Z)*length/line.Length,
 	}
 }
 
-// trimProduct picks a trim's product: coloured roles in the wall's colour.
+// trimProduct picks a trim's product in the wall's colour: of the stock lengths
+// listed the one that needs the fewest lengths for this line, then the one that
+// leaves least over.
 func (t *takeoff) trimProduct(line trims.Line, colour string) Product {
-	return t.catalogue.pick(string(line.Role), colour)
+	lines := t.catalogue.all(string(line.Role), colour)
+	if len(lines) == 0 {
+		return t.catalogue.pick(string(line.Role), colour)
+	}
+	number := func(p Product) measure.Length {
+		if p.Length <= 0 {
+			return 1
+		}
+		return (line.Length + p.Length - 1) / p.Length
+	}
+	return slices.MinFunc(lines, func(a, b Product) int {
+		return cmp.Or(cmp.Compare(number(a), number(b)), cmp.Compare(number(a)*a.Length, number(b)*b.Length))
+	})
 }
 
 // trimsOf states a wall for its trims.
 func (t *takeoff) trimsOf(f *face) trims.Wall {
 	w := trims.Wall{
-		Top: f.cladTop, Vented: true, Verge: f.wall.Top == Verge,
+		Base: f.base, Top: f.cladTop, Vented: true, Verge: f.wall.Top == Verge,
 		Left:  trims.Side{Trim: t.sideTrim(f, true), Z: t.sideSpan(f, true)},
 		Right: trims.Side{Trim: t.sideTrim(f, false), Z: t.sideSpan(f, false)},
-	}
-	for i := 1; i < len(f.base); i++ {
-		if a, b := f.base[i-1], f.base[i]; a.X < b.X {
-			w.Base = append(w.Base, trims.Level{X: measure.Span{Lo: a.X, Hi: b.X}, Z: a.Z})
-		}
 	}
 	for _, v := range f.voids {
 		w.Openings = append(w.Openings, f.trimsOpening(v))
@@ -161,52 +182,11 @@ func (t *takeoff) neighbour(f *face, left bool) *face {
 		if left {
 			back = o.wall.RightMeets
 		}
-		if o != f && (o.wall.Name == named || (named == "" && strings.EqualFold(back, f.wall.Name))) {
+		if o != f && o.covered() && (o.wall.Name == named || (named == "" && strings.EqualFold(back, f.wall.Name))) {
 			return o
 		}
 	}
 	return nil
-}
-
-// revealBoards adds the boards that line the jambs and heads of openings.
-func (t *takeoff) revealBoards(s *stand, w *WallResult) {
-	n := 0
-	for _, v := range w.Voids {
-		o := v.Opening
-		if !o.Lined || o.Reveal <= 0 {
-			continue
-		}
-		product := t.revealProduct(s)
-		width := o.Reveal + t.rules.BattenDepth + product.Thickness - t.rules.RevealTrims
-		if width > product.Width {
-			s.face.flagOnce(Flag{Check, "reveal-wide", w.Plot, w.Name, o.Origin.At("Reveal mm"),
-				"the lining of " + o.Name + " is " + width.String() + " mm wide, more than a board of " + product.Width.String(),
-				"line it with two boards and a joint strip, or with another sheet"})
-			width = product.Width
-		}
-		for _, side := range []struct {
-			where  string
-			length measure.Length
-		}{{"left jamb", o.Height}, {"right jamb", o.Height}, {"head", o.Width}} {
-			n++
-			w.Pieces = append(w.Pieces, Piece{
-				Mark: w.Code + "-R" + itoa(n), Reveal: name(o.Name, side.where), Length: side.length, Width: width,
-				Ripped: width < product.Width, Colour: s.colour, Code: product.Code, Quantity: s.quantity(),
-			})
-		}
-	}
-}
-
-// revealProduct returns what reveals are lined with: a reveal board where the
-// catalogue has one, else the wall's own board.
-func (t *takeoff) revealProduct(s *stand) Product {
-	if lines := t.catalogue.all(RoleReveal, s.colour); len(lines) > 0 {
-		return lines[0]
-	}
-	if lines := t.catalogue.boards(t.board, t.job.Board != "", s.colour); len(lines) > 0 {
-		return lines[0]
-	}
-	return t.board
 }
 
 // flagOnce adds a flag that several groups of dwellings would raise alike.

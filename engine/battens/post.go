@@ -25,7 +25,7 @@ func always() measure.Span {
 func (p post) centre() measure.Length { return p.x.Lo + p.x.Length()/2 }
 
 // edge reports whether the post stands at an end of the wall.
-func (p post) edge() bool { return p.why != AtJamb }
+func (p post) edge() bool { return p.why == AtEdge || p.why == AtCorner }
 
 // part reports whether the post gave up some heights to another.
 func (p post) part() bool { return p.limit != always() }
@@ -52,6 +52,13 @@ func (w *Wall) posts() []post {
 		if right := (measure.Span{Lo: v.X.Hi, Hi: v.X.Hi + w.Wide}); v.X.Hi < w.Span.Hi && v.X.Hi >= w.Span.Lo {
 			out = append(out, post{right, v.Z, always(), 1, AtJamb})
 		}
+	}
+	for _, s := range w.Steps {
+		p := post{measure.Span{Lo: s.X - w.Wide, Hi: s.X}, s.Z, always(), -1, AtStep}
+		if s.Left {
+			p.x, p.faces = measure.Span{Lo: s.X, Hi: s.X + w.Wide}, 1
+		}
+		out = append(out, p)
 	}
 	return w.settle(out)
 }

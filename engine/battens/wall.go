@@ -35,7 +35,17 @@ type Wall struct {
 	Clear measure.Length
 
 	Voids       []Void
+	Steps       []Step
 	Left, Right Edge
+}
+
+// Step is an upright end of boards against a step of the base: over the heights
+// of Z boards stop at X, with their left end if Left, else with their right. A
+// batten stands behind them there.
+type Step struct {
+	X    measure.Length
+	Z    measure.Span
+	Left bool
 }
 
 // Zone is a stretch of the wall with its greatest batten centres.
@@ -69,6 +79,7 @@ const (
 	AtGrid   Why = "grid"
 	AtStud   Why = "stud"
 	AtJoint  Why = "joint"
+	AtStep   Why = "step"
 )
 
 // Line is an upright line of battens: one batten for each of its spans.

@@ -45,17 +45,11 @@ type Opening struct {
 // Wall is what trims need to know of a wall.
 type Wall struct {
 	Left, Right Side
-	Base        []Level         // where first boards start, level by level
+	Base        measure.Profile // where first boards start; a slope is a lower roof's, to which they are cut
 	Top         measure.Profile // the clad region's top
 	Verge       bool            // a raked top carries an edge trim
 	Vented      bool            // the top lets the cavity breathe
 	Openings    []Opening
-}
-
-// Level is one level stretch of a base.
-type Level struct {
-	X measure.Span
-	Z measure.Length
 }
 
 // Line is one straight run of trim, before it is cut to stock. From is its
@@ -73,17 +67,36 @@ func (l Line) Upright() bool { return l.From.X == l.To.X }
 // Lines returns every trim line of the wall in a fixed order: base, sides,
 // top, openings.
 func Lines(w Wall) []Line {
-	var out []Line
-	for _, b := range w.Base {
-		for _, s := range measure.Less([]measure.Span{b.X}, doorways(w.Openings, b.Z)) {
-			out = append(out, level(Starter, "base", s, b.Z), level(VentStrip, "base", s, b.Z))
-		}
-	}
+	out := w.base()
 	out = append(out, w.Left.line("left edge", w.Top.Extent().Lo)...)
 	out = append(out, w.Right.line("right edge", w.Top.Extent().Hi)...)
 	out = append(out, w.top()...)
 	for _, o := range w.Openings {
 		out = append(out, o.lines()...)
+	}
+	return out
+}
+
+// base returns the starter and the vent strip along every level stretch of the
+// base, doorways left out, and an edge trim where boards end against a step.
+// Along a slope there is a vent strip only: boards cut to it lie on no starter.
+// Where base and top meet there are no boards.
+func (w Wall) base() []Line {
+	var out []Line
+	for i := 1; i < len(w.Base); i++ {
+		a, b := w.Base[i-1], w.Base[i]
+		switch {
+		case a.X == b.X:
+			z := measure.Span{Lo: min(a.Z, b.Z), Hi: max(a.Z, b.Z)}
+			out = append(out, Side{EdgeTrim, z.And(measure.Span{Lo: z.Lo, Hi: w.Top.At(a.X)})}.line("base step", a.X)...)
+		case a.Z == b.Z && a.Z >= w.Top.Most(measure.Span{Lo: a.X, Hi: b.X}):
+		case a.Z != b.Z:
+			out = append(out, along(VentStrip, "base", a, b))
+		default:
+			for _, s := range measure.Less([]measure.Span{{Lo: a.X, Hi: b.X}}, doorways(w.Openings, a.Z)) {
+				out = append(out, level(Starter, "base", s, a.Z), level(VentStrip, "base", s, a.Z))
+			}
+		}
 	}
 	return out
 }
@@ -123,11 +136,28 @@ func (w Wall) top() []Line {
 		if a.X == b.X {
 			continue
 		}
-		if w.Vented {
+		switch {
+		case !w.Vented:
+		case a.Z == b.Z:
+			for _, s := range measure.Less([]measure.Span{{Lo: a.X, Hi: b.X}}, w.toTop()) {
+				out = append(out, level(VentStrip, "top", s, a.Z))
+			}
+		default:
 			out = append(out, along(VentStrip, "top", a, b))
 		}
 		if w.Verge && a.Z != b.Z {
 			out = append(out, along(EdgeTrim, "verge", a, b))
+		}
+	}
+	return out
+}
+
+// toTop returns the spans of the openings that reach the top.
+func (w Wall) toTop() []measure.Span {
+	var out []measure.Span
+	for _, o := range w.Openings {
+		if o.AtTop {
+			out = insert(out, o.X)
 		}
 	}
 	return out
