@@ -147,6 +147,9 @@ func (a *master) lagrange(tolls [][]float64) float64 {
 	for i, l := range a.m.lens {
 		closed[i] = a.table.best[l]
 	}
+	for i, n := range a.need {
+		sum += n * closed[i]
+	}
 	for t := range a.types {
 		c, _ := cheapest(a.types[t].shape, closed, tolls[t])
 		sum += c * float64(a.types[t].qty)

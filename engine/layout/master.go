@@ -46,6 +46,7 @@ type master struct {
 	unit     float64 // cost of the best kind: the master counts boards of it
 	grain    float64 // plans cost whole multiples of it
 	table    table[float64]
+	need     []float64 // pieces wanted of a length besides those of the types
 	price    []float64 // by length number
 	work     int64
 	rounds   int
@@ -74,6 +75,24 @@ func newMaster(m *model, hands []*solution, rng *rand.Rand) *master {
 	for _, h := range hands {
 		a.feed(h)
 	}
+	return a
+}
+
+// fixedMaster is a master without runs, for given numbers of pieces.
+func fixedMaster(m *model, demand []int32) *master {
+	a := &master{m: m, lenRow: make([]int32, len(m.lens)), known: map[string]bool{}, need: make([]float64, len(m.lens)),
+		price: make([]float64, len(m.lens)), unit: float64(m.kinds[m.best].cost), grain: 1e-9}
+	for id, n := range demand {
+		a.lenRow[id] = none
+		a.need[id] = float64(n)
+	}
+	for id, n := range demand {
+		if n > 0 {
+			a.rowLens = append(a.rowLens, int32(id))
+			a.openLength(int32(id), float64(n))
+		}
+	}
+	a.limitHand()
 	return a
 }
 
@@ -136,7 +155,7 @@ func (a *master) openLength(id int32, need float64) {
 	for i := range parts {
 		parts[i] = id
 	}
-	eps := 1e-5 * (1 + a.rng.Float64())
+	eps := 1e-5 * (1 + float64(uint32(id)*2654435761)/(1<<32))
 	col := a.s.addColumn(column{cost: float64(a.m.kinds[k].cost) / a.unit, a: []entry{{row, float64(n)}}})
 	a.pats = append(a.pats, cuttingColumn{k, parts, col})
 	a.known[patKey(k, parts)] = true

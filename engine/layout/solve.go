@@ -2,6 +2,7 @@ package layout
 
 import (
 	"context"
+	"math"
 	"math/rand/v2"
 )
 
@@ -68,18 +69,41 @@ func (s *solver) search() {
 	b, c := s.g.prove(s.g.proof())
 	s.boards, s.cost = max(s.boards, int64(b)), max(s.cost, c)
 	for k := 0; k < e.tries && !s.done(); k++ {
-		c := construct(s.ctx, s.g, s.hand, s.o.Seed+uint64(k), tuneBeta)
-		c.anneal(e.moves*size, tuneHot, tuneCold)
-		s.try(c.st.cuts, e.cutting*int64(size))
+		s.attempt(e, size, s.o.Seed+uint64(k))
 	}
 	if !s.done() {
 		an := newAnnealer(s.ctx, s.m, s.best, s.o.Seed)
 		an.target = s.cost
-		an.cool(e.polish*size, 0.01, 0.002)
+		an.anneal(e.polish*size, 0.01, 0.002)
 		if an.best.better(s.best) {
 			s.best, s.planCost = an.best, 0
 		}
 	}
+}
+
+// attempt makes a layout from the master's shares, refines it, and cuts what
+// may be better than the best.
+func (s *solver) attempt(e budget, size int, seed uint64) {
+	w := newWalker(s.m, s.hand.cuts, seed)
+	c := newConstructor(w, s.g)
+	c.anneal(e.moves*size, tuneHot, tuneCold)
+	r := newRefiner(w, s.g)
+	for k := 0; ; k++ {
+		value := r.relax(e.cutting * int64(size))
+		if s.promising(value) {
+			s.try(w.layout(), e.cutting*int64(size))
+		}
+		if k == e.rounds || s.done() {
+			return
+		}
+		r.anneal(e.steps*size, tuneRHot, tuneRCold)
+	}
+}
+
+// promising reports whether a layout of that value, in boards of the best
+// kind, can cost less than the best plan.
+func (s *solver) promising(value float64) bool {
+	return math.Ceil(value/s.g.grain-1e-3)*s.g.grain*s.g.unit < float64(s.best.cost)-0.5
 }
 
 // budget is the work to spend on each stage, for each piece of the pool.
@@ -88,17 +112,19 @@ type budget struct {
 	cutting int64 // steps of the bare solver
 	tries   int   // layouts made from the master's shares
 	moves   int   // of the constructor
+	rounds  int   // of the refiner
+	steps   int   // of the refiner in a round
 	polish  int   // of the annealer
 }
 
 func (s *solver) budget() budget {
 	switch s.o.Effort {
 	case Quick:
-		return budget{tuneQM, 5_000, 1, 40, 40}
+		return budget{tuneQM, 5_000, 1, 40, 2, 30, 40}
 	case Thorough:
-		return budget{20_000_000, 1_000_000, 30, 1000, 5000}
+		return budget{20_000_000, 1_000_000, 12, 500, 24, 300, 5000}
 	}
-	return budget{400_000, 50_000, tuneTries, tuneMoves, tunePolish}
+	return budget{400_000, 50_000, tuneTries, tuneMoves, tuneRounds, tuneSteps, tunePolish}
 }
 
 // try cuts a layout and keeps it if it is the best.
@@ -132,7 +158,8 @@ func (s *solver) finish() Plan {
 	return out
 }
 
-var tuneMoves, tuneTries, tuneHot, tuneCold, tuneBeta, tunePolish = 300, 3, 0.3, 0.01, 0.05, 300
+var tuneMoves, tuneTries, tuneHot, tuneCold, tunePolish = 150, 2, 0.3, 0.01, 200
+var tuneRounds, tuneSteps, tuneRHot, tuneRCold = 10, 60, 0.2, 0.03
 var tuneQM int64 = 20_000
 
 // relaxed lists the runs of a solution that break a rule.
