@@ -142,3 +142,31 @@ func picked(rows [][]string, columns string) [][]string {
 	}
 	return out
 }
+
+// headers FILE LIST wants the sheets of a workbook to begin with the headers
+// of a list: "[Sheet]", then a line of headers with | between. More may stand
+// to their right.
+func headers(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: headers file.xlsx list.txt")
+	}
+	f, err := excelize.OpenFile(ts.MkAbs(args[0]))
+	ts.Check(err)
+	defer f.Close()
+	sheet := ""
+	for line := range strings.Lines(ts.ReadFile(args[1])) {
+		line = strings.TrimSpace(line)
+		if strings.HasPrefix(line, "[") {
+			sheet = strings.Trim(line, "[]")
+			continue
+		}
+		rows, err := f.GetRows(sheet)
+		ts.Check(err)
+		if len(rows) == 0 {
+			ts.Fatalf("%s: the sheet is empty", sheet)
+		}
+		if got := strings.Join(rows[0], " | "); !strings.HasPrefix(got+" | ", line+" | ") {
+			ts.Fatalf("%s: headers are\n%s\nwant\n%s", sheet, got, line)
+		}
+	}
+}
