@@ -39,7 +39,7 @@ func (t *takeoff) auditJob() audit.Job {
 	}
 	for _, p := range t.result.Pools {
 		job.Pools = append(job.Pools, audit.Pool{Name: p.Pool, Code: p.Code, Colour: p.Colour,
-			Boards: p.Boards, Bounds: []int{p.PlanBound, p.LayoutBound}})
+			Boards: p.Boards + p.OnHand, Bounds: []int{p.PlanBound, p.LayoutBound}, Others: p.Others})
 	}
 	return job
 }
@@ -104,7 +104,9 @@ func (t *takeoff) auditWall(w *WallResult, f *face) audit.Wall {
 		a.Screws = append(a.Screws, audit.Screw{X: s.X, Z: s.Z, Piece: s.Piece, Batten: s.Batten, PreDrilled: s.PreDrilled, Visible: s.Visible})
 	}
 	for _, tr := range w.Trims {
-		a.Trims = append(a.Trims, audit.Trim{Mark: tr.Mark, Code: tr.Code, Colour: tr.Colour, Stock: tr.Stock, Length: tr.Length, Quantity: tr.Quantity})
+		p := t.product(tr.Role, tr.Code)
+		a.Trims = append(a.Trims, audit.Trim{Mark: tr.Mark, Code: tr.Code, Colour: p.Colour, Stock: tr.Stock,
+			Length: tr.Length, Quantity: tr.Quantity, Roll: p.Length <= 0})
 	}
 	for _, s := range w.Strips {
 		p := t.catalogue.pickWide(s.Role, "", s.Width)

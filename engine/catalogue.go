@@ -101,6 +101,9 @@ func (c *catalogue) standIn(role, colour string) Product {
 		}
 	}
 	p := Product{Role: role, Colour: colour, Description: "not in the catalogue", Unit: "each"}
+	if cutFromStock(role) {
+		p.Unit = "m" // without a stock length
+	}
 	c.missing = append(c.missing, p)
 	return p
 }

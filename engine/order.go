@@ -36,6 +36,11 @@ func (t *takeoff) tallyWall(tally *quantity.Tally, w *WallResult) {
 	for _, s := range w.Strips {
 		add(t.catalogue.pickWide(s.Role, "", s.Width), s.Length.Metres())
 	}
+	for _, tr := range w.Trims {
+		if p := t.product(tr.Role, tr.Code); p.Length <= 0 { // no stock length to cut from: by the metre
+			add(p, tr.Length.Metres())
+		}
+	}
 	roll := t.catalogue.pick(RoleMembrane, "")
 	add(roll, quantity.Membrane(w.Gross, roll.Width.Metres(), t.rules.MembraneLap.Metres()))
 	for _, f := range w.Fixings {
