@@ -46,6 +46,7 @@ type tree struct {
 	open   nodeQueue
 	serial int
 	prove  bool // choose pairs that change much; else pairs nearly together, to dive
+	held   int  // columns kept for open nodes
 	lost   bool // a node could not be branched on: an empty queue proves nothing
 }
 
@@ -55,6 +56,7 @@ func (t *tree) expand(g *master, apart, depth int) {
 		t.lost = true
 		return
 	}
+	t.held += len(g.t.cols) + g.t.m
 	for k := range 2 {
 		t.serial++
 		heap.Push(&t.open, &branchNode{parent: g, i: i, j: j, together: k == 0, apart: apart + k, depth: depth + 1, serial: t.serial})
@@ -66,8 +68,11 @@ func (t *tree) expand(g *master, apart, depth int) {
 func (t *tree) run(g *master, most int) bool {
 	s := t.s
 	t.expand(g, 0, 0)
-	for n := 0; len(t.open) > 0 && n < most && !s.meter.stopped(); n++ {
+	for n := 0; len(t.open) > 0 && n < most && t.held < maxHeld && !s.meter.stopped(); n++ {
 		b := heap.Pop(&t.open).(*branchNode)
+		if !b.together { // popped after its twin
+			t.held -= len(b.parent.t.cols) + b.parent.t.m
+		}
 		c := b.parent.child(b)
 		s.nodes++
 		if !s.bind(c) {
@@ -127,6 +132,9 @@ func (s *search) branch(root *master) {
 
 // cutWork is the work for cuts before the dive.
 const cutWork = 15_000_000
+
+// maxHeld is how many columns open nodes may keep, some hundred megabytes.
+const maxHeld = 3_000_000
 
 // proofNodes is how many subproblems the proof without cuts may take, which is
 // the quicker one when cuts do little.
