@@ -1,0 +1,149 @@
+package engine
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"lapwright/engine/measure"
+)
+
+// The area of a polygon over a stretch: a board 1000 x 180 with a notch 100
+// deep from 400 to 600; over 300-500 it is 200 x 180 - 100 x 100 = 26 000; of a
+// triangle 0-1000, 180 high on the left, over 500-1000 half of 500 x 90 = 22 500.
+func TestAreaOver(t *testing.T) {
+	point := func(x, z int64) measure.Point { return measure.Point{X: mm(x), Z: mm(z)} }
+	notched := measure.Polygon{point(0, 0), point(1000, 0), point(1000, 180), point(600, 180), point(600, 80), point(400, 80), point(400, 180), point(0, 180)}
+	wedge := measure.Polygon{point(0, 0), point(1000, 0), point(0, 180)}
+	for _, test := range []struct {
+		p      measure.Polygon
+		lo, hi int64
+		want   float64
+	}{
+		{notched, 300, 500, 26000}, {notched, -50, 2000, 160000}, {notched, 1000, 1500, 0}, {wedge, 500, 1000, 22500}, {wedge, 0, 1000, 90000},
+	} {
+		got := areaOver(test.p, measure.Span{Lo: mm(test.lo), Hi: mm(test.hi)})
+		if d := got - test.want; d > 1e-6 || d < -1e-6 {
+			t.Errorf("over %d-%d: %g mm2, want %g", test.lo, test.hi, got, test.want)
+		}
+	}
+}
+
+// The parts that a wall's fixings carry make up its boards: nothing is carried
+// twice or by nobody.
+func TestFixingsCarryTheWholeWall(t *testing.T) {
+	for seed := range uint64(25) {
+		g := newGenerator(seed)
+		res := takeOff(t, testJob(g.wall("wall")))
+		for i := range res.Walls {
+			w := &res.Walls[i]
+			bays := w.bays(mm(180))
+			carried, boards := make([]float64, len(w.Pieces)), 0
+			for k, c := range w.Screws {
+				carried[c.Piece] += bays[k].Metres() * 0.18
+			}
+			for k := range w.Pieces {
+				if p := &w.Pieces[k]; carried[k] > 0 {
+					near(t, p.Mark, carried[k], p.Outline.SquareMetres(), 1e-4)
+					boards++
+				}
+			}
+			if boards == 0 {
+				t.Errorf("seed %d: no board is fixed", seed)
+			}
+		}
+	}
+}
+
+// Studs 1200 apart where 600 is the most: bays to add battens in, and the
+// fixing between two of them carries twice a bay. 2100 Pa declared hold 1290.5
+// in B at 600 mm (61.5 %), and not twice that.
+func TestStudsTooFarApart(t *testing.T) {
+	wall := longWall()
+	wall.Studs = []measure.Length{mm(25), mm(600), mm(1200), mm(1800), mm(2400), mm(3000), mm(3600), mm(4800), mm(6000), mm(6600), mm(7200), mm(7800)}
+	job := builderJob(wall).declare("System resistance Pa", "2100", "design", "System lap mm", "40", "", "System centres mm", "600", "")
+	job.Wind = WindInput{PeakPressure: 661.8, PressureSource: "invented", BuildingHeight: mm(8000), BuildingDepth: mm(32000)}
+	res := takeOff(t, job)
+	if f := flagged(res, "bay-wide"); len(f) != 1 || !strings.Contains(f[0].What, "2 bays") || !strings.Contains(f[0].What, "3600 to 4800") {
+		t.Errorf("%+v", f)
+	}
+	if f := flagged(res, "fixing-overloaded"); len(f) != 1 || !strings.Contains(f[0].What, "zone B") {
+		t.Errorf("%+v", f)
+	}
+	// Of a board of 3 m over the stud at 4800 one end butts at 3600 or 6000, its
+	// fixing 21 mm in: 1200 - 21/2 = 1189.5 mm, 1189.5/600 x 1290.5/2100.
+	near(t, "use", row(t, &res.Walls[0], "B", "board field", false).Use, 121.8, 0.001)
+}
+
+// Counts of the schedule are those of the screws themselves.
+func TestScheduleRecounts(t *testing.T) {
+	job := builderJob(longWall())
+	job.Walls[0].Openings = []Opening{{Name: "w1", Kind: "window", Left: mm(2000), Sill: mm(907), Width: mm(1200), Height: mm(1050)}}
+	w := &takeOff(t, job).Walls[0]
+	screws, drilled, visible := 0, 0, 0
+	for _, r := range w.Fixings {
+		if !slices.Contains([]string{"board", "trim", "batten"}, strings.Fields(r.Where)[0]) || r.Count == 0 || r.Centres == 0 {
+			t.Errorf("%+v", r)
+		}
+		if strings.HasPrefix(r.Where, "board") {
+			screws, drilled, visible = screws+r.Count, drilled+r.PreDrilled, visible+r.Visible
+		}
+	}
+	for _, c := range w.Screws {
+		screws, drilled, visible = screws-1, drilled-btoi(c.PreDrilled), visible-btoi(c.Visible)
+	}
+	if screws != 0 || drilled != 0 || visible != 0 {
+		t.Errorf("the rows are off by %d, pre-drilled %d, visible %d", screws, drilled, visible)
+	}
+}
+
+// A strip 60 wide between the wall's end and a window has one batten: its
+// pieces are flagged once and marked, so that the audit looks for no more.
+func TestPieceOnOneBatten(t *testing.T) {
+	wall := longWall()
+	wall.Left = OpenEnd
+	wall.Openings = []Opening{{Name: "w1", Kind: "window", Left: mm(70), Sill: mm(900), Width: mm(1200), Height: mm(1050)}}
+	res := takeOff(t, builderJob(wall))
+	w := &res.Walls[0]
+	few := 0
+	for i := range w.Pieces {
+		p := &w.Pieces[i]
+		n := 0
+		for _, c := range w.Screws {
+			n += btoi(c.Piece == i)
+		}
+		if p.Few != (n < 2) {
+			t.Errorf("%s: %d fixings, few %v", p.Mark, n, p.Few)
+		}
+		few += btoi(p.Few)
+	}
+	if f := flagged(res, "fixing-few"); few == 0 || len(f) != 1 || !strings.Contains(f[0].What, "fewer than two fixings: W1-") {
+		t.Errorf("%d pieces; %+v", few, f)
+	}
+}
+
+// Under a slope of 1 in 10 a board's tip is lower than the lap and the edge
+// distance over a bay and more: one flag names the tips and how far they reach.
+func TestRakedTipsAreFlaggedOnce(t *testing.T) {
+	wall := longWall()
+	wall.Top, wall.HeightRight, wall.Left = Verge, measure.Some(mm(3240)), OpenEnd
+	res := takeOff(t, builderJob(wall))
+	f := flagged(res, "fixing-tip")
+	if len(f) != 1 || !strings.Contains(f[0].What, "raked tips reach up to") {
+		t.Fatalf("%+v", f)
+	}
+	w := &res.Walls[0]
+	for i := range w.Pieces {
+		p := &w.Pieces[i]
+		for _, b := range p.Bare {
+			if x, _ := p.Outline.Bounds(); !x.Holds(w.Battens[b].Centre) {
+				t.Errorf("%s: bare batten %v does not cross it", p.Mark, w.Battens[b].Centre)
+			}
+			for _, c := range w.Screws {
+				if c.Piece == i && c.Batten == b {
+					t.Errorf("%s: fixed to the batten it is said not to be", p.Mark)
+				}
+			}
+		}
+	}
+}
