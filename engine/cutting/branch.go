@@ -100,7 +100,7 @@ func (s *search) branch(root *master) {
 		return
 	}
 	if !s.in.uniform() {
-		if (&tree{s: s, prove: true}).run(root, math.MaxInt) {
+		if (&tree{s: s, prove: true}).run(root, mixedNodes) {
 			s.bound = s.cost
 		}
 		return
@@ -132,6 +132,10 @@ func (s *search) branch(root *master) {
 
 // cutWork is the work for cuts before the dive.
 const cutWork = 15_000_000
+
+// mixedNodes is how many subproblems are tried with several kinds of bar, where
+// costs lie so close together that a proof is often out of reach.
+const mixedNodes = 400
 
 // maxHeld is how many columns open nodes may keep, some hundred megabytes.
 const maxHeld = 3_000_000
