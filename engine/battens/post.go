@@ -129,6 +129,10 @@ func level(a, b post) bool { return a.own.Lo < b.own.Hi && b.own.Lo < a.own.Hi }
 func (w *Wall) resolve(list []post, i, j int) []post {
 	a, b := &list[i], &list[j]
 	switch {
+	case bears(*a, *b):
+		return slices.Delete(list, j, j+1)
+	case bears(*b, *a):
+		return slices.Delete(list, i, i+1)
 	case a.x == b.x:
 		a.own, a.limit = hull(a.own, b.own), hull(a.limit, b.limit)
 	case level(*a, *b) && facing(*a, *b) && (a.edge() || b.edge()):
@@ -158,6 +162,10 @@ func (w *Wall) resolve(list []post, i, j int) []post {
 	}
 	return slices.Delete(list, j, j+1)
 }
+
+// bears reports whether post a, which b clashes with, serves the boards that
+// end at the step b stands for too: they reach less than a batten beyond it.
+func bears(a, b post) bool { return b.why == AtStep && a.why != AtStep && !a.part() }
 
 // one returns the single batten of a pier: as wide as the pier up to a wide
 // batten, in its middle.
