@@ -86,8 +86,8 @@ func (t *writer) styles() error {
 		id    *int
 		style excelize.Style
 	}{
-		{&t.head, excelize.Style{Font: &excelize.Font{Bold: true}, Fill: fill("E7E6E6"), Border: border, Alignment: wrap}},
-		{&t.needed, excelize.Style{Font: &excelize.Font{Bold: true, Underline: "single"}, Fill: fill("D9D9D9"), Border: border, Alignment: wrap}},
+		{&t.head, excelize.Style{Font: &excelize.Font{Bold: true, Family: "Calibri", Size: 11}, Fill: fill("E7E6E6"), Border: border, Alignment: wrap}},
+		{&t.needed, excelize.Style{Font: &excelize.Font{Bold: true, Underline: "single", Family: "Calibri", Size: 11}, Fill: fill("D9D9D9"), Border: border, Alignment: wrap}},
 		{&t.input, excelize.Style{Border: border, Alignment: &excelize.Alignment{Vertical: "top"}}},
 		{&t.prefill, excelize.Style{Fill: fill("F2F2F2"), Border: border, Alignment: wrap}},
 	} {
@@ -123,7 +123,14 @@ func (t *writer) sheet(s *templates.Sheet, example bool) error {
 	if err := t.help(s, rows); err != nil {
 		return err
 	}
-	return t.page(s.Name, len(s.Header()))
+	total := 0.0
+	for i := range s.Header() {
+		total += width(s, i)
+	}
+	if err := t.file.SetRowHeight(s.Name, 1, 32); err != nil { // two lines
+		return err
+	}
+	return t.page(s.Name, 1+int(total)/pageWidth)
 }
 
 // content returns the rows a sheet is written with. A sheet of items lists all
@@ -214,7 +221,9 @@ func width(s *templates.Sheet, col int) float64 {
 	switch {
 	case s.Items() && col == 0, f.Name == "Notes", f.Name == "Description", f.Name == "Source", f.Name == "Why", f.Name == "Address":
 		return 30
-	case s.Items() && col == 1, len(f.Constraints.Enum) > 0, f.Form != "":
+	case s.Items() && col == 1:
+		return 36
+	case len(f.Constraints.Enum) > 0, f.Form != "":
 		return 20
 	}
 	return 14
@@ -333,13 +342,17 @@ func cut(s string, most int) string {
 	return string([]rune(s)[:most-1]) + "…"
 }
 
-// page freezes the headers and sets the sheet up to print.
-func (t *writer) page(sheet string, cols int) error {
+// pageWidth is how many letters stand side by side on a printed page.
+const pageWidth = 170
+
+// page freezes the headers and sets the sheet up to print on so many pages
+// side by side.
+func (t *writer) page(sheet string, pages int) error {
 	if err := t.file.SetPanes(sheet, &excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"}); err != nil {
 		return err
 	}
-	landscape, paper, one, none := "landscape", 9, 1, 0
-	if err := t.file.SetPageLayout(sheet, &excelize.PageLayoutOptions{Orientation: &landscape, Size: &paper, FitToWidth: &one, FitToHeight: &none}); err != nil {
+	landscape, paper, none := "landscape", 9, 0
+	if err := t.file.SetPageLayout(sheet, &excelize.PageLayoutOptions{Orientation: &landscape, Size: &paper, FitToWidth: &pages, FitToHeight: &none}); err != nil {
 		return err
 	}
 	fit := true
@@ -349,7 +362,7 @@ func (t *writer) page(sheet string, cols int) error {
 	if err := t.file.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddFooter: "&L&A&RPage &P of &N"}); err != nil {
 		return err
 	}
-	return t.file.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: "'" + sheet + "'!$1:$1", Scope: sheet})
+	return t.file.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: "'" + sheet + "'!$A:$B,'" + sheet + "'!$1:$1", Scope: sheet})
 }
 
 // guide writes a sheet that lists every column with its unit and limits. It is
@@ -392,7 +405,7 @@ func (t *writer) guide(schemas []*templates.Sheet) error {
 	if err := t.file.SetDefinedName(&excelize.DefinedName{Name: mark, RefersTo: `"` + name + `"`}); err != nil {
 		return err
 	}
-	return t.page(name, len(rows[0]))
+	return t.page(name, 1)
 }
 
 // save writes the workbook's parts in order of name with a fixed date, so that
