@@ -2,6 +2,8 @@ package engine
 
 import (
 	"context"
+	"slices"
+	"strings"
 
 	"lapwright/engine/boards"
 	"lapwright/engine/layout"
@@ -150,24 +152,37 @@ func (t *takeoff) planRows(p *pool, at map[*stand]*WallResult, index []map[[2]in
 		for _, ref := range pattern.Pieces {
 			s := p.stands[ref.Wall]
 			piece := &at[s].Pieces[index[ref.Wall][[2]int{ref.Run, ref.Piece}]]
-			piece.Code = product.Code
+			piece.Code = joinName(piece.Code, product.Code)
 			piece.Stock = joinName(piece.Stock, row.Board)
 			row.Cuts = append(row.Cuts, Cut{Marks: []string{piece.Mark}, Length: piece.Length})
 		}
 		row.Offcut = offcut(row, t.rules.Kerf)
-		res.Code, res.Price = product.Code, product.Price
+		res.cutFrom(product, row)
 		res.tally(row)
 		t.result.Cutting = append(t.result.Cutting, row)
 	}
 	t.result.Pools = append(t.result.Pools, res)
 }
 
-// joinName adds a board's name to a list of them, once.
+// cutFrom notes the product of one row of the plan.
+func (r *PoolResult) cutFrom(p Product, row CutRow) {
+	switch {
+	case r.Code == "":
+		r.Code, r.Price = p.Code, p.Price
+	case r.Code != p.Code && !slices.Contains(r.Others, p.Code):
+		r.Others = append(r.Others, p.Code)
+	}
+	if row.OnHand {
+		r.OnHand += row.Count
+	}
+}
+
+// joinName adds a name to a list of them, once.
 func joinName(list, name string) string {
 	switch {
 	case list == "":
 		return name
-	case len(list) >= len(name) && list[len(list)-len(name):] == name && (len(list) == len(name) || list[len(list)-len(name)-1] == ' '):
+	case slices.Contains(strings.Split(list, "; "), name):
 		return list
 	default:
 		return list + "; " + name

@@ -234,9 +234,11 @@ type Cut struct {
 // PoolResult says how near the limit one pool of one cut product is.
 type PoolResult struct {
 	Pool, Role, Code, Colour string
-	Boards                   int
-	PlanBound                int // least boards for the pieces as laid out
-	LayoutBound              int // least boards for any layout the rules allow
+	Others                   []string // further codes it is cut from: other stock lengths
+	Boards                   int      // bought
+	OnHand                   int      // and used of what lies on hand
+	PlanBound                int      // least boards for the pieces as laid out
+	LayoutBound              int      // least boards for any layout the rules allow
 	Proven                   bool
 	Cost, HandCost           float64 // of the boards bought
 	Hand                     int     // boards the best hand method takes

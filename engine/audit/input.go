@@ -72,7 +72,7 @@ type Course struct {
 // (a board of a lined reveal): it has no Outline and is only cut and counted.
 type Piece struct {
 	Mark     string
-	Code     string
+	Code     string // several with "; " where it is cut from several lengths
 	Colour   string
 	Stock    string // names of the boards it is cut from, several with ";"
 	Course   int
@@ -185,6 +185,7 @@ type Pool struct {
 	Name, Code, Colour string
 	Boards             int
 	Bounds             []int
+	Others             []string // further codes the pool is cut from
 }
 
 // Total is a stated sum and what it sums.

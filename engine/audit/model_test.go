@@ -383,6 +383,6 @@ func (j *Job) fill() {
 	}
 	j.Order = append(j.Order, Line{"VS", "grey", strip}, Line{"TAPE", "", tape},
 		Line{"SC35", "", float64(screws)}, Line{"SC80", "", float64(long)})
-	j.Pools = []Pool{{"job", "BD36", "grey", boards, []int{boards, boards - 1}}}
+	j.Pools = []Pool{{"job", "BD36", "grey", boards, []int{boards, boards - 1}, nil}}
 	j.Totals = []Total{{"metres", []float64{strip, tape}, strip + tape}}
 }

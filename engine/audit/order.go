@@ -70,6 +70,9 @@ func checkPools(job *Job, r *report) {
 	}
 	for _, p := range job.Pools {
 		n := used[lot{p.Name, p.Code, p.Colour}]
+		for _, code := range p.Others {
+			n += used[lot{p.Name, code, p.Colour}]
+		}
 		if n != p.Boards {
 			r.add(p.Name, "pool", "%s %s: stated %d boards, the plan has %d", p.Code, p.Colour, p.Boards, n)
 		}

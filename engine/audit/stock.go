@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"slices"
 	"strings"
 
 	"lapwright/engine/measure"
@@ -129,6 +130,11 @@ func (k *stock) fit(b *Board) {
 	}
 }
 
+// listed reports whether a list of codes joined by "; " holds the code.
+func listed(codes, code string) bool {
+	return codes == code || slices.Contains(strings.Split(codes, "; "), code)
+}
+
 // cut checks one cut and counts the items it yields.
 func (k *stock) cut(row int, c Cut) {
 	b := &k.job.Boards[row]
@@ -145,7 +151,7 @@ func (k *stock) cut(row int, c Cut) {
 			t.last = row + 1
 			t.boards++
 		}
-		if t.code != b.Code || t.colour != b.Colour || t.pool != b.Pool {
+		if !listed(t.code, b.Code) || t.colour != b.Colour || t.pool != b.Pool {
 			k.r.add(b.Name, "cut-stock", "%s is wanted of %s %s in pool %q, not of %s %s in %q",
 				mark, t.code, t.colour, t.pool, b.Code, b.Colour, b.Pool)
 		}
