@@ -109,6 +109,7 @@ func (t *takeoff) again(ctx context.Context, name string, do func(*Job)) (Altern
 	job.Effort = EffortQuick
 	do(&job)
 	u := newTakeoff(&job)
+	u.figures = true
 	if err := u.plan(ctx); err != nil {
 		return Alternative{}, err
 	}

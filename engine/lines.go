@@ -90,7 +90,9 @@ func (t *takeoff) setOutLine(line []*face) {
 		aims[o.ID].face.settle(aims[o.ID].opening, o)
 	}
 	explain(line, p, plan)
-	advise(line, aims, courses.Advise(p, plan))
+	if !t.figures {
+		advise(line, aims, courses.Advise(p, plan))
+	}
 }
 
 // lineProblem states what the walls of a line would like to meet.

@@ -20,6 +20,7 @@ type takeoff struct {
 	stands    []*stand
 	pools     []*pool
 	result    *Result
+	figures   bool // only its figures are wanted: no advice
 }
 
 // Takeoff turns a surveyed job into its takeoff. Faults of the survey come as
