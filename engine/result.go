@@ -173,8 +173,10 @@ type Screw struct {
 	Visible    bool
 }
 
-// FixingRow is one row of the fixing schedule, for one wall as drawn. Load,
-// Resistance and Use are 0 where Basis says not checked.
+// FixingRow is one row of the fixing schedule, for one wall as drawn. Load, a
+// design value, is that of the row's worst fixing by the part of its board that
+// it carries. Resistance and Use are 0 where Basis says not checked; so is Load
+// where nothing is known of it.
 type FixingRow struct {
 	Zone                       string
 	Role                       string // of the product: screw, visible screw, trim fixing, batten fixing
