@@ -27,8 +27,10 @@ const (
 
 // newPage begins a sheet: set-up first, as the stream writer wants it.
 func (b *book) newPage(sheet string, l layout) (*page, error) {
-	fit, grid := true, false
-	if err := b.file.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &fit}); err != nil {
+	fit, grid, row := true, false, lineHeight
+	if err := b.file.SetSheetProps(sheet, &excelize.SheetPropsOptions{
+		FitToPage: &fit, DefaultRowHeight: &row, CustomHeight: &fit, // whatever the survey's own letter size
+	}); err != nil {
 		return nil, err
 	}
 	if !l.headerRow {

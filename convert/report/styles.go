@@ -9,7 +9,6 @@ const (
 	plain look = iota
 	blank
 	wrapped
-	bold
 	faint
 	small
 	verdict  // OK or CHECK
@@ -22,7 +21,6 @@ const (
 	inputHundreds
 	header
 	headerRight
-	title
 	heading
 	link
 	stopped
@@ -35,16 +33,12 @@ const (
 	firstText // first row of a section
 	bigNumber
 	bigMoney
-	caution
 	panel
-	panelHead
 	rodFirst // the rod's strip, from its left edge to its right
 	rodMark
 	rodInner
 	rodLast
 	tick // an empty box
-	barPiece
-	barRest
 )
 
 const face = "Arial" // metric-compatible free faces exist for it everywhere
@@ -129,7 +123,7 @@ func tableLook(l look) (excelize.Style, bool) {
 		s = words(font(10, false, "000000"), false)
 	case wrapped:
 		s = words(font(10, false, "000000"), true)
-	case bold, firstText:
+	case firstText:
 		s = words(font(10, true, "000000"), false)
 	case faint:
 		s = words(font(9, false, inkFaint), true)
@@ -188,22 +182,13 @@ func printLook(l look) excelize.Style {
 	case bigNumber, bigMoney:
 		s = number(map[look]string{bigNumber: "#,##0", bigMoney: "#,##0.00"}[l])
 		s.Font = font(12, true, "000000")
-	case title:
-		s = words(font(16, true, "000000"), false)
-		s.Border = nil
 	case heading:
 		s = words(font(11, true, "000000"), false)
 		s.Alignment.Indent = 0
 		s.Border = []excelize.Border{{Type: "bottom", Color: "000000", Style: 2}}
-	case caution:
-		s = words(font(10, true, "000000"), true)
-		s.Fill = solid(fillStop)
 	case panel:
 		s = words(font(10, false, "000000"), false)
 		s.Border, s.Alignment.Indent = nil, 0
-	case panelHead:
-		s = words(font(10, true, "000000"), true)
-		s.Fill, s.Border = solid(fillHead), nil
 	case rodFirst, rodMark, rodInner, rodLast:
 		s = number("0.#")
 		s.NumFmt, s.CustomNumFmt = 0, nil
@@ -220,12 +205,6 @@ func printLook(l look) excelize.Style {
 		}
 	case tick:
 		s.Border = boxed(1, "808080")
-	case barPiece:
-		s = words(font(9, false, "000000"), false)
-		s.Border = boxed(1, "000000")
-	case barRest:
-		s = words(font(9, false, inkFaint), false)
-		s.Border = boxed(3, "000000")
 	}
 	return s
 }

@@ -150,7 +150,7 @@ func (m *marker) comment(c flagged) error {
 	lines = append(lines, strings.TrimSuffix(ourLine, "\n"))
 	for _, i := range c.rows {
 		fl := m.b.flags[i]
-		lines = append(lines, fmt.Sprintf("%s (%s): %s %s", strings.ToUpper(fl.Severity.String()), fl.Code, fl.What, fl.Do))
+		lines = append(lines, fmt.Sprintf("%s (%s): %s", strings.ToUpper(fl.Severity.String()), fl.Code, said(fl)))
 	}
 	said := strings.Join(lines, "\n")
 	return f.AddComment(c.sheet, excelize.Comment{

@@ -58,8 +58,8 @@ func (f form) leftPixels() float64 {
 // formFor chooses the way of the page on which the wall is drawn larger; a
 // small gain is not worth turning the page for.
 func formFor(w *engine.WallResult) form {
-	across := newForm(false, pageWide, pageHigh, 14, 9, 8, 8, 8, 8, 7, 9.5, 9.5, 18, 9, 8.5, 6, 6.5, 2, 8, 9, 8, 8, 7, 15)
-	upright := newForm(true, pageUprightWide, pageUprightHigh, 7, 9, 8, 8, 8, 8, 7, 9.5, 9.5, 16, 9, 8.5, 6, 6.5)
+	across := newForm(false, pageWide, pageHigh, 14, 9, 8, 8, 8, 8, 7, 9.5, 9.5, 18, 9, 8.5, 6, 7.5, 2, 8, 9, 8, 8, 7, 15)
+	upright := newForm(true, pageUprightWide, pageUprightHigh, 7, 9, 8, 8, 8, 8, 7, 9.5, 9.5, 16, 9, 8.5, 6, 7.5)
 	if drawing.Scale(w, upright.picture) > 1.15*drawing.Scale(w, across.picture) {
 		return upright
 	}
@@ -138,7 +138,7 @@ func (p *page) scaffold(w *engine.WallResult, f form) error {
 	if !f.portrait {
 		wide = f.leftPixels()
 	}
-	panel, rod, marks := p.b.fixersPanel(w, wide), rodStrip(w), block("Batten marks", pick(battenColumns(), battenHeaders), rowsOf(w, w.Battens))
+	panel, rod, marks := p.b.fixersPanel(w, wide), rodStrip(w), block("Batten marks, mm", pick(battenColumns(), battenHeaders), rowsOf(w, w.Battens))
 	left, right := append(append(panel, nil), marks...), rod
 	if f.portrait {
 		left, right = rod, marks
@@ -167,7 +167,7 @@ func (p *page) scaffold(w *engine.WallResult, f form) error {
 func rodStrip(w *engine.WallResult) [][]cell {
 	marks := rowsOf(w, w.Courses)
 	slices.Reverse(marks)
-	rod := block("Storey rod: cut out, tape to the rod", pick(courseColumns(), rodHeaders), marks)
+	rod := block("Storey rod, mm: cut out, tape to the rod", pick(courseColumns(), rodHeaders), marks)
 	for _, row := range rod[2:] {
 		for i := range row {
 			row[i].l = rodInner
@@ -180,7 +180,7 @@ func rodStrip(w *engine.WallResult) [][]cell {
 // wallCuts writes the wall's cut list, with boxes to tick, its headers
 // repeated on every page it runs to.
 func (p *page) wallCuts(w *engine.WallResult) error {
-	cuts := block("Cut list", pick(pieceColumns(), cutHeaders), rowsOf(w, w.Pieces))
+	cuts := block("Cut list, mm", pick(pieceColumns(), cutHeaders), rowsOf(w, w.Pieces))
 	cuts[0] = append(cuts[0], cell{l: heading}, cell{l: heading})
 	cuts[1] = append(cuts[1], cell{v: "Cut", l: header}, cell{v: "Fixed", l: header})
 	for i := 2; i < len(cuts); i++ {
@@ -230,6 +230,7 @@ func block[T any](name string, columns []column[T], rows []T) [][]cell {
 			heads = append(heads, cell{l: heading})
 		}
 		under[i] = head(c, rows)
+		under[i].v = strings.TrimSuffix(c.header, " mm") // the unit stands in the block's name
 	}
 	out = append(out, heads, under)
 	for _, r := range rows {

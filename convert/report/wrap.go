@@ -53,7 +53,7 @@ func columnPixels(characters float64) float64 { return characters*7 + 5 }
 func lineCount(s string, characters float64, l look) int {
 	room := columnPixels(characters) - cellPadding
 	switch l {
-	case header, headerRight, caution:
+	case header, headerRight:
 		room /= boldWider
 	case faint:
 		room *= 10 / 9.0
@@ -116,5 +116,5 @@ func fitted(cells []cell, widths []float64) float64 {
 }
 
 func wraps(l look) bool {
-	return l == wrapped || l == header || l == headerRight || l == faint || l == small || l == caution
+	return l == wrapped || l == header || l == headerRight || l == faint || l == small
 }

@@ -1,0 +1,88 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"lapwright/engine"
+)
+
+func (s *summary) headline() {
+	s.begin("Headline")
+	b := s.b
+	var net, gross float64
+	for _, w := range b.res.Walls {
+		net += w.Net * float64(w.Quantity)
+		gross += w.Gross * float64(w.Quantity)
+	}
+	s.add("Net area", fixed(net, hundreds), "m2", "Wall faces less openings.")
+	s.add("Gross area", fixed(gross, hundreds), "m2", "Wall faces, openings not deducted.")
+	t := b.res.Boards()
+	s.add("Boards to cut", cell{v: t.Boards, l: bigNumber}, "boards", boundWords(t))
+	s.add("Waste", fixed(t.Waste, tenth), "%", "Of the length of board bought, spare not counted.")
+	s.add("Least waste possible", fixed(t.Floor, tenth), "%", "The floor: no layout within the rules wastes less.")
+	if t.Hand > 0 {
+		s.add("Saved against a hand layout", count(t.Hand-t.Boards), "boards", b.handWords(t))
+	}
+	s.ordered()
+}
+
+// handWords says what a hand layout takes, and what the difference is worth.
+func (b *book) handWords(t engine.BoardTotals) string {
+	name, worth := "the best hand method", 0.0
+	for _, p := range b.res.Pools {
+		if p.Role == engine.RoleBoard {
+			worth += float64(p.Hand-p.Boards) * p.Price
+			name = orWords(p.HandName, name)
+		}
+	}
+	return fmt.Sprintf("Against %s, which takes %d; worth %.2f %s.", name, t.Hand, worth, b.currency())
+}
+
+func orWords(s, other string) string {
+	if s == "" {
+		return other
+	}
+	return s
+}
+
+func boundWords(t engine.BoardTotals) string {
+	switch {
+	case t.Boards == 0:
+		return ""
+	case t.Proven:
+		return "As few as any layout within the rules can need: proven."
+	}
+	return fmt.Sprintf("No layout within the rules needs fewer than %d.", t.Bound)
+}
+
+// ordered adds the figures that follow the order's inputs.
+func (s *summary) ordered() {
+	b := s.b
+	t := b.orderTable(b.actual["Order summary"])
+	n := len(t.rows)
+	col := func(header string) string { return b.rangeRef("Order summary", t.letter(header), n) }
+	var boards, cost, kg float64
+	for _, r := range t.rows {
+		if r.Role == engine.RoleBoard {
+			boards += packs(r) * packOf(r)
+		}
+		cost += amount(r)
+		kg += weight(r)
+	}
+	s.add("Boards to order", live(fmt.Sprintf(`SUMPRODUCT((%s="board")*%s*%s)`, col("Role"), col("Packs"), col("Pack")), boards, grouped),
+		"boards", "With spare, in whole packs; follows the Order summary.")
+	s.add("Cost", live(b.cellRef("Order summary", b.total), cost, bigMoney), b.currency(), s.costWords())
+	total := strings.Replace(b.total, t.letter("Amount"), t.letter("Weight kg"), 1)
+	if kg > 0 {
+		s.add("Weight", live(b.cellRef("Order summary", total), kg, grouped), "kg", "Of what the order weighs, as far as the products give a weight.")
+	}
+}
+
+func (s *summary) costWords() string {
+	out := "Materials of the Order summary, without tax; follows its prices, packs and spare."
+	if l := s.b.lacking(); l != "" {
+		out = l + ". " + out
+	}
+	return out
+}

@@ -1,0 +1,120 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// page is a sheet being streamed, row by row.
+type page struct {
+	b     *book
+	sw    *excelize.StreamWriter
+	sheet string
+	row   int       // the last row written
+	wide  []float64 // of the columns, in characters
+	room  float64   // points that go on one printed page, 0: not counted
+	used  float64   // points written since the page began
+	vals  []any
+}
+
+func (p *page) setWidths(widths []float64) error {
+	p.wide = widths
+	for i, w := range widths {
+		if err := p.sw.SetColWidth(i+1, i+1, w); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// put writes the next row, as high as its wrapped texts need.
+func (p *page) put(cells ...cell) error {
+	p.row++
+	p.vals = p.vals[:0]
+	for _, c := range cells {
+		v, err := p.value(c)
+		if err != nil {
+			return err
+		}
+		p.vals = append(p.vals, v)
+	}
+	height := fitted(cells, p.wide)
+	p.used += max(height, lineHeight)
+	return p.sw.SetRow(fmt.Sprintf("A%d", p.row), p.vals, excelize.RowOpts{Height: height})
+}
+
+// lineHeight is the height of a row of one line, in points.
+const lineHeight = 13.5
+
+// space writes rows without cells.
+func (p *page) space(rows int, points float64) error {
+	for range rows {
+		p.row++
+		if err := p.sw.SetRow(fmt.Sprintf("A%d", p.row), nil, excelize.RowOpts{Height: points}); err != nil {
+			return err
+		}
+	}
+	p.used += float64(rows) * points
+	return nil
+}
+
+// keep begins a new printed page unless so many points still go on this one.
+func (p *page) keep(points float64) error {
+	if p.used == 0 || p.used+points <= p.room {
+		return nil
+	}
+	return p.breakPage()
+}
+
+// breakPage begins a new printed page below the last row.
+func (p *page) breakPage() error {
+	p.used = 0
+	return p.sw.InsertPageBreak(fmt.Sprintf("A%d", p.row+1))
+}
+
+// together writes rows on one page if one page holds them.
+func (p *page) together(rows [][]cell) error {
+	if err := p.keep(lineHeight * float64(len(rows))); err != nil {
+		return err
+	}
+	for _, r := range rows {
+		if err := p.put(r...); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// value turns a cell into what the stream writer takes. A text goes in as a
+// text whatever it begins with; only f is ever a formula.
+func (p *page) value(c cell) (any, error) {
+	if c == (cell{}) {
+		return nil, nil
+	}
+	id, err := p.b.style(c.l)
+	if err != nil {
+		return nil, err
+	}
+	return excelize.Cell{StyleID: id, Formula: c.f, Value: c.v}, nil
+}
+
+// table marks a range as a table.
+func (p *page) table(name, area string) error {
+	err := p.sw.AddTable(&excelize.Table{Range: area, Name: "lw_" + name, StyleName: "TableStyleLight1"})
+	if err == nil && p.b.in.Accessible {
+		p.b.dropFilters()
+	}
+	return err
+}
+
+// dropFilters takes the filter buttons off the tables written so far.
+func (b *book) dropFilters() {
+	b.file.Pkg.Range(func(k, v any) bool {
+		if name := k.(string); strings.HasPrefix(name, "xl/tables/") {
+			b.file.Pkg.Store(name, withoutElement(v.([]byte), "autoFilter"))
+		}
+		return true
+	})
+}

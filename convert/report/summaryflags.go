@@ -1,0 +1,111 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"lapwright/engine"
+)
+
+// decisions lists what is flagged, by severity and then by code.
+func (s *summary) decisions() {
+	s.begin("Flags")
+	b := s.b
+	t := b.flagTable(b.actual["Flagged issues"])
+	severities := b.rangeRef("Flagged issues", t.letter("Severity"), len(t.rows))
+	for _, sev := range []struct {
+		is  engine.Severity
+		say string
+	}{
+		{engine.Stop, "A stop keeps its wall out of the takeoff until it is mended."},
+		{engine.Check, "A check wants a decision before anyone cuts."},
+		{engine.Note, "A note is for information."},
+	} {
+		n := 0
+		for _, f := range b.flags {
+			if f.Severity == sev.is {
+				n++
+			}
+		}
+		s.addLive(sev.is.String(), tally(severities, n), "flags", sev.say)
+	}
+	for _, g := range s.groups[:s.foremost] {
+		s.group(g)
+	}
+}
+
+func (s *summary) moreFlags() {
+	s.begin("More flags")
+	for _, g := range s.groups[s.foremost:] {
+		s.group(g)
+	}
+}
+
+// group adds a line for the flags of one code.
+func (s *summary) group(g codeGroup) {
+	t := s.b.flagTable(s.b.actual["Flagged issues"])
+	codes := s.b.rangeRef("Flagged issues", t.letter("Code"), len(t.rows))
+	s.addLive(g.code, tally(codes, g.n), g.worst.String(), g.say)
+}
+
+// tally counts how often the line's own item stands in a column.
+func tally(of string, n int) func(int) cell {
+	return func(at int) cell { return live(fmt.Sprintf("COUNTIF(%s,B%d)", of, at), n, whole) }
+}
+
+// codeGroup is all flags of one code.
+type codeGroup struct {
+	code, say string
+	worst     engine.Severity
+	n         int
+}
+
+func byCode(flags []engine.Flag) []codeGroup {
+	var out []codeGroup
+	at := map[string]int{}
+	for _, f := range flags {
+		i, ok := at[f.Code]
+		if !ok {
+			i = len(out)
+			at[f.Code] = i
+			out = append(out, codeGroup{code: f.Code, worst: f.Severity, say: said(f)})
+		}
+		out[i].n++
+	}
+	for i := range out {
+		if out[i].n > 1 {
+			out[i].say = "First of these: " + out[i].say
+		}
+		out[i].say = shortened(out[i].say, sayMost)
+	}
+	return out
+}
+
+// said is what a flag says, in whole sentences.
+func said(f engine.Flag) string {
+	var out []string
+	for _, s := range []string{f.What, f.Do} {
+		if s = strings.TrimSpace(s); s == "" {
+			continue
+		}
+		first, size := utf8.DecodeRuneInString(s)
+		s = string(unicode.ToUpper(first)) + s[size:]
+		if !strings.ContainsAny(s[len(s)-1:], ".!?") {
+			s += "."
+		}
+		out = append(out, s)
+	}
+	return strings.Join(out, " ")
+}
+
+// sayMost is how many characters of a flag the Summary shows.
+const sayMost = 150
+
+func shortened(s string, most int) string {
+	if r := []rune(s); len(r) > most {
+		return strings.TrimSpace(string(r[:most])) + " ..."
+	}
+	return s
+}
