@@ -70,6 +70,7 @@ type column struct {
 	col   int
 	field *templates.Field
 	unit  unit
+	part  int // of a size "1200 x 1050": 1 its width, 2 its height; 0: the whole cell
 }
 
 // table is one sheet that is read.
@@ -87,6 +88,8 @@ type table struct {
 	lastName string
 	walls    map[string]*book.Row // first row of each wall, kept where openings stand beside walls
 	sides    []*table             // openings that stand right of their wall
+	plotted  int                  // rows that name a plot
+	plotless int                  // first row that names none
 	slots    map[string]int       // field -> its place in the schema
 }
 
@@ -159,6 +162,9 @@ func (r *reader) columnsOf(t *table, row *book.Row) {
 		h, how, ok := r.lookup(t.sheet, t.schema, header)
 		rep := Column{Letters: book.Column(c.Col), Header: header, How: how}
 		switch {
+		case !ok && r.sizeColumn(t, c.Col, header):
+			rep.Field, rep.How = "Width mm", "width and height in one cell"
+			claims["Width mm"], claims["Height mm"] = append(claims["Width mm"], c), append(claims["Height mm"], c)
 		case !ok:
 			rep.How = "unknown"
 			r.unknownHeader(t, c, header)
@@ -169,7 +175,7 @@ func (r *reader) columnsOf(t *table, row *book.Row) {
 				rep.Unit = h.unit.name
 			}
 			r.untidy = r.untidy || !h.own
-			t.columns = append(t.columns, column{c.Col, h.field, h.unit})
+			t.columns = append(t.columns, column{col: c.Col, field: h.field, unit: h.unit})
 			claims[h.field.Name] = append(claims[h.field.Name], c)
 		}
 		t.report.Columns = append(t.report.Columns, rep)
@@ -200,7 +206,7 @@ func (r *reader) dropClaimedTwice(t *table, claims map[string][]book.Cell) {
 	kept := t.columns[:0]
 	for _, c := range t.columns {
 		twice := claims[c.field.Name]
-		if len(twice) == 1 {
+		if len(twice) <= 1 {
 			kept = append(kept, c)
 			continue
 		}

@@ -194,6 +194,8 @@ func (r *reader) hasNeeded(s *book.Sheet, row *book.Row, schema *templates.Sheet
 	for _, c := range row.Cells {
 		if h, _, ok := r.lookup(s, schema, c.Text); ok && c.Kind == book.Text && h.field != nil {
 			has[h.field.Name] = true
+		} else if _, ok := r.sizeHeader(c.Text); ok {
+			has["Width mm"], has["Height mm"] = true, true
 		}
 	}
 	for _, f := range schema.Fields {
@@ -204,7 +206,13 @@ func (r *reader) hasNeeded(s *book.Sheet, row *book.Row, schema *templates.Sheet
 	return true
 }
 
-func (r *reader) take(t *table) { r.tables = append(r.tables, t) }
+func (r *reader) take(t *table) {
+	r.tables = append(r.tables, t)
+	if t.sheet.Hidden && len(t.sheet.Rows) > 0 {
+		r.flag(t.sheet, max(t.header, 1), max(t.key, 1), engine.Flag{Severity: note, Code: "hidden-sheet",
+			What: "The sheet " + quote(t.sheet.Name) + " is hidden; it was read like any other", Do: "Unhide it and look, or delete it"})
+	}
+}
 
 // report starts a sheet's report.
 func (r *reader) report(s *book.Sheet, as, why string) *SheetReport {

@@ -96,14 +96,18 @@ func (r *reader) spokenName(word string, o *engine.Opening) {
 	if word == "" {
 		return
 	}
-	kind := r.schema("Openings").Field("Kind")
+	kind := *r.schema("Openings").Field("Kind")
+	kind.Advisory = false // the whole word, not one within it
 	for _, w := range []string{word, strings.TrimSuffix(strings.ToLower(word), "s")} {
-		if v, _ := r.parseWord(w, kind); v.set {
+		if v, _ := r.parseWord(w, &kind); v.set {
 			o.Kind = v.text
 			return
 		}
 	}
 	o.Name = tidy(word)
+	if w := soleWord(word, &kind); w != "" {
+		o.Kind = w
+	}
 }
 
 func (r *reader) spokenLength(text string, u unit, to *measure.Length) bool {

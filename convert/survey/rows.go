@@ -60,6 +60,7 @@ func (r *reader) readRows(t *table, take func(record)) {
 		r.readRow(t, row, values, take)
 	}
 	t.report.Hidden = len(hidden)
+	r.noteSomePlots(t)
 	r.noteRows(t, blank, "blank-row", "blank", "Nothing, if nothing is missing there")
 	r.noteHidden(t, hidden)
 }
@@ -184,7 +185,7 @@ func (r *reader) parseRow(rec *record) {
 	t := rec.t
 	for i := range t.columns {
 		c := &t.columns[i]
-		v, found := r.parse(rec.row.At(c.col), c.field, c.unit)
+		v, found := r.parse(c.cell(rec.row), c.field, c.unit)
 		rec.values[t.slots[c.field.Name]] = v
 		r.name(rec, c.field.Name, v)
 		for _, f := range found {
@@ -202,12 +203,28 @@ func (r *reader) parseRow(rec *record) {
 	}
 }
 
+// noteSomePlots questions a sheet in which some rows name their plot and some
+// do not: written once for several rows, it is no plot of the others.
+func (r *reader) noteSomePlots(t *table) {
+	c := t.find("Plot")
+	if c == nil || t.plotted == 0 || t.plotless == 0 || t.schema.Name == "Plots" {
+		return
+	}
+	r.flag(t.sheet, t.plotless, c.col, engine.Flag{Severity: check, Code: "plot-blank",
+		What: "Plot is blank here while other rows name one; the row was read as of no plot", Do: "Write the plot in every row, or in none"})
+}
+
 // name keeps what the row's flags are headed with. Keys stand first in every
 // schema.
 func (r *reader) name(rec *record, field string, v value) {
 	switch field {
 	case "Plot":
 		rec.plot = v.text
+		if v.set {
+			rec.t.plotted++
+		} else if rec.t.plotless == 0 {
+			rec.t.plotless = rec.row.Number
+		}
 	case "Wall":
 		rec.name = v.text
 	}
@@ -217,6 +234,9 @@ func (r *reader) name(rec *record, field string, v value) {
 func (r *reader) found(rec *record, c *column, f finding) {
 	if f.severity == stop && c.field.Advisory {
 		f.severity = note
+		if f.code == "constraint-error" {
+			f.severity = check
+		}
 	}
 	r.flagRow(rec, c.col, f)
 }

@@ -48,7 +48,7 @@ func (r *reader) splitSides(t *table, row *book.Row) *book.Row {
 			groups[fold(name)] = g
 			order = append(order, fold(name))
 		}
-		g.columns = append(g.columns, column{c.Col, h.field, h.unit})
+		g.columns = append(g.columns, column{col: c.Col, field: h.field, unit: h.unit})
 	}
 	if !r.keepSides(t, groups, order) {
 		return row

@@ -169,7 +169,28 @@ func (r *reader) parseWord(text string, f *templates.Field) (value, []finding) {
 		}
 	}
 	what := strconv.Quote(text) + " is no known word for " + f.Name + suggestion(text, f.Constraints.Enum)
+	if w := soleWord(text, f); w != "" && f.Advisory {
+		r.untidy = true
+		return value{set: true, text: w}, nil
+	}
 	return value{}, stopAt("constraint-error", what, "Write one of: "+strings.Join(f.Constraints.Enum, ", "))
+}
+
+// soleWord returns the one word of a field that a longer text holds, as door
+// in "front door"; "" if it holds none or several.
+func soleWord(text string, f *templates.Field) string {
+	found := ""
+	for _, part := range strings.Fields(text) {
+		for _, w := range f.Constraints.Enum {
+			if k := wordKey(part); k == wordKey(w) || k == wordKey(w)+"s" {
+				if found != "" && found != w {
+					return ""
+				}
+				found = w
+			}
+		}
+	}
+	return found
 }
 
 // wordKey folds a word; one that is all punctuation, as a decimal mark, stands

@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"lapwright/convert/survey/book"
 	"lapwright/engine"
 	"lapwright/engine/measure"
 )
@@ -59,6 +60,12 @@ func (r *reader) takeOpening(rec record) {
 		SillWidth: opt(rec.get("Sill width mm")), SillDepth: opt(rec.get("Sill depth mm")),
 		Width: rec.get("Width mm").length, Height: rec.get("Height mm").length,
 		Reveal: rec.get("Reveal mm").length, Lined: rec.get("Lined").yes, Notes: rec.get("Notes").text,
+	}
+	if c := rec.t.find("Kind"); c != nil && !rec.get("Kind").set && rec.row.At(c.col).Kind != book.Blank {
+		o.Kind = "other" // a word that is not known, and flagged
+	}
+	if n := rec.get("Quantity").count; n > 1 {
+		r.at(&rec, "Quantity", finding{stop, "constraint-error", itoa(n) + " openings stand in one row, which has one place", "Give each opening a row of its own"})
 	}
 	if !rec.stopped {
 		r.checkOpening(&rec, o)
