@@ -52,7 +52,7 @@ func (b *book) flaggedCells() []flagged {
 // markSurvey colours each flagged cell of the survey, says in a comment what
 // is wrong, and links it to its flag. Sheets without flags are not touched.
 func (b *book) markSurvey() error {
-	m := marker{b: b, styles: map[[2]int]int{}, fills: map[engine.Severity]int{}, noted: map[string]map[string]excelize.Comment{}}
+	m := marker{b: b, styles: map[[2]int]int{}, fills: map[engine.Severity]int{}, noted: map[string]map[string]excelize.Comment{}, links: map[string]map[string]bool{}}
 	for _, c := range b.flaggedCells() {
 		if err := m.mark(c); err != nil {
 			return fmt.Errorf("cell %s of the survey's sheet %q: %w", c.cell, c.sheet, err)
@@ -66,6 +66,7 @@ type marker struct {
 	styles map[[2]int]int          // style before, severity -> style after
 	fills  map[engine.Severity]int // severity -> a style with its fill
 	noted  map[string]map[string]excelize.Comment
+	links  map[string]map[string]bool
 }
 
 func (m *marker) mark(c flagged) error {
@@ -75,12 +76,28 @@ func (m *marker) mark(c flagged) error {
 	if err := m.comment(c); err != nil {
 		return err
 	}
-	f := m.b.file
-	if has, _, err := f.GetCellHyperLink(c.sheet, c.cell); err != nil || has {
+	if has, err := m.linked(c); err != nil || has {
 		return err // the survey's own link stays
 	}
 	to := fmt.Sprintf("%s!A%d", ref(m.b.actual["Flagged issues"]), c.rows[0]+2)
-	return f.SetCellHyperLink(c.sheet, c.cell, to, "Location")
+	return m.b.file.SetCellHyperLink(c.sheet, c.cell, to, "Location")
+}
+
+// linked reports whether the survey has a link at the cell. The library looks
+// through all links of a sheet for each cell it is asked about, so they are
+// listed once.
+func (m *marker) linked(c flagged) (bool, error) {
+	if m.links[c.sheet] == nil {
+		cells, err := m.b.file.GetHyperLinkCells(c.sheet, "")
+		if err != nil {
+			return false, err
+		}
+		m.links[c.sheet] = map[string]bool{}
+		for _, cell := range cells {
+			m.links[c.sheet][cell] = true
+		}
+	}
+	return m.links[c.sheet][c.cell], nil
 }
 
 // colour gives the cell the fill of its severity and leaves the rest of its

@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/xuri/excelize/v2"
+
+	"lapwright/engine"
 )
 
 // surveyBook is a survey workbook with a sheet whose name has a quote in it, a
@@ -31,6 +33,7 @@ func surveyBook(t *testing.T) []byte {
 	must(err)
 	must(f.SetCellStyle("Walls o'r", "C3", "C3", id))
 	must(f.SetColWidth("Walls o'r", "B", "B", 33))
+	must(f.SetCellHyperLink("Walls o'r", "A3", "https://example.invalid/plan", "External"))
 	must(f.AddComment("Walls o'r", excelize.Comment{Cell: "C3", Author: "surveyor", Text: "measured twice"}))
 	_, err = f.NewSheet("Own notes")
 	must(err)
@@ -93,6 +96,16 @@ func TestFlagsAndCellsLinkEachOther(t *testing.T) {
 		if has, to, err := f.GetCellHyperLink("Walls o'r", cell); err != nil || !has || to != want {
 			t.Errorf("%s links to %q (%v), want %q", cell, to, err, want)
 		}
+	}
+}
+
+// TestOwnLinksStay flags a cell that has a link of the survey's own.
+func TestOwnLinksStay(t *testing.T) {
+	in := fullInput(t)
+	in.Result.Flags = append(in.Result.Flags, engine.Flag{Code: "x", What: "odd", Place: engine.Place{Sheet: "Walls o'r", Cell: "A3"}})
+	has, to, err := opened(t, written(t, in)).GetCellHyperLink("Walls o'r", "A3")
+	if err != nil || !has || to != "https://example.invalid/plan" {
+		t.Errorf("A3 links to %q (%v), want the survey's own place", to, err)
 	}
 }
 
