@@ -15,6 +15,7 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 		UsageText: `lapwright SURVEY...                   write the takeoff of each survey beside it
 lapwright COMMAND [options] [FILES]   see lapwright help COMMAND`,
 		Description: `A survey is a workbook (.xlsx), a CSV file of walls, or a folder of CSV files.
+A folder of workbooks is a batch of surveys.
 lapwright template writes a blank one to fill in. The survey is never changed.
 
 Exit codes:
@@ -25,7 +26,7 @@ Exit codes:
 		EnableBashCompletion: true,
 		ExitErrHandler:       func(*cli.Context, error) {}, // run decides
 		OnUsageError:         usage,
-		Commands:             []*cli.Command{takeoffCommand(), checkCommand(), templateCommand(), completionCommand()},
+		Commands:             []*cli.Command{takeoffCommand(), checkCommand(), orderCommand(), mergeCommand(), templateCommand(), completionCommand()},
 	}
 }
 
@@ -53,10 +54,10 @@ func takeoffCommand() *cli.Command {
 	return &cli.Command{
 		Name:            "takeoff",
 		Usage:           "write the takeoff workbook of each survey",
-		ArgsUsage:       "SURVEY...",
+		ArgsUsage:       "SURVEY... or FOLDER",
 		OnUsageError:    usage,
 		HideHelpCommand: true,
-		Flags: append(readingFlags(),
+		Flags: append(append(readingFlags(), batchFlags()...),
 			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write to this `FILE or FOLDER`, made if missing (default: beside the survey)"},
 			&cli.BoolFlag{Name: "strict", Usage: "write no workbook if anything stops a wall"},
 			&cli.BoolFlag{Name: "accessible", Usage: "no frozen panes, filters or page furniture, for screen readers"},

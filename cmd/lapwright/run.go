@@ -6,12 +6,12 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"lapwright/convert"
+	"lapwright/convert/batch"
 	"lapwright/engine"
 )
 
@@ -90,6 +90,19 @@ func convertAll(c *cli.Context, checkOnly bool) error {
 	if err != nil {
 		return err
 	}
+	p := &printer{stdout: c.App.Writer, stderr: c.App.ErrWriter, quiet: c.Bool("quiet"), json: c.Bool("json"), check: checkOnly}
+	if c.Bool("watch") {
+		return watch(c, o, p)
+	}
+	if !checkOnly {
+		job, err := batchOf(c, o)
+		if err != nil {
+			return err
+		}
+		if job != nil {
+			return job.run(c.Context, p)
+		}
+	}
 	names, left := chosen(expanded(c.Args().Slice()))
 	if c.Bool("example") {
 		names = append(names, convert.Example)
@@ -100,7 +113,6 @@ func convertAll(c *cli.Context, checkOnly bool) error {
 	if len(names) > 1 && o.OutIsFile() {
 		return usageError{"--out names one file but there are several surveys: name a folder"}
 	}
-	p := &printer{stdout: c.App.Writer, stderr: c.App.ErrWriter, quiet: c.Bool("quiet"), json: c.Bool("json"), check: checkOnly}
 	for _, why := range left {
 		p.message(why)
 	}
@@ -108,27 +120,20 @@ func convertAll(c *cli.Context, checkOnly bool) error {
 	return errors.Join(err, p.close())
 }
 
-// each takes off one survey after the other until interrupted. What one has
-// written, and what is still to be read, no other one writes over.
+// each takes off the surveys until interrupted and tells of each in order. What
+// one has written, and what is still to be read, no other one writes over.
 func each(ctx context.Context, names []string, o convert.Options, p *printer) error {
-	var failed error
 	stops := false
-	o.Keep = slices.Clone(names)
-	for _, name := range names {
-		report, err := convert.Convert(ctx, name, o)
-		p.report(report, err)
-		if report.Out != "" {
-			o.Keep = append(o.Keep, report.Out)
-		}
-		stops = stops || report.Stops() > 0
-		if convert.KindOf(err) == convert.Interrupted {
-			return &toldError{err}
-		}
-		failed = errors.Join(failed, err)
+	done := func(r convert.Report, err error) {
+		p.report(r, err)
+		stops = stops || r.Stops() > 0
 	}
+	_, err := batch.Run(ctx, batch.Named(names, o.Out), batch.Options{Convert: o, Done: done})
 	switch {
-	case failed != nil:
-		return &toldError{failed}
+	case convert.KindOf(err) == convert.Interrupted:
+		return err
+	case err != nil:
+		return &toldError{err}
 	case stops:
 		return stopsError{}
 	}
