@@ -40,8 +40,8 @@ func (f *face) covered() bool { return !f.stopped() && len(f.marks) > 0 }
 func (f *face) setCourses(line []measure.Length) {
 	least, top := f.ground.Least(f.span), f.cladTop.Most(f.span)
 	k := 0
-	for k < len(line)-1 && line[k] < least {
-		k++
+	for k < len(line)-1 && (line[k] < least && !f.cutBase() || line[k+1] <= least) {
+		k++ // boards that are cut to a roof may begin below it
 	}
 	n := k + 1
 	for n < len(line) && top > line[n-1]+f.width {

@@ -101,13 +101,12 @@ func (t *takeoff) lineProblem(line []*face) (courses.Problem, []aim) {
 	p := courses.Problem{
 		Width: t.board.Width, LapLeast: r.LapLeast, LapMost: r.LapMost,
 		GaugeStepMost: r.GaugeStepMost, StripLeast: r.StripLeast,
-		Start: line[0].ground.Least(line[0].span), PinGauge: r.pinnedGauge(line),
+		Start: line[0].start(), PinGauge: r.pinnedGauge(line),
 	}
 	for _, f := range line {
-		p.Start = min(p.Start, f.ground.Least(f.span))
+		p.Start = min(p.Start, f.start())
 		p.End = max(p.End, f.cladTop.Most(f.span))
 	}
-	p.Start = p.Start.UpTo(measure.Millimetre)
 	var aims []aim
 	for _, f := range line {
 		f.aims(r, p.Start, func(o *Opening, c courses.Target) {
@@ -118,6 +117,16 @@ func (t *takeoff) lineProblem(line []*face) (courses.Problem, []aim) {
 		})
 	}
 	return p, aims
+}
+
+// start returns the whole millimetre at which a wall's first board starts if
+// nothing else governs: no lower than its base, unless boards are cut to that.
+func (f *face) start() measure.Length {
+	least := f.ground.Least(f.span)
+	if f.cutBase() {
+		return least.DownTo(measure.Millimetre)
+	}
+	return least.UpTo(measure.Millimetre)
 }
 
 // pinnedGauge returns the gauge the survey pins for a line, or 0. One that no
