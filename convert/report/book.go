@@ -24,6 +24,7 @@ type book struct {
 	names  names
 	actual map[string]string // name of the contract -> name in this workbook
 	own    []string          // our sheets, in order
+	help   []string          // sheets of the survey that are not its data
 	kept   map[string]string // the survey's sheets, folded -> as spelt
 	flags  []engine.Flag     // as the sheet of flags lists them
 	order  span              // rows of the order table

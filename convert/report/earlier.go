@@ -16,20 +16,24 @@ import (
 // dropEarlier takes an earlier takeoff out of the workbook. It reports whether
 // sheets of the survey are left.
 func (b *book) dropEarlier() (left bool, err error) {
-	ours := signedNames(b.file)
+	ours, marked := signedNames(b.file, made), signedNames(b.file, mark)
 	var survey []string
 	for _, s := range b.file.GetSheetList() {
-		if !ours[s] {
-			survey = append(survey, s)
+		switch {
+		case ours[s]:
+			continue
+		case marked[s]:
+			b.help = append(b.help, s)
 		}
+		survey = append(survey, s)
 	}
+	b.dropNames()
 	if len(ours) == 0 || len(survey) == 0 {
 		return len(survey) > 0, nil
 	}
 	if err := b.dropSheets(ours); err != nil {
 		return true, err
 	}
-	b.dropNames()
 	for _, s := range survey {
 		if err := b.unmark(s); err != nil {
 			return true, err
@@ -58,7 +62,8 @@ func (b *book) dropNames() {
 	all := b.file.WorkBook.DefinedNames.DefinedName
 	kept := all[:0]
 	for _, d := range all {
-		if d.Name != mark && !strings.HasPrefix(d.Name, mark+"_") {
+		name := d.Name + "_"
+		if !strings.HasPrefix(name, mark+"_") && !strings.HasPrefix(name, made+"_") {
 			kept = append(kept, d)
 		}
 	}

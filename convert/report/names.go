@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf16"
@@ -57,29 +58,35 @@ func cutName(s string, n int) string {
 	return s
 }
 
-// mark is the hidden defined name by which our sheets are known again.
-const mark = "lapwright_sheets"
+// Two hidden defined names list sheets: mark those that are no survey's data
+// and are not to be read as one, made those a takeoff made and makes anew. A
+// blank survey's page of help is the first and not the second.
+const (
+	mark = "lapwright_sheets"
+	made = "lapwright_takeoff"
+)
 
 // markMost is the most characters a text in a formula may have.
 const markMost = 255
 
-// signNames writes the names of our sheets, joined by |, into hidden defined
-// names: one, or as many as it takes, numbered.
+// signNames writes both lists.
 func (b *book) signNames() error {
-	for _, d := range b.file.GetDefinedName() { // a survey of ours carries some already
-		if d.Name == mark || strings.HasPrefix(d.Name, mark+"_") {
-			if err := b.file.DeleteDefinedName(&excelize.DefinedName{Name: d.Name}); err != nil {
-				return err
-			}
-		}
+	if err := b.sign(mark, append(slices.Clone(b.help), b.own...)); err != nil {
+		return err
 	}
-	chunks := chunk(strings.Join(b.own, "|"), markMost)
+	return b.sign(made, b.own)
+}
+
+// sign writes names joined by | into a hidden defined name, or into as many as
+// it takes, numbered.
+func (b *book) sign(name string, sheets []string) error {
+	chunks := chunk(strings.Join(sheets, "|"), markMost)
 	for i, c := range chunks {
-		name := mark
+		full := name
 		if len(chunks) > 1 {
-			name += "_" + strconv.Itoa(i+1)
+			full += "_" + strconv.Itoa(i+1)
 		}
-		if err := b.hiddenName(name, `"`+strings.ReplaceAll(c, `"`, `""`)+`"`); err != nil {
+		if err := b.hiddenName(full, `"`+strings.ReplaceAll(c, `"`, `""`)+`"`); err != nil {
 			return err
 		}
 	}
@@ -113,18 +120,16 @@ func chunk(s string, n int) []string {
 	return append(out, s[from:])
 }
 
-// signedNames reads the names of our sheets back from a workbook.
-func signedNames(f *excelize.File) map[string]bool {
+// signedNames reads a list of sheets back from a workbook.
+func signedNames(f *excelize.File, name string) map[string]bool {
 	parts := map[string]string{}
 	for _, d := range f.GetDefinedName() {
-		if d.Name == mark || strings.HasPrefix(d.Name, mark+"_") {
-			s := strings.TrimSuffix(strings.TrimPrefix(d.RefersTo, `"`), `"`)
-			parts[d.Name] = strings.ReplaceAll(s, `""`, `"`)
-		}
+		s := strings.TrimSuffix(strings.TrimPrefix(d.RefersTo, `"`), `"`)
+		parts[d.Name] = strings.ReplaceAll(s, `""`, `"`)
 	}
-	joined := parts[mark]
-	for i := 1; parts[mark+"_"+strconv.Itoa(i)] != ""; i++ {
-		joined += parts[mark+"_"+strconv.Itoa(i)]
+	joined := parts[name]
+	for i := 1; parts[name+"_"+strconv.Itoa(i)] != ""; i++ {
+		joined += parts[name+"_"+strconv.Itoa(i)]
 	}
 	out := map[string]bool{}
 	for _, s := range strings.Split(joined, "|") {

@@ -46,7 +46,7 @@ func TestMarkReadsBack(t *testing.T) {
 	if err := b.signNames(); err != nil {
 		t.Fatal(err)
 	}
-	got := signedNames(b.file)
+	got := signedNames(b.file, mark)
 	for _, s := range b.own {
 		if !got[s] {
 			t.Errorf("%s does not read back", s)

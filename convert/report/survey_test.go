@@ -169,6 +169,28 @@ func TestRoundAgain(t *testing.T) {
 	}
 }
 
+// TestHelpSheetsStay: a page of help in a blank survey is marked as no data,
+// and is kept, and stays marked, however often the workbook goes round.
+func TestHelpSheetsStay(t *testing.T) {
+	f := opened(t, surveyBook(t))
+	if err := f.SetDefinedName(&excelize.DefinedName{Name: mark, RefersTo: `"Own notes"`}); err != nil {
+		t.Fatal(err)
+	}
+	buf, err := f.WriteToBuffer()
+	if err != nil {
+		t.Fatal(err)
+	}
+	in := fullInput(t)
+	in.Survey = buf.Bytes()
+	for range 2 {
+		in.Survey = written(t, in)
+		out := opened(t, in.Survey)
+		if got := out.GetSheetList(); !slices.Contains(got, "Own notes") || !signedNames(out, mark)["Own notes"] || signedNames(out, made)["Own notes"] {
+			t.Errorf("the page of help is lost or no longer known: sheets %q", got)
+		}
+	}
+}
+
 // TestForeignSheetsOfOurNames keeps a survey's own sheet called Summary.
 func TestForeignSheetsOfOurNames(t *testing.T) {
 	f := opened(t, surveyBook(t))
