@@ -42,6 +42,7 @@ type OrderLine struct {
 	Packs       float64 `json:"packs"`
 	Price       float64 `json:"unit_price"`
 	Amount      float64 `json:"amount"`
+	Weight      float64 `json:"unit_weight_kg,omitempty"`
 }
 
 // newReport returns the report of a survey of which nothing is known yet.
@@ -106,7 +107,7 @@ func (r *Report) fill(res *engine.Result) {
 	for _, l := range res.Order {
 		r.Amount += l.Amount
 		r.Order = append(r.Order, OrderLine{
-			l.Drop, l.Role, l.Code, l.Description, l.Colour, l.Unit, l.Net, l.Spare, l.Order, l.Pack, l.Packs, l.Price, l.Amount,
+			l.Drop, l.Role, l.Code, l.Description, l.Colour, l.Unit, l.Net, l.Spare, l.Order, l.Pack, l.Packs, l.Price, l.Amount, l.Weight,
 		})
 	}
 	r.Flags = append(r.Flags, res.Flags...)

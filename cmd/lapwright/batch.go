@@ -65,6 +65,25 @@ func batchOf(c *cli.Context, o convert.Options) (*batchJob, error) {
 	return j, j.choose(shard, folders > 0 || split != "")
 }
 
+// surveysIn puts the surveys of a folder in the place of its name.
+func surveysIn(names []string) ([]string, error) {
+	var out []string
+	for _, n := range names {
+		if !batch.IsBatch(n) {
+			out = append(out, n)
+			continue
+		}
+		items, err := batch.Find(n, "")
+		if err != nil {
+			return nil, err
+		}
+		for _, it := range items {
+			out = append(out, it.In)
+		}
+	}
+	return out, nil
+}
+
 // find lists the batch: a folder, the parts of one survey, or surveys named
 // one by one.
 func (j *batchJob) find(ctx context.Context, names []string, folder bool, split convert.SplitBy) (err error) {

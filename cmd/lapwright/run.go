@@ -103,7 +103,11 @@ func convertAll(c *cli.Context, checkOnly bool) error {
 			return job.run(c.Context, p)
 		}
 	}
-	names, left := chosen(expanded(c.Args().Slice()))
+	all, err := surveysIn(expanded(c.Args().Slice()))
+	if err != nil {
+		return err
+	}
+	names, left := chosen(all)
 	if c.Bool("example") {
 		names = append(names, convert.Example)
 	}

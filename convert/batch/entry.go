@@ -1,0 +1,148 @@
+package batch
+
+import (
+	"cmp"
+	"encoding/json"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"lapwright/convert"
+	"lapwright/engine"
+)
+
+// The results an entry may have.
+const (
+	Done    = "done"
+	Stopped = "done with stops" // part of it was left out
+	Refused = "refused"         // has stops, and none was asked for
+	Failed  = "failed"
+	Undone  = "not done" // the batch was interrupted before
+)
+
+// Entry is what a batch keeps of one survey.
+type Entry struct {
+	File     string              `json:"file"`              // name within the batch
+	Takeoff  string              `json:"takeoff,omitempty"` // seen from the report; blank: none
+	Result   string              `json:"result"`
+	Error    string              `json:"error,omitempty"`
+	Digest   string              `json:"digest,omitempty"` // SHA-256 of the input
+	Effort   engine.Effort       `json:"effort,omitempty"`
+	Walls    int                 `json:"walls"` // taken off, as drawn
+	Built    int                 `json:"built"` // with repeats
+	Left     int                 `json:"left_out"`
+	NetArea  float64             `json:"net_m2"`
+	Boards   int                 `json:"boards"`
+	Bound    int                 `json:"boards_bound"` // no layout takes fewer
+	Waste    float64             `json:"waste_percent"`
+	Amount   float64             `json:"amount"`
+	Currency string              `json:"currency,omitempty"`
+	Stops    int                 `json:"stops"`
+	Checks   int                 `json:"checks"`
+	Notes    int                 `json:"notes"`
+	Codes    []Code              `json:"flags,omitempty"`
+	Order    []convert.OrderLine `json:"order,omitempty"`
+}
+
+// Code counts the flags of one code.
+type Code struct {
+	Code string `json:"code"`
+	N    int    `json:"n"`
+}
+
+// Report is a batch, whole or one shard of it.
+type Report struct {
+	Version string  `json:"version"`
+	Shard   string  `json:"shard,omitempty"` // as "2/4"; blank: the whole
+	Entries []Entry `json:"surveys"`
+}
+
+func notDone(it *Item) Entry { return Entry{File: it.Name, Result: Undone} }
+
+func entryOf(it *Item, o outcome) Entry {
+	r := o.report
+	e := Entry{
+		File: it.Name, Takeoff: r.Out, Result: Done, Digest: r.Digest, Effort: r.Effort, Walls: r.Walls, Built: r.Built,
+		Left: r.Left, NetArea: r.NetArea, Boards: r.Boards, Bound: r.Bound, Waste: r.Waste, Amount: r.Amount,
+		Currency: r.Currency, Codes: codes(r.Flags), Order: r.Order,
+	}
+	e.Stops, e.Checks, e.Notes = r.Counts()
+	if e.Stops > 0 {
+		e.Result = Stopped
+	}
+	if o.err == nil {
+		return e
+	}
+	e.Error = o.err.Error()
+	switch convert.KindOf(o.err) {
+	case convert.Interrupted:
+		return notDone(it)
+	case convert.Refused:
+		e.Result = Refused
+	default:
+		e.Result = Failed
+	}
+	e.Order, e.Amount = nil, 0 // nothing was written that could be ordered
+	return e
+}
+
+// report is what can be told of an item that was done before.
+func (e Entry) report(it *Item) convert.Report {
+	return convert.Report{
+		In: it.In, Out: e.Takeoff, Digest: e.Digest, Effort: e.Effort, Walls: e.Walls, Built: e.Built, Left: e.Left,
+		NetArea: e.NetArea, Boards: e.Boards, Bound: e.Bound, Waste: e.Waste, Amount: e.Amount, Currency: e.Currency,
+		Order: e.Order, Flags: []engine.Flag{},
+	}
+}
+
+// codes counts flags by code, in order of code.
+func codes(flags []engine.Flag) []Code {
+	n := map[string]int{}
+	for _, f := range flags {
+		n[f.Code]++
+	}
+	var out []Code
+	for c, k := range n {
+		out = append(out, Code{c, k})
+	}
+	slices.SortFunc(out, func(a, b Code) int { return cmp.Compare(a.Code, b.Code) })
+	return out
+}
+
+// relative names each takeoff as seen from the folder of the report.
+func relative(entries []Entry, folder string) []Entry {
+	out := slices.Clone(entries)
+	for i := range out {
+		if out[i].Takeoff == "" {
+			continue
+		}
+		if rel, err := filepath.Rel(folder, out[i].Takeoff); err == nil && !strings.HasPrefix(rel, "..") {
+			out[i].Takeoff = rel
+		}
+		out[i].Takeoff = filepath.ToSlash(out[i].Takeoff)
+	}
+	return out
+}
+
+// writeJSON writes a report for machines.
+func (r Report) writeJSON(w io.Writer) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", " ")
+	enc.SetEscapeHTML(false)
+	return enc.Encode(r)
+}
+
+// readReport reads a report back.
+func readReport(path string) (Report, error) {
+	var r Report
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return r, &convert.Error{Kind: convert.Missing, Path: path, What: "is not there, or may not be read", Do: "Check the name and the folder", Err: err}
+	}
+	if err := json.Unmarshal(data, &r); err != nil || r.Entries == nil {
+		return r, &convert.Error{Kind: convert.Unusable, Path: path, What: "is no report of a batch", Do: "Name the JSON reports that the shards wrote", Err: err}
+	}
+	return r, nil
+}

@@ -1,0 +1,163 @@
+package batch
+
+import (
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"lapwright/convert"
+)
+
+// own begins the names of the files that batches write beside takeoffs.
+const own = "lapwright-"
+
+// IsBatch reports whether a path is a folder of surveys. A folder that holds a
+// survey as CSV files, Walls.csv among them, is that one survey.
+func IsBatch(path string) bool {
+	info, err := os.Stat(path)
+	if err != nil || !info.IsDir() || isSurvey(path) {
+		return false
+	}
+	items, err := Find(path, "")
+	return err == nil && len(items) > 0
+}
+
+// Find lists the surveys in a folder and the folders in it, in order of name:
+// workbooks, and folders of CSV files. It leaves out takeoffs, the files of
+// batches, hidden files and those by which spreadsheet programs hold a
+// workbook open. Takeoffs go to the same places below out; where out is blank,
+// beside their surveys.
+func Find(folder, out string) ([]Item, error) {
+	var items []Item
+	err := filepath.WalkDir(folder, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return &convert.Error{Kind: convert.Missing, Path: path, What: "cannot be read", Do: "Check that you may read it", Err: err}
+		}
+		if path == folder {
+			return nil
+		}
+		switch {
+		case d.IsDir() && (strings.HasPrefix(d.Name(), ".") || samePath(path, out)):
+			return filepath.SkipDir
+		case d.IsDir() && isSurvey(path):
+			items = append(items, Item{In: path})
+			return filepath.SkipDir
+		case !d.IsDir() && isWorkbook(d.Name()):
+			items = append(items, Item{In: path})
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	place(items, folder, out)
+	return items, nil
+}
+
+func samePath(a, b string) bool {
+	x, err1 := filepath.Abs(a)
+	y, err2 := filepath.Abs(b)
+	return b != "" && err1 == nil && err2 == nil && x == y
+}
+
+// isWorkbook reports whether a file of that name may be a survey.
+func isWorkbook(name string) bool {
+	if strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".") || strings.HasPrefix(name, own) {
+		return false
+	}
+	if _, is := convert.SurveyOf(name); is {
+		return false
+	}
+	switch strings.ToLower(filepath.Ext(name)) {
+	case ".xlsx", ".xlsm":
+		return true
+	}
+	return false
+}
+
+// isSurvey reports whether a folder holds one survey as CSV files.
+func isSurvey(folder string) bool {
+	entries, err := os.ReadDir(folder)
+	return err == nil && slices.ContainsFunc(entries, func(e fs.DirEntry) bool {
+		ext := filepath.Ext(e.Name())
+		switch strings.ToLower(ext) {
+		case ".csv", ".tsv", ".txt":
+			return !e.IsDir() && strings.HasSuffix(strings.ToLower(strings.TrimSuffix(e.Name(), ext)), "walls")
+		}
+		return false
+	})
+}
+
+// place names the items within the batch and says where their takeoffs go. Two
+// surveys of one name and different kinds do not share a takeoff.
+func place(items []Item, folder, out string) {
+	if out == "" {
+		out = folder
+	}
+	taken := map[string]bool{}
+	for i := range items {
+		it := &items[i]
+		rel, err := filepath.Rel(folder, it.In)
+		if err != nil {
+			rel = filepath.Base(it.In)
+		}
+		it.Name = filepath.ToSlash(rel)
+		stem := strings.TrimSuffix(rel, filepath.Ext(rel))
+		if info, err := os.Stat(it.In); err == nil && info.IsDir() {
+			stem = rel
+		}
+		if taken[strings.ToLower(stem)] {
+			stem = rel
+		}
+		taken[strings.ToLower(stem)] = true
+		it.Out = filepath.Join(out, stem+suffix)
+	}
+}
+
+// suffix ends the names of takeoffs.
+const suffix = ".takeoff.xlsx"
+
+// Named makes a batch of surveys that are named one by one. Their takeoffs go
+// to the folder out, or beside them where it is blank. No survey of the batch
+// is written over.
+func Named(names []string, out string) []Item {
+	items := make([]Item, len(names))
+	byBase := map[string][]string{}
+	for _, n := range names {
+		real, err := filepath.EvalSymlinks(n)
+		if err != nil {
+			real = n
+		}
+		k := strings.ToLower(filepath.Base(real))
+		byBase[k] = append(byBase[k], n)
+	}
+	for i, n := range names {
+		items[i] = Item{Name: filepath.ToSlash(n), In: n, Out: out}
+		items[i].keep = byBase[filepath.Base(items[i].target())]
+	}
+	return items
+}
+
+// target is a name that items share if they could write the same file.
+func (it *Item) target() string {
+	path, in := it.Out, it.In
+	if in == convert.Example {
+		in = "example.xlsx"
+	}
+	if !strings.HasSuffix(strings.ToLower(path), ".xlsx") {
+		stem, is := convert.SurveyOf(in)
+		if info, err := os.Stat(in); err == nil && info.IsDir() && !is {
+			stem = filepath.Clean(in)
+		}
+		path = stem + suffix
+		if it.Out != "" {
+			path = filepath.Join(it.Out, filepath.Base(path))
+		}
+	}
+	if abs, err := filepath.Abs(path); err == nil {
+		path = abs
+	}
+	return strings.ToLower(path)
+}

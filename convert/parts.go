@@ -1,0 +1,200 @@
+package convert
+
+import (
+	"cmp"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"maps"
+	"runtime/debug"
+	"slices"
+	"strings"
+
+	"lapwright/convert/survey"
+	"lapwright/engine"
+)
+
+// Survey is a survey that is read once and taken off part by part.
+type Survey struct {
+	in  string
+	src *source
+}
+
+// Read reads a survey without taking it off. The error is an [*Error].
+func Read(ctx context.Context, in string, o Options) (*Survey, error) {
+	src, err := open(ctx, in, o)
+	if err != nil {
+		return nil, failure(shown(in), asTyped(err, in, o))
+	}
+	src.book = nil // the parts leave the survey's own sheets where they are
+	return &Survey{in, src}, nil
+}
+
+// SplitBy is what makes the parts of a survey of many dwellings.
+type SplitBy string
+
+// The ways to split a survey.
+const (
+	SplitPlot SplitBy = "plot"
+	SplitDrop SplitBy = "drop"
+	SplitType SplitBy = "type"
+)
+
+// Part is some dwellings of a survey: those of one plot, drop or house type.
+type Part struct {
+	Name  string
+	by    SplitBy
+	types map[string]bool // Plot of the walls that belong to it
+	plots []engine.Plot
+}
+
+// Pool returns what the survey cuts together, the default where it says
+// nothing.
+func (s *Survey) Pool() engine.Pool {
+	return cmp.Or(s.src.survey.Job.Pool, engine.PoolPlot)
+}
+
+// Split returns the parts of a survey in the order first met. A split that
+// would part boards that are cut together is an [*Error].
+func (s *Survey) Split(by SplitBy) ([]Part, error) {
+	job := s.src.survey.Job
+	if err := s.splits(by); err != nil {
+		return nil, err
+	}
+	var out []Part
+	at := map[string]int{}
+	part := func(name string) *Part {
+		i, ok := at[name]
+		if !ok {
+			i = len(out)
+			at[name] = i
+			out = append(out, Part{Name: name, by: by, types: map[string]bool{}})
+		}
+		return &out[i]
+	}
+	for _, p := range job.Plots {
+		name := map[SplitBy]string{SplitPlot: p.Name, SplitDrop: p.Drop, SplitType: p.HouseType}[by]
+		p2 := part(name)
+		p2.types[p.HouseType] = true
+		p2.plots = append(p2.plots, p)
+	}
+	if len(job.Plots) == 0 {
+		for _, plot := range s.dwellings() {
+			part(plot).types[plot] = true
+		}
+	}
+	for i := range out {
+		out[i].Name = cmp.Or(out[i].Name, "no "+string(by))
+	}
+	return out, nil
+}
+
+// dwellings lists the plots of the rows of walls, taken or not.
+func (s *Survey) dwellings() []string {
+	var out []string
+	seen := map[string]bool{}
+	add := func(plot string) {
+		if !seen[plot] {
+			seen[plot] = true
+			out = append(out, plot)
+		}
+	}
+	for i := range s.src.survey.Job.Walls {
+		add(s.src.survey.Job.Walls[i].Plot)
+	}
+	for _, r := range s.src.survey.Rejected {
+		if r.As == "Walls" {
+			add(r.Plot)
+		}
+	}
+	return out
+}
+
+// splits refuses a split across a pool, or of what is promised once.
+func (s *Survey) splits(by SplitBy) error {
+	job, pool := s.src.survey.Job, s.Pool()
+	refuse := func(what, do string) error { return &Error{Refused, s.in, what, do, nil} }
+	switch {
+	case by != SplitPlot && by != SplitDrop && by != SplitType:
+		return refuse("cannot be split by "+string(by), "Split it by plot, drop or type")
+	case by == SplitDrop && len(job.Plots) == 0:
+		return refuse("cannot be split by drop: it has no sheet Plots that names them", "Split it by plot")
+	case pool == engine.PoolJob:
+		return refuse("is cut together as one job, so no part of it can be cut alone", `Set "Cut together by" to plot or drop, or do without parts`)
+	case pool == engine.PoolDrop && by != SplitDrop:
+		return refuse("is cut together by drop, so a "+string(by)+" cannot be cut alone", `Split it by drop, or set "Cut together by" to plot`)
+	case len(job.Offcuts) > 0:
+		return refuse("lists stock on hand, which cannot be promised to several parts at once", "Leave the sheet Offcuts out, or do without parts")
+	}
+	return nil
+}
+
+// ConvertPart takes off one part of a survey, as [Convert] does a whole one.
+// Parts may be converted at the same time.
+func (s *Survey) ConvertPart(ctx context.Context, p Part, o Options) (rep Report, err error) {
+	defer func() {
+		if e := recover(); e != nil {
+			err = failure(s.in, fmt.Errorf("%v\n%s", e, debug.Stack()))
+		}
+	}()
+	o.WithoutSurvey = true
+	src := &source{path: s.src.path, survey: s.part(p)}
+	rep = newReport(s.in)
+	rep.Digest = src.survey.Digest
+	err = s.convert(ctx, src, &rep, o)
+	return rep, err
+}
+
+func (s *Survey) convert(ctx context.Context, src *source, rep *Report, o Options) error {
+	res, err := takeoff(ctx, src.survey, o)
+	if err != nil {
+		return failure(s.in, err)
+	}
+	rep.fill(res)
+	if o.Strict && rep.Stops() > 0 {
+		return &Error{Refused, s.in, "has stops, and --strict was asked for: nothing was written", "Mend the flagged cells and run again", nil}
+	}
+	if o.CheckOnly {
+		return nil
+	}
+	rep.Out, rep.Kept, err = write(ctx, src, res, o)
+	return err
+}
+
+// part returns the survey as if it held that part alone. Flags of the whole
+// job stand in every part.
+func (s *Survey) part(p Part) *survey.Survey {
+	whole := s.src.survey
+	job := *whole.Job
+	job.Left = slices.Clone(job.Left)
+	job.Walls = slices.DeleteFunc(slices.Clone(job.Walls), func(w engine.Wall) bool { return !p.types[w.Plot] })
+	job.Plots = p.plots
+	job.Name = strings.TrimSpace(job.Name + " " + p.Name)
+	out := &survey.Survey{Job: &job, Edits: whole.Edits, Plain: true, Digest: whole.Digest}
+	mine := maps.Clone(p.types)
+	for _, plot := range p.plots {
+		mine[plot.Name] = true
+	}
+	for _, f := range whole.Flags {
+		if f.Plot == "" || mine[f.Plot] {
+			out.Flags = append(out.Flags, f)
+		}
+	}
+	for _, r := range whole.Rejected {
+		if p.types[r.Plot] {
+			out.Rejected = append(out.Rejected, r)
+		}
+	}
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s %s %s", whole.Digest, p.by, p.Name))
+	out.Digest = hex.EncodeToString(sum[:])
+	return out
+}
+
+// Save writes a file whole or not at all and returns its name: a numbered one
+// where the file cannot be replaced.
+func Save(path string, write func(io.Writer) error) (string, error) { return save(path, write) }
+
+// Digest returns the SHA-256 of all that was read.
+func (s *Survey) Digest() string { return s.src.survey.Digest }
