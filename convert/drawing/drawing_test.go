@@ -152,3 +152,24 @@ func TestFitsThePage(t *testing.T) {
 	}
 	drawn(t, &engine.WallResult{}, Options{})
 }
+
+// BenchmarkElevation draws a wall of 34 courses of four boards.
+func BenchmarkElevation(b *testing.B) {
+	w := &engine.WallResult{Outline: measure.Rect(at(0, 8000), at(0, 4800))}
+	for i := range 34 {
+		z := int64(150 + 135*i)
+		w.Courses = append(w.Courses, engine.Course{Number: i + 1, Bottom: measure.MM(z), Top: measure.MM(z + 175), Gauge: measure.MM(135)})
+		for x := range int64(4) {
+			w.Pieces = append(w.Pieces, engine.Piece{Mark: "W1-12a", Course: i + 1, Outline: measure.Rect(at(2000*x, 2000*x+1998), at(z, z+175))})
+		}
+	}
+	for x := range int64(14) {
+		w.Battens = append(w.Battens, engine.Batten{Centre: measure.MM(25 + 600*x), Width: measure.MM(50), Z: at(150, 4790)})
+	}
+	d := New()
+	for b.Loop() {
+		if _, err := d.Elevation(w, Options{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"context"
+	"io"
 	"slices"
 	"strings"
 	"sync"
@@ -266,5 +267,24 @@ func TestSheetsAMost(t *testing.T) {
 	got := opened(t, written(t, in)).GetSheetList()
 	if slices.Contains(got, "1 Gable") || !slices.Contains(got, "1 =1+1") {
 		t.Errorf("got %q, want the first wall's sheet alone", got)
+	}
+}
+
+func pictureCells(t *testing.T, f *excelize.File, sheet string) []string {
+	t.Helper()
+	cells, err := f.GetPictureCells(sheet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return cells
+}
+
+// BenchmarkWrite writes the small takeoff with every sheet.
+func BenchmarkWrite(b *testing.B) {
+	in := Input{Result: fixture()}
+	for b.Loop() {
+		if err := Write(context.Background(), io.Discard, in); err != nil {
+			b.Fatal(err)
+		}
 	}
 }
