@@ -88,6 +88,7 @@ type table struct {
 	lastName string
 	walls    map[string]*book.Row // first row of each wall, kept where openings stand beside walls
 	sides    []*table             // openings that stand right of their wall
+	heading  string               // plot that a row of its own names for those below
 	plotted  int                  // rows that name a plot
 	plotless int                  // first row that names none
 	slots    map[string]int       // field -> its place in the schema

@@ -11,14 +11,14 @@ func (r *reader) takePlot(rec record) {
 		Name: rec.plot, HouseType: rec.get("House type").text, Handed: rec.get("Handed").yes, Colour: rec.get("Colour").text,
 		Drop: rec.get("Drop").text, Address: rec.get("Address").text, Origin: rec.origin(),
 	}
-	if first, twice := r.plots[key(p.Name)]; twice && !rec.stopped {
+	if first, twice := r.plots[plotKey(p.Name)]; twice && !rec.stopped {
 		r.at(&rec, "Plot", finding{stop, "primary-key", "The plot " + p.Name + " stands in row " + itoa(first) + " already", "Leave one of them, or name it otherwise"})
 	}
 	if rec.stopped {
 		r.reject(&rec, nil, false)
 		return
 	}
-	r.plots[key(p.Name)] = rec.row.Number
+	r.plots[plotKey(p.Name)] = rec.row.Number
 	rec.values = nil
 	r.plotRows = append(r.plotRows, plotRow{p, rec})
 }

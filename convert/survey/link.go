@@ -16,7 +16,26 @@ func itoa(n int) string { return strconv.Itoa(n) }
 // key is a name as names are compared: without regard to case and spaces.
 func key(name string) string { return strings.ToLower(tidy(name)) }
 
-func wallKey(plot, wall string) string { return key(plot) + "\x00" + key(wall) }
+// plotKey compares names of plots: "Plot 12" and "12" are the same.
+func plotKey(plot string) string { return key(barePlot(plot)) }
+
+// barePlot takes the word plot off the front of a plot's name.
+func barePlot(plot string) string {
+	plot = tidy(plot)
+	if len(plot) < 5 || !strings.EqualFold(plot[:4], "plot") || !strings.ContainsAny(plot[4:5], " .:#-") {
+		return plot
+	}
+	rest := strings.TrimLeft(plot[5:], " .:#-")
+	if len(rest) > 3 && strings.EqualFold(rest[:2], "no") && strings.ContainsAny(rest[2:3], " .:") {
+		rest = strings.TrimLeft(rest[2:], " .:")
+	}
+	if rest == "" {
+		return plot
+	}
+	return rest
+}
+
+func wallKey(plot, wall string) string { return plotKey(plot) + "\x00" + key(wall) }
 
 // place names a record's row and field for another row's flag.
 func (rec *record) place(field string) string {
@@ -94,7 +113,7 @@ func (r *reader) noSuchWall(l *lineItem, groups []*group) string {
 	var names []string
 	for _, g := range groups {
 		switch {
-		case key(g.wall.rec.plot) == key(l.rec.plot):
+		case plotKey(g.wall.rec.plot) == plotKey(l.rec.plot):
 			names = append(names, g.wall.rec.name)
 		case key(g.wall.rec.name) == key(l.rec.name):
 			return what + "; there is one in plot " + quote(g.wall.rec.plot)
@@ -110,15 +129,15 @@ func (r *reader) linkPlots(groups []*group) {
 	}
 	types, wanted, names := map[string]bool{}, map[string]bool{}, []string{}
 	for _, g := range groups {
-		if !types[key(g.wall.rec.plot)] {
+		if !types[plotKey(g.wall.rec.plot)] {
 			names = append(names, g.wall.rec.plot)
 		}
-		types[key(g.wall.rec.plot)] = true
+		types[plotKey(g.wall.rec.plot)] = true
 	}
 	for i := range r.plotRows {
 		p := &r.plotRows[i]
-		wanted[key(p.plot.HouseType)] = true
-		if types[key(p.plot.HouseType)] {
+		wanted[plotKey(p.plot.HouseType)] = true
+		if types[plotKey(p.plot.HouseType)] {
 			r.job.Plots = append(r.job.Plots, p.plot)
 			continue
 		}
@@ -127,7 +146,7 @@ func (r *reader) linkPlots(groups []*group) {
 	}
 	said := map[string]bool{}
 	for _, g := range groups {
-		if k := key(g.wall.rec.plot); !wanted[k] && !said[k] {
+		if k := plotKey(g.wall.rec.plot); !wanted[k] && !said[k] {
 			said[k] = true
 			r.at(&g.wall.rec, "Plot", finding{check, "foreign-key", "No plot is of the house type " + quote(g.wall.rec.plot) + "; its walls are not built", "Name a plot of this type in the Plots sheet, or leave the type out"})
 		}
@@ -185,7 +204,7 @@ func (r *reader) checkMeets(groups []*group) {
 	names, byPlot := map[string]bool{}, map[string][]string{}
 	for _, g := range groups {
 		names[wallKey(g.wall.rec.plot, g.wall.rec.name)] = true
-		byPlot[key(g.wall.rec.plot)] = append(byPlot[key(g.wall.rec.plot)], g.wall.rec.name)
+		byPlot[plotKey(g.wall.rec.plot)] = append(byPlot[plotKey(g.wall.rec.plot)], g.wall.rec.name)
 	}
 	for _, g := range groups {
 		w := g.wall.wall
@@ -199,7 +218,7 @@ func (r *reader) checkMeets(groups []*group) {
 				r.at(&g.wall.rec, side.field, finding{check, "row-constraint", "The wall is said to meet itself; that was not read", "Name the other wall of the corner"})
 				*side.name = ""
 			case !names[wallKey(w.Plot, *side.name)]:
-				what := "There is no wall " + quote(*side.name) + " in this plot; the corner is counted for this wall alone" + suggestion(*side.name, byPlot[key(w.Plot)])
+				what := "There is no wall " + quote(*side.name) + " in this plot; the corner is counted for this wall alone" + suggestion(*side.name, byPlot[plotKey(w.Plot)])
 				r.at(&g.wall.rec, side.field, finding{check, "foreign-key", what, "Name a wall of the same plot"})
 				*side.name = ""
 			}

@@ -232,6 +232,7 @@ func (r *reader) open(s *book.Sheet, schema *templates.Sheet, how string) *table
 		}
 		return t
 	}
+	row = r.withGroups(t, row)
 	t.header, t.report.Header = row.Number, row.Number
 	t.report.Headers = r.texts(row)
 	r.columnsOf(t, r.splitSides(t, row))
@@ -247,7 +248,21 @@ func (r *reader) open(s *book.Sheet, schema *templates.Sheet, how string) *table
 			Do:   "Nothing, if that is right"})
 	}
 	r.sheetUnits(t, row)
+	r.noEdges(t)
 	return t
+}
+
+// noEdges says what counts where a sheet of walls has no columns for edges.
+func (r *reader) noEdges(t *table) {
+	if t.schema.Name != "Walls" {
+		return
+	}
+	left, right := t.schema.Field("Left edge"), t.schema.Field("Right edge")
+	if t.find(left.Name) == nil && t.find(right.Name) == nil {
+		r.flag(t.sheet, t.header, t.next, engine.Flag{Severity: note, Code: "default-used",
+			What: "There is no column for the left and right edges; every wall was taken to end in an " + left.Default,
+			Do:   "Add " + left.Name + " and " + right.Name + " if walls end in corners or abutments"})
+	}
 }
 
 // texts returns a row's cells from column A on.

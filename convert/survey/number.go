@@ -31,6 +31,9 @@ func (r *reader) parseNumber(text string, decimal byte) (number, *numberFault) {
 		return n, nil
 	}
 	digits, rest := splitDigits(s)
+	if digits == "" {
+		return number{}, noNumber(s)
+	}
 	value, fault := plainNumber(digits, decimal)
 	if fault != nil {
 		return number{}, fault

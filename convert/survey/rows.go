@@ -3,6 +3,7 @@ package survey
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -96,6 +97,18 @@ func (r *reader) readRow(t *table, row *book.Row, values []value, take func(reco
 		r.flag(t.sheet, row.Number, cell, engine.Flag{Severity: note, Code: "total-row",
 			What: "This row holds totals and was not read", Do: "Nothing, if that is right; if it is a row of its own, name it otherwise"})
 		return
+	case "heading":
+		t.report.Flagged++
+		t.heading = barePlot(r.plainText(row.At(cell)))
+		r.untidy = true
+		r.flag(t.sheet, row.Number, cell, engine.Flag{Severity: note, Code: "plot-heading",
+			What: "The rows below were read as of the plot " + quote(t.heading), Do: "Nothing, if that is right; a Plot column leaves no doubt"})
+		return
+	case "remark":
+		t.report.Flagged++
+		r.flag(t.sheet, row.Number, cell, engine.Flag{Severity: check, Code: "remark-row",
+			What: "This row holds nothing but a sentence and was not read", Do: "Nothing, if it is a remark; if it is a wall or an opening, fill in its sizes"})
+		return
 	case "beside":
 		t.report.Flagged++
 		r.flag(t.sheet, row.Number, cell, engine.Flag{Severity: note, Code: "stray-cell",
@@ -137,6 +150,14 @@ func (t *table) remember(rec *record) {
 // table. The cell is the column that shows it.
 func (r *reader) rowKind(t *table, row *book.Row) (kind string, col int) {
 	kind = "blank"
+	if c, ok := r.onlyCell(row); ok && t.reads(c.Col) && !t.isText(c.Col) {
+		switch {
+		case plotWord.MatchString(tidy(c.Text)) && t.find("Plot") == nil && t.needed():
+			return "heading", c.Col
+		case len(strings.Fields(c.Text)) >= 4 || strings.HasPrefix(tidy(c.Text), "*"):
+			return "remark", c.Col
+		}
+	}
 	first := true
 	for _, c := range row.Cells {
 		if c.Kind == book.Text && tidy(c.Text) == "" {
@@ -154,6 +175,23 @@ func (r *reader) rowKind(t *table, row *book.Row) (kind string, col int) {
 		}
 	}
 	return kind, col
+}
+
+// plotWord begins a row that only says of which plot the rows below are.
+var plotWord = regexp.MustCompile(`(?i)^(?:plot|house type|house|type|block|unit|dwelling)s?\b[ .:#-]*\S+`)
+
+// onlyCell returns the one text a row holds, if it holds nothing else.
+func (r *reader) onlyCell(row *book.Row) (only book.Cell, ok bool) {
+	for _, c := range row.Cells {
+		switch {
+		case c.Kind == book.Text && tidy(c.Text) == "":
+		case ok || c.Kind != book.Text:
+			return only, false
+		default:
+			only, ok = c, true
+		}
+	}
+	return only, ok
 }
 
 func isTotal(s string) bool {
@@ -183,6 +221,9 @@ func (t *table) reads(col int) bool {
 // missing.
 func (r *reader) parseRow(rec *record) {
 	t := rec.t
+	if rec.plot == "" {
+		rec.plot = t.heading
+	}
 	for i := range t.columns {
 		c := &t.columns[i]
 		v, found := r.parse(c.cell(rec.row), c.field, c.unit)

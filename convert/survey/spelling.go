@@ -10,8 +10,9 @@ import (
 type spellings map[string]string
 
 // of returns the spelling kept for a name; the first one met is kept.
-func (s spellings) of(name string) string {
-	k := key(name)
+func (s spellings) of(name string) string { return s.by(key(name), name) }
+
+func (s spellings) by(k, name string) string {
 	if kept, ok := s[k]; ok {
 		return kept
 	}
@@ -26,7 +27,7 @@ func (r *reader) settleNames(groups []*group) {
 	plots, walls, lines := spellings{}, spellings{}, spellings{}
 	for _, g := range groups {
 		w := g.wall.wall
-		w.Plot = plots.of(w.Plot)
+		w.Plot = plots.by(plotKey(w.Plot), w.Plot)
 		walls[wallKey(w.Plot, w.Name)] = w.Name
 	}
 	for _, g := range groups {
@@ -40,7 +41,7 @@ func (r *reader) settleNames(groups []*group) {
 	}
 	for i := range r.job.Plots {
 		p := &r.job.Plots[i]
-		p.HouseType = plots.of(p.HouseType)
+		p.HouseType = plots.by(plotKey(p.HouseType), p.HouseType)
 	}
 	if b := r.board(); r.job.Board != "" && b != nil {
 		r.job.Board = b.Code

@@ -86,6 +86,15 @@ func TestUntidySheets(t *testing.T) {
 				{"A", "Front", 7200, 4890, "external corner", "abutment", "Chalk", "Window 1", "window", 700, 1050, 1200, 1200},
 				{"A", "Front", 7200, 4890, "external corner", "abutment", "Chalk", "Window 2", "window", 3000, 900, 1500, 1350},
 				{"A", "Back", 6010, 2600, "open end", "internal corner", nil, "Door 1", "door", 800, 0, 1010, 2250}}}},
+		{name: "headers in two rows", codes: "header-row", sheet: sheets{
+			"Walls": {{"Wall", nil, nil, nil, nil, nil, nil, "Opening"}, {"Plot", "Ref", "Width", "Height", "Left edge", "Right edge", "Colour", "Ref", "Type", "From left", "Sill", "Width", "Height"},
+				{"A", "Front", 7200, 4890, "external corner", "abutment", "Chalk", "Window 1", "window", 700, 1050, 1200, 1200},
+				{nil, nil, nil, nil, nil, nil, nil, "Window 2", "window", 3000, 900, 1500, 1350},
+				{"A", "Back", 6010, 2600, "open end", "internal corner", nil, "Door 1", "door", 800, 0, 1010, 2250}}}},
+		{name: "plots as headings, remarks on words", codes: "plot-heading plot-heading", sheet: sheets{
+			"Walls": {{"Wall", "Width", "Height", "Left edge", "Right edge", "Colour"},
+				{"Plot A"}, {"Front", 7200, 4890, "External corner (brick)", "abt [flashing]", "Chalk"}, {"Back", 6010, 2600, "open/free", "int. corner", nil}},
+			"Openings": append([][]any{{"Wall", "Opening", "Kind", "From left mm", "Sill mm", "Width mm", "Height mm"}, {"Plot A"}}, without(plainTwin()["Openings"][1:], 0)...)}},
 		{name: "openings in words", sheet: sheets{
 			"Walls": {{"Plot", "Wall", "Width mm", "Height mm", "Left edge", "Right edge", "Colour", "Windows and doors"},
 				{"A", "Front", 7200, 4890, "external corner", "abutment", "Chalk", "Window 1: 1200 x 1200 @ 1050 at 700; Window 2: 1500 x 1350 @ 900 at 3000"},
@@ -135,6 +144,15 @@ func TestUntidySheets(t *testing.T) {
 			accounted(t, s)
 		})
 	}
+}
+
+// without leaves a column out.
+func without(rows [][]any, col int) [][]any {
+	var out [][]any
+	for _, row := range rows {
+		out = append(out, append(append([]any{}, row[:col]...), row[col+1:]...))
+	}
+	return out
 }
 
 // beside puts two tables side by side with a blank column between.

@@ -152,28 +152,60 @@ func (r *reader) parseText(c book.Cell, f *templates.Field) (value, []finding) {
 	return v, nil
 }
 
-// parseWord reads one of a field's words, in any of its accepted spellings.
+// parseWord reads one of a field's words, in any of its accepted spellings. A
+// remark in brackets behind it does not count.
 func (r *reader) parseWord(text string, f *templates.Field) (value, []finding) {
+	w := spelling(text, f)
+	if w == "" || wordKey(w) != wordKey(text) {
+		r.untidy = true
+	}
+	if open := strings.IndexAny(text, "(["); w == "" && open > 0 && strings.ContainsAny(text[len(text)-1:], ")]") {
+		w = spelling(text[:open], f)
+	}
+	if w == "" {
+		w = sameWords(text, f)
+	}
+	if w == "" && f.Advisory {
+		w = soleWord(text, f)
+	}
+	if w != "" {
+		return value{set: true, text: w}, nil
+	}
+	what := strconv.Quote(text) + " is no known word for " + f.Name + suggestion(text, f.Constraints.Enum)
+	return value{}, stopAt("constraint-error", what, "Write one of: "+strings.Join(f.Constraints.Enum, ", "))
+}
+
+// spelling returns the word of a field that a text is a spelling of, or "".
+func spelling(text string, f *templates.Field) string {
 	key := wordKey(text)
 	for _, w := range f.Constraints.Enum {
 		if wordKey(w) == key {
-			return value{set: true, text: w}, nil
+			return w
 		}
 	}
 	for _, w := range f.Constraints.Enum {
 		for _, other := range f.Words[w] {
 			if wordKey(other) == key {
-				r.untidy = true
-				return value{set: true, text: w}, nil
+				return w
 			}
 		}
 	}
-	what := strconv.Quote(text) + " is no known word for " + f.Name + suggestion(text, f.Constraints.Enum)
-	if w := soleWord(text, f); w != "" && f.Advisory {
-		r.untidy = true
-		return value{set: true, text: w}, nil
+	return ""
+}
+
+// sameWords returns the word that every part of a text is a spelling of, as
+// soffit of "eaves soffit"; else "".
+func sameWords(text string, f *templates.Field) string {
+	parts := strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '/' || r == '-' })
+	found := ""
+	for _, p := range parts {
+		w := spelling(p, f)
+		if w == "" || found != "" && w != found {
+			return ""
+		}
+		found = w
 	}
-	return value{}, stopAt("constraint-error", what, "Write one of: "+strings.Join(f.Constraints.Enum, ", "))
+	return found
 }
 
 // soleWord returns the one word of a field that a longer text holds, as door
