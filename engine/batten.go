@@ -23,10 +23,11 @@ func (t *takeoff) batten() {
 		f.base = f.stepped()
 		f.lines = t.battensOf(f).Lines()
 		f.flagBays(t.battensOf(f).Over(f.lines))
+		f.runs = boards.Runs(t.boardsOf(f))
+		t.addShort(f)
 		for _, l := range f.lines {
 			f.centres = append(f.centres, l.Centre)
 		}
-		f.runs = boards.Runs(t.boardsOf(f))
 		f.flagPiers(t.rules.PieceLeastFor(f.bay()))
 	}
 }

@@ -93,7 +93,7 @@ type Batten struct {
 	Centre measure.Length
 	Width  measure.Length
 	Z      measure.Span
-	Why    string // grid, corner, jamb, joint, edge, stud, step
+	Why    string // grid, corner, jamb, joint, edge, stud, step, short
 	Code   string
 	Stock  string
 }

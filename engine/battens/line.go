@@ -61,7 +61,7 @@ func (w *Wall) rising() []Void {
 // stand adds the line with the spans that are free within the limit, if any.
 func (w *Wall) stand(out []Line, l Line, limit measure.Span, cuts []Void) []Line {
 	x := l.X()
-	z := measure.Span{Lo: w.Base.Most(x), Hi: w.Top.Least(x)}.And(limit)
+	z := measure.Span{Lo: most(w.Base, x), Hi: w.Top.Least(x)}.And(limit)
 	var buffer [8]measure.Span
 	cut := buffer[:0]
 	for _, v := range cuts {
@@ -73,6 +73,43 @@ func (w *Wall) stand(out []Line, l Line, limit measure.Span, cuts []Void) []Line
 		out = append(out, l)
 	}
 	return out
+}
+
+// most returns the greatest height of the base across a batten. A batten that
+// ends flush with a step stands on its own side of it.
+func most(base measure.Profile, x measure.Span) measure.Length {
+	for i := 1; i < len(base); i++ {
+		if at := base[i].X; at == base[i-1].X && base[i].Z != base[i-1].Z {
+			if at == x.Lo {
+				x.Lo++
+			}
+			if at == x.Hi {
+				x.Hi--
+			}
+		}
+	}
+	return base.Most(x)
+}
+
+// Short returns a batten over those heights as far as it may stand there, to
+// hold a board that too few battens pass behind; false if there is no room for
+// it among the lines.
+func (w Wall) Short(centre measure.Length, z measure.Span, lines []Line) (Line, bool) {
+	l := Line{Centre: centre, Width: w.Width, Why: AtShort, Bay: -1}
+	x := l.X()
+	for i := range lines {
+		if !lines[i].X().And(x).Empty() && slices.ContainsFunc(lines[i].Spans, func(s measure.Span) bool { return !s.And(z).Empty() }) {
+			return Line{}, false
+		}
+	}
+	if x.And(w.Span) != x {
+		return Line{}, false
+	}
+	out := w.stand(nil, l, z, w.rising())
+	if len(out) == 0 || len(out[0].Spans) != 1 {
+		return Line{}, false
+	}
+	return out[0], true
 }
 
 // Over returns the stretches between neighbouring battens, centre to centre,

@@ -80,6 +80,7 @@ const (
 	AtStud   Why = "stud"
 	AtJoint  Why = "joint"
 	AtStep   Why = "step"
+	AtShort  Why = "short"
 )
 
 // Line is an upright line of battens: one batten for each of its spans.
