@@ -110,5 +110,7 @@ func covers(rows []orderRow) bool {
 func (s *summary) completeCheck() {
 	b := s.b
 	s.add("Walls left out of the order", count(len(b.res.Left)), "walls", b.lacking())
-	s.verdict("Order complete", s.at()+"=0", len(b.res.Left) == 0, "")
+	t := b.flagTable(b.actual["Flagged issues"])
+	stops := b.rangeRef("Flagged issues", t.letter("Severity"), len(t.rows))
+	s.verdict("Order complete", fmt.Sprintf(`AND(%s=0,COUNTIF(%s,"stop")=0)`, s.at(), stops), b.lacking() == "", "No wall left out and no stop.")
 }

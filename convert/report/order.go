@@ -203,23 +203,51 @@ func (b *book) orderInputs(t table[orderRow]) error {
 
 // lacking says in one line what the order leaves out, blank if nothing.
 func (b *book) lacking() string {
-	if len(b.res.Left) == 0 {
+	left, other := len(b.res.Left), b.otherStops()
+	if left == 0 && other == 0 {
 		return ""
 	}
-	var list []string
-	for _, l := range b.res.Left {
-		list = append(list, strings.TrimSpace(l.Plot+" "+l.Wall))
+	out := "ORDER INCOMPLETE: "
+	if left > 0 {
+		var list []string
+		for _, l := range b.res.Left {
+			list = append(list, strings.TrimSpace(l.Plot+" "+l.Wall))
+		}
+		out += fmt.Sprintf("without %s %s", plural(left, "wall"), strings.Join(list, ", "))
 	}
-	return fmt.Sprintf("ORDER INCOMPLETE: without %s %s", plural(len(list), "wall"), strings.Join(list, ", "))
+	switch {
+	case left > 0 && other > 0:
+		out += "; " + plural(other, "more stop") + " on the sheet Flagged issues"
+	case other > 0:
+		out += plural(other, "stop") + " on the sheet Flagged issues"
+	}
+	return out
+}
+
+// otherStops counts the stops that are not of a wall the result lists as left
+// out: a row of the survey may be of no known wall.
+func (b *book) otherStops() int {
+	left := map[[2]string]bool{}
+	for _, l := range b.res.Left {
+		left[[2]string{l.Plot, l.Wall}] = true
+	}
+	n := 0
+	for _, f := range b.flags {
+		if f.Severity == engine.Stop && !left[[2]string{f.Plot, f.Wall}] {
+			n++
+		}
+	}
+	return n
 }
 
 // lackingLines says what the order leaves out and, as far as it is known, how
 // much that is. It is no part of the firm order.
 func (b *book) lackingLines() []string {
-	if len(b.res.Left) == 0 {
+	said := b.lacking()
+	if said == "" {
 		return nil
 	}
-	out := []string{b.lacking() + "."}
+	out := []string{said + "."}
 	for _, l := range b.res.Left {
 		s := "Not in the order: " + strings.TrimSpace(l.Plot+" "+l.Wall)
 		if l.Quantity > 1 {

@@ -228,6 +228,25 @@ func TestIncompleteOrderSaysSo(t *testing.T) {
 	}
 }
 
+// TestStopsOfNoWall: a stop at a row of no known wall leaves the order
+// incomplete although no wall is listed as left out.
+func TestStopsOfNoWall(t *testing.T) {
+	in := fullInput(t)
+	in.Result.Left = nil
+	f := opened(t, written(t, in))
+	if s := allText(t, f, "Order summary"); !strings.Contains(s, "ORDER INCOMPLETE: 1 stop on the sheet Flagged issues.") {
+		t.Errorf("the order does not say what it lacks:\n%s", s)
+	}
+	if got := valueBeside(t, f, "Order complete"); got != "CHECK" {
+		t.Errorf("Order complete says %q, want CHECK", got)
+	}
+	in.Result.Flags = in.Result.Flags[:2] // no stop
+	f = opened(t, written(t, in))
+	if s := allText(t, f, "Order summary"); strings.Contains(s, "INCOMPLETE") || valueBeside(t, f, "Order complete") != "OK" {
+		t.Errorf("a whole order is called incomplete:\n%s", s)
+	}
+}
+
 func TestSummarySays(t *testing.T) {
 	in := fullInput(t)
 	in.Changes = []string{"2 walls more"}
