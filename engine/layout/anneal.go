@@ -17,6 +17,7 @@ type annealer struct {
 	best    *solution
 	paid    int64
 	bought  int
+	joints  int
 	target  int64 // a cost that cannot be undercut
 	removed []change
 	added   []change
@@ -27,7 +28,7 @@ type change struct{ piece, board, id, kind int32 }
 
 func newAnnealer(ctx context.Context, m *model, start *solution, seed uint64) *annealer {
 	a := &annealer{walker: newWalker(m, start.cuts, seed), sh: newShelf(m), ctx: ctx,
-		best: start, paid: start.cost, bought: start.bought}
+		best: start, paid: start.cost, bought: start.bought, joints: start.joints}
 	unit := float64(m.kinds[m.best].cost)
 	for _, k := range m.kinds {
 		c := float64(k.cost) / unit
@@ -145,6 +146,7 @@ func (a *annealer) change() {
 		return
 	}
 	if !equal(cuts, s.between) {
+		a.joints += int(s.run.qty) * (len(cuts) - len(s.between))
 		a.relay(s, cuts)
 	}
 	a.note()
@@ -244,7 +246,8 @@ func (a *annealer) shift() {
 
 // note keeps the solution if it is the best so far.
 func (a *annealer) note() {
-	if a.paid < a.best.cost || (a.paid == a.best.cost && a.bought < a.best.bought) {
+	now := solution{cost: a.paid, bought: a.bought, joints: a.joints, broken: a.best.broken}
+	if now.better(a.best) {
 		a.best = a.solution()
 	}
 }
@@ -259,7 +262,7 @@ func (a *annealer) solution() *solution {
 func (a *annealer) anneal(moves int, hot, cold float64) {
 	for i := 0; i < moves && len(a.runs) > 0; i++ {
 		if i&255 == 0 {
-			if a.best.cost <= a.target || a.ctx.Err() != nil {
+			if a.best.cost < a.target || a.ctx.Err() != nil {
 				return
 			}
 			a.cool(i, moves, hot, cold)
@@ -273,6 +276,36 @@ func (a *annealer) anneal(moves int, hot, cold float64) {
 			a.trade()
 		default:
 			a.change()
+		}
+	}
+}
+
+// thin removes joints: each costs a little, the more the fewer share its bay,
+// so that boards stay few and the battens that must be wide too.
+func (a *annealer) thin(moves int) {
+	const least, alone = 0.01, 0.02 // boards
+	used := make(map[[2]int]int)
+	bay := func(j int32) [2]int {
+		ru := &a.m.runs[a.m.owner[j]]
+		wall := &a.m.p.Walls[ru.wall]
+		return [2]int{ru.wall, wall.Sites[wall.Runs[ru.index].Sites[j-ru.base-1]].Bay}
+	}
+	a.eachJoint(func(j int32) { used[bay(j)]++ })
+	for _, r := range a.runs {
+		ru := &a.m.runs[r]
+		for k := int32(1); k < int32(ru.shape.n-1); k++ {
+			a.joint[ru.base+k] = least + alone/float64(1+used[bay(ru.base+k)])
+		}
+	}
+	a.target = 0
+	a.anneal(moves, 0.004, 0.001)
+}
+
+// eachJoint calls do for every joint that stands.
+func (a *annealer) eachJoint(do func(j int32)) {
+	for r, cuts := range a.st.cuts {
+		for _, k := range cuts {
+			do(a.m.runs[r].base + k)
 		}
 	}
 }

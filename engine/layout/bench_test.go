@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"slices"
 	"syscall"
 	"testing"
@@ -13,7 +14,7 @@ func bench(b *testing.B, jobs []Problem, o Options) {
 	b.Helper()
 	for b.Loop() {
 		var over, hand, ms []float64
-		proven, walls, boards, bound, near, relaxed := 0, 0, 0, 0, 0, 0
+		proven, walls, boards, bound, near, relaxed, joints := 0, 0, 0, 0, 0, 0, 0
 		for _, p := range jobs {
 			start := cpu()
 			out := solve(b, p, o)
@@ -25,6 +26,7 @@ func bench(b *testing.B, jobs []Problem, o Options) {
 			boards += out.Boards
 			bound += out.LayoutBound
 			relaxed += len(out.Relaxed)
+			joints += countJoints(out)
 			if out.Proven {
 				proven++
 			}
@@ -44,7 +46,18 @@ func bench(b *testing.B, jobs []Problem, o Options) {
 		b.ReportMetric(float64(boards), "boards")
 		b.ReportMetric(float64(bound), "bound")
 		b.ReportMetric(float64(relaxed), "relaxed")
+		b.ReportMetric(float64(joints), "joints")
 	}
+}
+
+func countJoints(out Plan) int {
+	n := 0
+	for _, w := range out.Joints {
+		for _, r := range w {
+			n += len(r)
+		}
+	}
+	return n
 }
 
 // cpu is the processor time of the process, which other work on the machine
@@ -75,4 +88,19 @@ func BenchmarkSixtyJobs(b *testing.B) {
 	}{{"quick", Quick}, {"normal", Normal}, {"thorough", Thorough}} {
 		b.Run(e.name, func(b *testing.B) { bench(b, sixtyJobs(), Options{Effort: e.effort}) })
 	}
+}
+
+// smallPools is a stock of houses: many pools of four walls.
+func smallPools(n int) []Problem {
+	rng := rand.New(rand.NewPCG(4, 20000))
+	var out []Problem
+	for range n {
+		out = append(out, randomJob(rng, jobSpec{walls: 4, stock: 3600, centres: 600, repeat: 2, stagger: 1,
+			kerf: 4, gap: 2, minWide: 4000, maxWide: 9000, minRows: 18, maxRows: 38, openings: 4}))
+	}
+	return out
+}
+
+func BenchmarkSmallPools(b *testing.B) {
+	bench(b, smallPools(100), Options{Effort: Quick})
 }

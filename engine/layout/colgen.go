@@ -2,21 +2,21 @@ package layout
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 )
 
 // generate runs column and row generation until nothing improves, or the
 // bound is as good as rounding up can make it, or the work is done.
-func (a *master) generate(limit int64) {
-	for a.spent() < limit {
+func (a *master) generate(ctx context.Context, limit int64) {
+	for a.spent() < limit && ctx.Err() == nil {
 		whole := a.optimise(limit)
-		a.rounds++
-		if a.priceOut() && !a.settled() {
-			continue
-		}
-		if !a.separate() && whole {
-			return
+		priced := a.priceOut()
+		if settled := a.settled(); settled || !priced {
+			if !a.separate() && (settled || whole) {
+				return
+			}
 		}
 	}
 }
@@ -37,26 +37,43 @@ const mostPivots = 60
 // optimise runs the simplex method over the columns known and reports whether
 // it came to an end.
 func (a *master) optimise(limit int64) bool {
-	for n := 0; n < mostPivots && a.spent() < limit; n++ {
-		best, least := int32(-1), 0.0
+	for n := 0; n < mostPivots && a.spent() < limit; {
+		a.list = a.list[:0]
 		for c := range a.s.cols {
-			if a.s.in[c] {
-				continue
-			}
-			if d := a.s.reduced(int32(c)); d < -1e-7 && d*a.s.cols[c].norm < least {
-				best, least = int32(c), d*a.s.cols[c].norm
+			if !a.s.in[c] {
+				if d := a.s.reduced(int32(c)); d < -1e-7 {
+					a.list = append(a.list, candidate{int32(c), d * a.s.cols[c].norm})
+				}
 			}
 		}
 		a.work += int64(len(a.s.cols)) * 4
-		if best < 0 || !a.s.pivot(best) {
+		if len(a.list) == 0 {
 			return true
+		}
+		slices.SortFunc(a.list, func(x, y candidate) int { return cmp.Or(cmp.Compare(x.gain, y.gain), cmp.Compare(x.col, y.col)) })
+		for _, c := range a.list[:min(len(a.list), 4)] {
+			if a.s.reduced(c.col) < -1e-7 && a.s.reduced(c.col)*a.s.cols[c.col].norm < c.gain*0.8 {
+				if !a.s.pivot(c.col) {
+					return true
+				}
+				n++
+			}
 		}
 	}
 	return false
 }
 
+// candidate is a column that may enter the basis.
+type candidate struct {
+	col  int32
+	gain float64 // reduced cost by length, below 0
+}
+
 // dual returns the dual of a row, at least 0.
 func (a *master) dual(row int32) float64 { return max(0, a.s.y[row]) }
+
+// calmness is the share of the best duals in the first look for columns.
+const calmness = 0.8
 
 // tolls sums the prices of the covers for each joint of a type.
 func (a *master) tolls() [][]float64 {
@@ -80,7 +97,7 @@ func (a *master) tolls() [][]float64 {
 // Dantzig-Wolfe decomposition, Int. Trans. Operational Research 4 (1997)
 // 151-162), then from the present ones.
 func (a *master) priceOut() bool {
-	return a.bound > 0 && a.priceAt(tuneSmooth) || a.priceAt(0)
+	return a.bound > 0 && a.priceAt(calmness) || a.priceAt(0)
 }
 
 func (a *master) priceAt(calm float64) bool {
@@ -93,9 +110,6 @@ func (a *master) priceAt(calm float64) bool {
 		a.bound = b
 		a.calm = append(a.calm[:0], a.price...)
 		a.calmToll = append(a.calmToll[:0], a.toll...)
-	}
-	if trace {
-		println(a.rounds, a.s.pivots, int(a.s.value()*1000), int(a.bound*1000), len(a.active), len(a.s.basis))
 	}
 	for t := range a.types {
 		_, cuts := cheapest(a.types[t].shape, a.price, tolls[t])
@@ -126,9 +140,6 @@ func (a *master) segmentationCost(t int, cuts []int32) float64 {
 	}
 	return c
 }
-
-var trace = false
-var tuneBreach, tuneSmooth = 0.3, 0.8
 
 // lagrange is the bound that the present duals give, in floating point: the
 // prices of priceOut scaled down until every pattern is worth its cost (A. A.
@@ -338,6 +349,10 @@ func (a *master) values() []float64 {
 	return x
 }
 
+// breachCost, in boards, is what a joint too many costs the master while it
+// looks for shares that keep the limit; tolls never exceed it.
+const breachCost = 0.3
+
 // activate adds the row of a broken cover; a dear column that pays for the
 // breach is basic in it at first.
 func (a *master) activate(c cover) {
@@ -350,7 +365,7 @@ func (a *master) activate(c cover) {
 			over += float64(n) * x[s.col]
 		}
 	}
-	col := a.s.addColumn(column{cost: tuneBreach, a: []entry{{row, 1}}})
+	col := a.s.addColumn(column{cost: breachCost, a: []entry{{row, 1}}})
 	a.s.addRow(col, 1, math.Max(0, over), -float64(c.rhs))
 	a.surplus(row)
 	a.active = append(a.active, c)

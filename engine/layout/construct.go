@@ -27,7 +27,7 @@ func newConstructor(w *walker, g *master) *constructor {
 			if g.m.runs[r].shape.dead {
 				continue
 			}
-			for k, z := range tolls[g.typeOf(wall, i)] {
+			for k, z := range tolls[g.typeOf[wall][i]] {
 				c.joint[g.m.runs[r].base+int32(k)] = z
 			}
 		}

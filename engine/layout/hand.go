@@ -1,6 +1,9 @@
 package layout
 
-import "math/rand/v2"
+import (
+	"cmp"
+	"math/rand/v2"
+)
 
 // The methods a careful person uses on a scaffold, each kept to the stagger
 // rules. They are the baseline a search must beat, and its start.
@@ -24,11 +27,15 @@ type solution struct {
 	boards []cutBoard
 	cost   int64
 	bought int
+	joints int
 	broken int // breaches of the rules
 }
 
 func (m *model) tally(s *solution) {
-	s.cost, s.bought = 0, 0
+	s.cost, s.bought, s.joints = 0, 0, 0
+	for r, cuts := range s.cuts {
+		s.joints += len(cuts) * int(m.runs[r].qty)
+	}
 	for _, b := range s.boards {
 		if m.kinds[b.kind].hand < 0 {
 			s.bought += b.count
@@ -38,12 +45,12 @@ func (m *model) tally(s *solution) {
 }
 
 // better reports whether a breaks fewer rules than b, or as many at less
-// cost, or at the same cost with fewer boards.
+// cost, or at the same cost with fewer boards or then with fewer joints.
 func (a *solution) better(b *solution) bool {
 	if a.broken != b.broken {
 		return a.broken < b.broken
 	}
-	return a.cost < b.cost || (a.cost == b.cost && a.bought < b.bought)
+	return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.bought, b.bought), cmp.Compare(a.joints, b.joints)) < 0
 }
 
 // hand returns the solutions of the hand methods.

@@ -1,7 +1,5 @@
 package layout
 
-import "math/rand/v2"
-
 // The linear master is the layout and cutting problem without the demand for
 // whole numbers: fewest boards so that patterns yield every piece length that
 // the chosen segmentations use. Patterns and segmentations are found by column
@@ -28,8 +26,8 @@ type master struct {
 	m       *model
 	classes []class
 	types   []kindOfRun
+	typeOf  [][]int // wall -> types of its runs in order
 	s       simplex
-	rng     *rand.Rand
 
 	lenRow  []int32 // length number -> row, or none
 	rowLens []int32 // length numbers that have a row
@@ -49,25 +47,25 @@ type master struct {
 	need     []float64 // pieces wanted of a length besides those of the types
 	price    []float64 // by length number
 	work     int64
-	rounds   int
 	calm     []float64 // prices of the best bound so far
 	calmToll []float64
 	toll     []float64 // prices of the active covers
 	ids      []int32
+	list     []candidate
 	bound    float64 // that bound in floating point, a guide only
 }
 
 // newMaster starts from a solution, whose segmentations and patterns are the
 // first columns.
-func newMaster(m *model, hands []*solution, rng *rand.Rand) *master {
-	a := &master{m: m, rng: rng, lenRow: make([]int32, len(m.lens)), known: map[string]bool{},
+func newMaster(m *model, hands []*solution) *master {
+	a := &master{m: m, lenRow: make([]int32, len(m.lens)), known: map[string]bool{},
 		price: make([]float64, len(m.lens)), unit: float64(m.kinds[m.best].cost)}
 	grain := int64(0)
 	for _, k := range m.kinds {
 		grain = gcd(grain, k.cost)
 	}
 	a.grain = float64(grain) / a.unit
-	a.classes, a.types = m.classify()
+	a.classes, a.types, a.typeOf = m.classify()
 	for i := range a.lenRow {
 		a.lenRow[i] = none
 	}
@@ -202,52 +200,16 @@ func (a *master) limitHand() {
 
 // feed adds the columns of a solution.
 func (a *master) feed(h *solution) {
-	for t := range a.types {
-		for _, w := range a.classes[a.types[t].class].walls {
-			for i, r := range a.m.walls[w] {
-				if a.m.runs[r].shape == a.types[t].shape && a.typeOf(w, i) == t {
-					a.addSegmentation(t, h.cuts[r])
-				}
+	for w, order := range a.m.walls {
+		for i, r := range order {
+			if t := a.typeOf[w][i]; t >= 0 {
+				a.addSegmentation(t, h.cuts[r])
 			}
 		}
 	}
 	for _, b := range h.boards {
 		a.addPattern(b.kind, b.parts)
 	}
-}
-
-// typeOf is the type of the i-th run of a wall.
-func (a *master) typeOf(w, i int) int {
-	r := a.m.walls[w][i]
-	ru := &a.m.runs[r]
-	for t := range a.types {
-		ty := &a.types[t]
-		if ty.shape == ru.shape && a.hasWall(ty.class, w) && sameSites(a.m.p.Walls[w].Runs[ru.index].Sites, ty.sites) {
-			return t
-		}
-	}
-	return -1
-}
-
-func (a *master) hasWall(c, w int) bool {
-	for _, x := range a.classes[c].walls {
-		if x == w {
-			return true
-		}
-	}
-	return false
-}
-
-func sameSites(a, b []int) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i] != b[i] {
-			return false
-		}
-	}
-	return true
 }
 
 func segKey(t int, cuts []int32) string {
@@ -295,9 +257,14 @@ func (a *master) addSegmentation(t int, cuts []int32) bool {
 // count is the number of joints that a segmentation has in the cover.
 func (c *cover) count(t int, cuts []int32) int {
 	n := 0
-	for _, k := range cuts {
-		if c.at[[2]int{t, int(k)}] {
-			n++
+	for _, tk := range c.points {
+		if tk[0] != t {
+			continue
+		}
+		for _, k := range cuts {
+			if int(k) == tk[1] {
+				n++
+			}
 		}
 	}
 	return n

@@ -47,7 +47,7 @@ func (a *master) prove(p proof) (boards int, cost int64) {
 	}
 	sum := new(big.Int)
 	for i, c := range p.covers {
-		for tk := range c.at {
+		for _, tk := range c.points {
 			tolls[tk[0]][tk[1]] += p.tolls[i]
 		}
 		sum.Sub(sum, product(p.tolls[i], c.rhs))

@@ -1,6 +1,9 @@
 package layout
 
-import "math"
+import (
+	"context"
+	"math"
+)
 
 // refiner searches for the layout whose pieces are cheapest to cut, patterns
 // taken as divisible. That cost F of the numbers of pieces d is convex; each
@@ -43,13 +46,13 @@ func (r *refiner) plane(values []float64) {
 
 // relax solves the linear program for the present layout, adds its plane and
 // returns its value.
-func (r *refiner) relax(limit int64) float64 {
+func (r *refiner) relax(ctx context.Context, limit int64) float64 {
 	a := fixedMaster(r.m, r.m.demand(r.st.cuts))
 	for _, p := range r.pool {
 		a.addPattern(p.kind, p.parts)
 	}
 	old := len(a.pats)
-	a.generate(limit)
+	a.generate(ctx, limit)
 	r.pool = append(r.pool, a.pats[old:]...)
 	a.settle()
 	r.plane(a.price)

@@ -24,17 +24,16 @@ type column struct {
 
 // simplex keeps a feasible basis and its inverse.
 type simplex struct {
-	cols   []column
-	basis  []int32 // row -> column
-	in     []bool  // column -> basic
-	inv    [][]float64
-	x      []float64 // values of the basic columns
-	y      []float64 // duals
-	rhs    []float64
-	alpha  []float64
-	nz     []int32
-	work   int64
-	pivots int
+	cols  []column
+	basis []int32 // row -> column
+	in    []bool  // column -> basic
+	inv   [][]float64
+	x     []float64 // values of the basic columns
+	y     []float64 // duals
+	rhs   []float64
+	alpha []float64
+	nz    []int32
+	work  int64
 }
 
 // addRow adds a row whose basic variable is column col, alone in the row with
@@ -118,7 +117,6 @@ func (s *simplex) pivot(c int32) bool {
 		return false
 	}
 	s.work += int64(n * len(s.cols[c].a))
-	s.pivots++
 	s.in[s.basis[r]] = false
 	s.in[c] = true
 	s.basis[r] = c

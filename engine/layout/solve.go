@@ -7,103 +7,46 @@ import (
 )
 
 // Solve lays and cuts the pool. The plan is never worse than the best hand
-// method. If ctx is done the best plan so far is returned without an error.
+// method. If ctx is done the best plan so far is returned without an error; an
+// error wraps ErrInvalid.
+//
+// The stages: hand methods; a linear master over segmentations and patterns,
+// whose duals prove the bound; layouts made from its shares, refined by
+// cutting planes of the cutting cost, and cut by package cutting; annealing of
+// layout and packing together; last, joints removed while boards stay.
 func Solve(ctx context.Context, p Problem, o Options) (Plan, error) {
 	if err := p.validate(); err != nil {
 		return Plan{}, err
 	}
 	m := newModel(p)
 	if len(m.lens) == 0 {
-		return m.plan(&solution{cuts: make([][]int32, len(m.runs))}), nil
+		out := m.plan(&solution{cuts: make([][]int32, len(m.runs))})
+		out.Proven = true
+		return out, nil
 	}
-	s := &solver{ctx: ctx, m: m, o: o, rng: rand.New(rand.NewPCG(o.Seed, 0x9e3779b97f4a7c15))}
+	s := &solver{ctx: ctx, m: m, seed: o.Seed, e: budgetOf(o.Effort)}
 	s.begin()
-	s.search()
+	if !s.done() {
+		s.search()
+	}
 	return s.finish(), nil
 }
 
 // solver holds what the stages of one solution hand on.
 type solver struct {
-	ctx   context.Context
-	m     *model
-	o     Options
-	rng   *rand.Rand
+	ctx  context.Context
+	m    *model
+	seed uint64
+	e    budget
+	size int // pieces of the hand plan, each wall once
+
 	hands []*solution
 	hand  *solution // the best of hands
 	best  *solution
 	g     *master
 
 	boards, cost int64 // bounds for any layout
-	planCost     int64 // bound for the layout of best
-}
-
-// begin makes the hand plans and the simple bounds.
-func (s *solver) begin() {
-	s.hands = s.m.hand(s.rng)
-	s.best = s.hands[0]
-	for _, h := range s.hands {
-		if h.better(s.best) {
-			s.best = h
-		}
-	}
-	s.hand = s.best
-	b, c := s.m.quickBounds()
-	s.boards, s.cost = int64(b), c
-}
-
-func (s *solver) done() bool { return s.best.cost <= s.cost || s.ctx.Err() != nil }
-
-// search improves the best plan and the bound as far as effort goes.
-func (s *solver) search() {
-	if s.done() {
-		return
-	}
-	size := 0
-	for _, n := range s.m.demand(s.hand.cuts) {
-		size += int(n)
-	}
-	e := s.budget()
-	s.g = newMaster(s.m, s.hands, s.rng)
-	s.g.addCovers(s.best)
-	s.g.generate(e.master * int64(size))
-	b, c := s.g.prove(s.g.proof())
-	s.boards, s.cost = max(s.boards, int64(b)), max(s.cost, c)
-	for k := 0; k < e.tries && !s.done(); k++ {
-		s.attempt(e, size, s.o.Seed+uint64(k))
-	}
-	if !s.done() {
-		an := newAnnealer(s.ctx, s.m, s.best, s.o.Seed)
-		an.target = s.cost
-		an.anneal(e.polish*size, 0.01, 0.002)
-		if an.best.better(s.best) {
-			s.best, s.planCost = an.best, 0
-		}
-	}
-}
-
-// attempt makes a layout from the master's shares, refines it, and cuts what
-// may be better than the best.
-func (s *solver) attempt(e budget, size int, seed uint64) {
-	w := newWalker(s.m, s.hand.cuts, seed)
-	c := newConstructor(w, s.g)
-	c.anneal(e.moves*size, tuneHot, tuneCold)
-	r := newRefiner(w, s.g)
-	for k := 0; ; k++ {
-		value := r.relax(e.cutting * int64(size))
-		if s.promising(value) {
-			s.try(w.layout(), e.cutting*int64(size))
-		}
-		if k == e.rounds || s.done() {
-			return
-		}
-		r.anneal(e.steps*size, tuneRHot, tuneRCold)
-	}
-}
-
-// promising reports whether a layout of that value, in boards of the best
-// kind, can cost less than the best plan.
-func (s *solver) promising(value float64) bool {
-	return math.Ceil(value/s.g.grain-1e-3)*s.g.grain*s.g.unit < float64(s.best.cost)-0.5
+	planCost     int64 // bound for the layout of best, 0: unknown
 }
 
 // budget is the work to spend on each stage, for each piece of the pool.
@@ -115,21 +58,93 @@ type budget struct {
 	rounds  int   // of the refiner
 	steps   int   // of the refiner in a round
 	polish  int   // of the annealer
+	thin    int   // of the annealer, to remove joints
 }
 
-func (s *solver) budget() budget {
-	switch s.o.Effort {
+func budgetOf(e Effort) budget {
+	switch e {
 	case Quick:
-		return budget{tuneQM, 5_000, 1, 40, 2, 30, 40}
+		return budget{master: 5_000, cutting: 2_000, tries: 1, moves: 15, rounds: 2, steps: 15, polish: 10}
 	case Thorough:
-		return budget{20_000_000, 1_000_000, 12, 500, 24, 300, 5000}
+		return budget{master: 20_000_000, cutting: 1_000_000, tries: 12, moves: 500, rounds: 24, steps: 300, polish: 5000, thin: 2000}
 	}
-	return budget{400_000, 50_000, tuneTries, tuneMoves, tuneRounds, tuneSteps, tunePolish}
+	return budget{master: 400_000, cutting: 50_000, tries: 3, moves: 150, rounds: 12, steps: 60, polish: 200, thin: 200}
+}
+
+// Heats, in boards: where a layout is made from shares, refined, polished with
+// its packing.
+const (
+	makeHot, makeCold     = 0.3, 0.01
+	refineHot, refineCold = 0.2, 0.03
+	polishHot, polishCold = 0.01, 0.002
+)
+
+// begin makes the hand plans and the simple bounds.
+func (s *solver) begin() {
+	s.hands = s.m.hand(rand.New(rand.NewPCG(s.seed, 0x9e3779b97f4a7c15)))
+	s.best = s.hands[0]
+	for _, h := range s.hands {
+		if h.better(s.best) {
+			s.best = h
+		}
+	}
+	s.hand = s.best
+	for _, cuts := range s.hand.cuts {
+		s.size += len(cuts) + 1
+	}
+	b, c := s.m.quickBounds()
+	s.boards, s.cost = int64(b), c
+}
+
+func (s *solver) done() bool { return s.best.cost <= s.cost || s.ctx.Err() != nil }
+
+// search improves the best plan and the bound as far as effort goes.
+func (s *solver) search() {
+	s.g = newMaster(s.m, s.hands)
+	s.g.addCovers(s.best)
+	s.g.generate(s.ctx, s.e.master*int64(s.size))
+	b, c := s.g.prove(s.g.proof())
+	s.boards, s.cost = max(s.boards, int64(b)), max(s.cost, c)
+	for k := 0; k < s.e.tries && !s.done(); k++ {
+		s.attempt(s.seed + uint64(k))
+	}
+	if !s.done() {
+		s.polish(func(a *annealer) { a.anneal(s.e.polish*s.size, polishHot, polishCold) })
+	}
+	if s.e.thin > 0 {
+		s.polish(func(a *annealer) { a.thin(s.e.thin * s.size) })
+	}
+	s.settle()
+}
+
+// attempt makes a layout from the master's shares, refines it, and cuts what
+// may be better than the best.
+func (s *solver) attempt(seed uint64) {
+	w := newWalker(s.m, s.hand.cuts, seed)
+	newConstructor(w, s.g).anneal(s.e.moves*s.size, makeHot, makeCold)
+	r := newRefiner(w, s.g)
+	for k := 0; ; k++ {
+		if s.promising(r.relax(s.ctx, s.effort())) {
+			s.try(w.layout())
+		}
+		if k == s.e.rounds || s.done() {
+			return
+		}
+		r.anneal(s.e.steps*s.size, refineHot, refineCold)
+	}
+}
+
+func (s *solver) effort() int64 { return s.e.cutting * int64(s.size) }
+
+// promising reports whether a layout of that value, in boards of the best
+// kind, can cost less than the best plan.
+func (s *solver) promising(value float64) bool {
+	return math.Ceil(value/s.g.grain-1e-3)*s.g.grain*s.g.unit < float64(s.best.cost)-0.5
 }
 
 // try cuts a layout and keeps it if it is the best.
-func (s *solver) try(cuts [][]int32, effort int64) {
-	sol, bound, err := s.m.cut(s.ctx, cuts, effort)
+func (s *solver) try(cuts [][]int32) {
+	sol, bound, err := s.m.cut(s.ctx, cuts, s.effort())
 	if err != nil {
 		return
 	}
@@ -137,6 +152,44 @@ func (s *solver) try(cuts [][]int32, effort int64) {
 	if sol.better(s.best) {
 		s.best, s.planCost = sol, bound
 	}
+}
+
+// mostCopies is how many copies of each piece, on average, are still annealed
+// one by one.
+const mostCopies = 16
+
+// polish anneals the best plan.
+func (s *solver) polish(by func(a *annealer)) {
+	pieces := 0
+	for _, b := range s.best.boards {
+		pieces += b.count * len(b.parts)
+	}
+	if pieces > mostCopies*s.size {
+		return
+	}
+	a := newAnnealer(s.ctx, s.m, s.best, s.seed)
+	a.target = s.cost + 1
+	by(a)
+	if a.best.better(s.best) {
+		s.best, s.planCost = a.best, 0
+	}
+}
+
+// settle bounds the cutting of the final layout where that is still open.
+func (s *solver) settle() {
+	if s.planCost > 0 || s.best.cost <= s.cost {
+		return
+	}
+	cuts := s.best.cuts
+	sol, bound, err := s.m.cut(s.ctx, cuts, s.effort())
+	if err != nil {
+		return
+	}
+	sol.broken = s.best.broken
+	if sol.better(s.best) {
+		s.best = sol
+	}
+	s.planCost = bound
 }
 
 // finish writes the plan.
@@ -157,10 +210,6 @@ func (s *solver) finish() Plan {
 	out.Proven = out.Cost == out.LayoutCostBound
 	return out
 }
-
-var tuneMoves, tuneTries, tuneHot, tuneCold, tunePolish = 150, 2, 0.3, 0.01, 200
-var tuneRounds, tuneSteps, tuneRHot, tuneRCold = 10, 60, 0.2, 0.03
-var tuneQM int64 = 20_000
 
 // relaxed lists the runs of a solution that break a rule.
 func (m *model) relaxed(s *solution) []Ref {

@@ -26,14 +26,15 @@ type kindOfRun struct {
 // cover is a limit on joints: over all runs of some types of a class, at most
 // rhs joints stand in a window of bays.
 type cover struct {
-	at     map[[2]int]bool // type, point
-	points [][2]int        // the same in a fixed order, for sums of floating point numbers
+	points [][2]int // type, point
 	rhs    int64
 }
 
-// classify sorts walls into classes and runs into types.
-func (m *model) classify() (classes []class, types []kindOfRun) {
+// classify sorts walls into classes and runs into types; of holds, for each
+// wall, the types of its runs in order, -1 for one that cannot be laid.
+func (m *model) classify() (classes []class, types []kindOfRun, of [][]int) {
 	known := map[string]int{}
+	of = make([][]int, len(m.walls))
 	for w, order := range m.walls {
 		key := m.wallKey(w)
 		c, ok := known[key]
@@ -41,6 +42,7 @@ func (m *model) classify() (classes []class, types []kindOfRun) {
 		if ok {
 			classes[c].walls = append(classes[c].walls, w)
 			classes[c].qty += qty
+			of[w] = of[classes[c].walls[0]]
 			for _, t := range classes[c].types {
 				types[t].qty += qty * int64(len(types[t].runs))
 			}
@@ -52,6 +54,7 @@ func (m *model) classify() (classes []class, types []kindOfRun) {
 		for _, r := range order {
 			ru := &m.runs[r]
 			if ru.shape.dead {
+				of[w] = append(of[w], -1)
 				continue
 			}
 			sites := m.p.Walls[w].Runs[ru.index].Sites
@@ -63,12 +66,13 @@ func (m *model) classify() (classes []class, types []kindOfRun) {
 				classes[c].types = append(classes[c].types, len(types))
 				types = append(types, kindOfRun{class: c, shape: ru.shape, sites: sites})
 			}
+			of[w] = append(of[w], classes[c].types[at])
 			t := &types[classes[c].types[at]]
 			t.runs = append(t.runs, r)
 			t.qty += qty
 		}
 	}
-	return classes, types
+	return classes, types, of
 }
 
 // wallKey is equal for walls that are alike but for their quantity.
@@ -148,26 +152,22 @@ func (m *model) bays(c *class) []int {
 // cover appends the limit for a window of wide bays from first on, unless it
 // says nothing.
 func (m *model) cover(out []cover, c *class, types []kindOfRun, set []int, first, wide, apart int) []cover {
-	at := map[[2]int]bool{}
 	var points [][2]int
 	var courses []weighted
 	free, parts := int64(0), 0
 	for _, t := range set {
 		ty := &types[t]
-		in := make([]bool, ty.shape.n)
-		any := false
+		before := len(points)
 		for k, s := range ty.sites {
 			if b := m.p.Walls[c.walls[0]].Sites[s].Bay; b >= first && b < first+wide {
-				in[k+1], any = true, true
-				at[[2]int{t, k + 1}] = true
 				points = append(points, [2]int{t, k + 1})
 			}
 		}
-		if !any {
+		if len(points) == before {
 			continue
 		}
 		parts++
-		most := ty.shape.most(in)
+		most := ty.shape.most(points[before:])
 		for _, r := range ty.runs {
 			courses = append(courses, weighted{m.runs[r].course, most})
 			free += most
@@ -177,15 +177,21 @@ func (m *model) cover(out []cover, c *class, types []kindOfRun, set []int, first
 		return out // said by a smaller set
 	}
 	if rhs := spaced(courses, apart); rhs < free {
-		out = append(out, cover{at, points, rhs * c.qty})
+		out = append(out, cover{points, rhs * c.qty})
 	}
 	return out
 }
 
-// most is the greatest number of marked points that one layout of the shape
-// can joint.
-func (sh *shape) most(in []bool) int64 {
-	n := make([]int64, sh.n)
+// most is the greatest number of the points that one layout of the shape can
+// joint.
+func (sh *shape) most(points [][2]int) int64 {
+	if len(points) == 1 {
+		return 1
+	}
+	in, n := make([]bool, sh.n), make([]int64, sh.n)
+	for _, p := range points {
+		in[p[1]] = true
+	}
 	for j := 1; j < sh.n; j++ {
 		n[j] = -far
 		for i := range j {
