@@ -9,11 +9,6 @@ import (
 // cut cuts a layout's pieces by the bare solver and returns the solution with
 // the cost no cutting of these pieces undercuts.
 func (m *model) cut(ctx context.Context, cuts [][]int32, effort int64) (*solution, int64, error) {
-	if len(m.kinds) > 1 {
-		out := &solution{name: "search", cuts: cuts, boards: m.packed(cuts, newShelf(m))}
-		m.tally(out)
-		return out, 0, nil
-	}
 	p, factor, ids := m.bars(cuts)
 	plan, err := cutting.Solve(ctx, p, cutting.Options{Effort: effort})
 	if err != nil {

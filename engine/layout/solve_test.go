@@ -25,6 +25,20 @@ func TestRandomJobs(t *testing.T) {
 	}
 }
 
+// The same at normal effort, on fewer jobs.
+func TestRandomJobsNormal(t *testing.T) {
+	for seed := range uint64(25) {
+		rng := rand.New(rand.NewPCG(seed, 2))
+		p := smallJob(rng)
+		vary(rng, &p)
+		out := solve(t, p, Options{Seed: seed})
+		checkPlan(t, p, out)
+		if again := solve(t, p, Options{Seed: seed}); !reflect.DeepEqual(out, again) {
+			t.Errorf("job %d: a second run gives another plan", seed)
+		}
+	}
+}
+
 // vary adds quantities, more stocks and stock on hand to a job.
 func vary(rng *rand.Rand, p *Problem) {
 	for i := range p.Walls {
