@@ -32,7 +32,7 @@ func explain(line []*face, p courses.Problem, plan courses.Plan) {
 	case p.PinGauge != 0:
 		text += "; the gauge is pinned"
 	case err == nil && uniform.Cost.Compare(plan.Cost) > 0:
-		text += ". One gauge throughout would have " + tally(uniform)
+		text += ". One gauge throughout, chosen for the top alone, would have " + tally(uniform)
 	}
 	for _, f := range line {
 		f.advice = append(f.advice, text+".")

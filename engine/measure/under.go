@@ -2,28 +2,59 @@ package measure
 
 import "slices"
 
-// Under returns the lower of two profiles at every place of p's extent, with a
-// point at each crossing. There it follows q's line, rounded down, so that the
-// result is nowhere above q.
+// Under returns the lower of two profiles at every place of p's extent: the
+// points of whichever is lower, and one at each crossing. There it follows q's
+// line, rounded down, so that the result is nowhere above q.
 func (p Profile) Under(q Profile) Profile {
-	var out Profile
-	add := func(v Point) {
-		if n := len(out); n == 0 || out[n-1] != v {
-			out = append(out, v)
-		}
-	}
+	var u lower
 	xs := breaks(p, q)
 	for i := 1; i < len(xs); i++ {
 		a, b := p.over(xs[i-1], xs[i]), q.over(xs[i-1], xs[i])
 		left, right := a.A.Z-b.A.Z, a.B.Z-b.B.Z
-		add(Point{a.A.X, min(a.A.Z, b.A.Z)})
-		if (left < 0 && right > 0) || (left > 0 && right < 0) {
+		switch {
+		case left <= 0 && right <= 0:
+			u.follow(p, a)
+		case left >= 0 && right >= 0:
+			u.follow(q, b)
+		default:
 			x := a.A.X + floorDiv((a.B.X-a.A.X)*max(left, -left), max(left-right, right-left))
-			add(Point{x, min(b.At(x), max(b.A.Z, b.B.Z))})
+			at := Point{x, min(b.At(x), max(b.A.Z, b.B.Z))}
+			first, second := p, q
+			if left > 0 {
+				first, second = q, p
+				a, b = b, a
+			}
+			u.follow(first, Segment{a.A, at})
+			u.follow(second, Segment{at, b.B})
 		}
-		add(Point{a.B.X, min(a.B.Z, b.B.Z)})
 	}
-	return out
+	return append(u.out, u.end)
+}
+
+// lower gathers the lower of two profiles.
+type lower struct {
+	out Profile
+	end Point   // of what is followed now
+	on  Profile // the profile followed now
+}
+
+// follow goes on along a stretch of a profile. Where that profile is followed
+// already, only its own points are kept.
+func (u *lower) follow(p Profile, s Segment) {
+	if s.A.X == s.B.X {
+		return
+	}
+	own := slices.ContainsFunc(p, func(v Point) bool { return v.X == s.A.X })
+	switch {
+	case len(u.out) == 0:
+		u.out = append(u.out, s.A)
+	case own || &u.on[0] != &p[0] || u.end != s.A:
+		u.out = append(u.out, u.end)
+		if s.A != u.end {
+			u.out = append(u.out, s.A)
+		}
+	}
+	u.end, u.on = s.B, p
 }
 
 // breaks returns the places, rising, between which both profiles are straight,

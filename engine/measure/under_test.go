@@ -16,6 +16,7 @@ func TestUnder(t *testing.T) {
 		p, q, want Profile
 	}{
 		{"below all along", level(100), level(200), Profile{pt(0, 100), pt(300, 100)}},
+		{"a kink in what is above leaves none", level(100), Profile{pt(0, 200), pt(150, 400), pt(300, 200)}, Profile{pt(0, 100), pt(300, 100)}},
 		{"above all along", level(300), level(200), Profile{pt(0, 200), pt(300, 200)}},
 		{"a rise through a level", Profile{pt(0, 0), pt(200, 100)}, level(40), Profile{pt(0, 0), pt(80, 40), pt(200, 40)}},
 		{"a fall through a rise", Profile{pt(0, 300), pt(300, 0)}, Profile{pt(0, 0), pt(300, 300)}, Profile{pt(0, 0), pt(150, 150), pt(300, 0)}},

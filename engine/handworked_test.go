@@ -1,0 +1,318 @@
+package engine
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+
+	"lapwright/engine/measure"
+)
+
+// Three walls worked out by hand, every number derived in its comment from the
+// rules alone: boards 180 mm wide and 3,000 long, lap 30 to 50 mm, so gauge 130
+// to 150; gaps of 10 mm at soffit, verge, sill, head, jamb and abutment;
+// battens of 50 mm at 600 centres, 75 at jambs and corners; fixings 20 mm below
+// a board's top edge. Trade rules: common practice.
+//
+// No wall is wider than a board, so that no joint leaves a choice.
+
+// worked is what the arithmetic gives for one wall.
+type worked struct {
+	wall    Wall
+	marks   []int64        // course bottoms
+	pieces  []int64        // length of every piece, course by course from the left
+	screws  []int          // in each course
+	visible int            // of the screws
+	battens string         // centre, width, from and to
+	trims   map[string]int // millimetres by role, tenths rounded up a line
+}
+
+func (c worked) check(t *testing.T) {
+	t.Helper()
+	r := mustTakeoff(t, testJob(c.wall))
+	if len(r.Walls) != 1 {
+		t.Fatalf("%s is not taken off: %+v", c.wall.Name, r.Left)
+	}
+	w := &r.Walls[0]
+	same(t, c.wall.Name+": course marks", marksOf(w), c.marks)
+	var pieces []int64
+	screws, visible := make([]int, len(w.Courses)), 0
+	for i := range w.Pieces {
+		pieces = append(pieces, int64(w.Pieces[i].Length/measure.Millimetre))
+	}
+	for _, s := range w.Screws {
+		screws[w.Pieces[s.Piece].Course-1]++
+		visible += btoi(s.Visible)
+	}
+	same(t, c.wall.Name+": pieces", pieces, c.pieces)
+	same(t, c.wall.Name+": screws by course", screws, c.screws)
+	same(t, c.wall.Name+": visible screws", visible, c.visible)
+	same(t, c.wall.Name+": battens", battenLines(w), strings.Join(strings.Fields(strings.ReplaceAll(c.battens, "\n", " ; ")), " "))
+	trims := map[string]int{}
+	for role, length := range sumTrims(*w) {
+		trims[role] = int(length / measure.Millimetre)
+	}
+	same(t, c.wall.Name+": trims", fmt.Sprint(sortedMap(trims)), fmt.Sprint(sortedMap(c.trims)))
+}
+
+func same[T any](t *testing.T, what string, got, want T) {
+	t.Helper()
+	if g, w := fmt.Sprint(got), fmt.Sprint(want); g != w {
+		t.Errorf("%s:\ngot  %s\nwant %s", what, g, w)
+	}
+}
+
+func sortedMap(m map[string]int) []string {
+	var out []string
+	for _, k := range slices.Sorted(maps.Keys(m)) {
+		out = append(out, fmt.Sprintf("%s %d", k, m[k]))
+	}
+	return out
+}
+
+func marksOf(w *WallResult) []int64 {
+	var out []int64
+	for _, c := range w.Courses {
+		out = append(out, int64(c.Bottom/measure.Millimetre))
+	}
+	return out
+}
+
+func battenLines(w *WallResult) string {
+	var out []string
+	for _, b := range w.Battens {
+		out = append(out, fmt.Sprint(b.Centre, b.Width, b.Z.Lo, b.Z.Hi))
+	}
+	return strings.Join(out, " ; ")
+}
+
+func rising(from, step int64, n int) []int64 {
+	var out []int64
+	for i := range n {
+		out = append(out, from+step*int64(i))
+	}
+	return out
+}
+
+func repeat[T any](v T, n int) []T { return slices.Repeat([]T{v}, n) }
+
+// A gable 2,900 wide between abutments: clad from 10 to 2,890, 2,880 mm. Eaves
+// 1,500, apex 2,950 in the middle: 1,450 up in 1,450, 45 degrees. Less the
+// verge's gap of 10 upright the clad top is 1,500 at x = 10 (1,510 less 10) and
+// 2,940 at 1,450.
+//
+// Marks. First board at 150. The eaves want a mark at 1,500: 1,350 up, which is
+// 10 gauges of 135 or 9 of 150 (8 would be 168.75, 11 122.7). Above, boards go
+// on while the last one's top is below 2,940: its mark is the first at or above
+// 2,760. The last triangle has to hold two fixings, so it wants to be 300 wide
+// at least at its foot: at 45 degrees 150 high, a last mark of 2,790 or lower.
+// 1,260 to 1,290 above 1,500: 9 gauges of 140 to 143 (8: 157.5 and more, 10:
+// 129 and less). The middle of the limits, 140, has the smaller step from 135:
+// 5 mm, against 10 from 150. So 150, 285 ... 1,500, then 1,640 ... 2,760: 20
+// courses, and the triangle is 2,940 - 2,760 = 180 high, 360 at its foot.
+//
+// Pieces, one a course, measured along the lower, longer edge. Up to the mark of
+// 1,500 that is 2,880. At 1,640 the slope is 140 in from either side: 2,600;
+// every 140 higher 280 less: 2,320, 2,040, 1,760, 1,480, 1,200, 920, 640, 360.
+//
+// Battens. Edges 50 wide at 35 and 2,865; grid from 35: 635, 1,235, 1,835,
+// 2,435 (2,435 to 2,865 is 430). Cut square under the slope, so to the height at
+// their outer side: 10: 1,500. 610: 1,500 + 600 = 2,100. 1,210: 2,700. 1,860:
+// 1,500 + (2,890 - 1,860) = 2,530. 2,460: 1,930.
+// Short ones. A fixing under the slope stands 20 mm off it at right angles,
+// 20 x 1.4142 = 28.3 below it; it has to clear the lap of 40 of the board below
+// with 5 to spare: 73.3 to 74.3 of board, so 75 in from the tip in whole
+// millimetres. The last board (1,270 to 1,630 at its foot) has no batten: one at
+// 1,345 and one at 1,555. They reach from 100 below it, 2,660, to the slope at
+// their outer side: 1,320: 2,810. The board before (1,130 to 1,770, foot 2,620)
+// has the one at 1,235 alone: one at 1,770 - 75 = 1,695 from 2,520 up to the
+// slope at 1,720: 2,670. The one before that has 1,235 and 1,835.
+//
+// Screws. 54 in the nine courses that end at or below 1,500: 6 battens each.
+// Tenth course (1,365 to 1,545): 6; at 35 the slope is at 1,525 and the fixing
+// at 1,496.7, on the batten that ends at 1,500; both edges stay in sight, as the
+// eleventh starts at 1,500. Eleventh to thirteenth: the edge battens end below,
+// 4 each (13th at 2,435: slope at 1,955, fixing at 1,926.7, on a batten up to
+// 1,930, behind the 14th, which is 1,920 to 1,955 there). 14th: at 2,435 only 35
+// of board: 3. 15th (from 2,060): at 635 the slope is at 2,125, 65 of board,
+// fixing at 2,096.7, still within the lap (2,100): 2. 16th, 17th: 2 each. 18th:
+// 1,235, 1,695 and 1,835, where the slope is at 2,555 and the fixing at 2,526.7,
+// in sight beside the 19th, whose foot ends at 1,770: 3. 19th: 1,235, 1,345,
+// 1,555, 1,695; the outer two lie at 2,696.7 and 2,666.7, below the 20th: 4. 20th:
+// 2 in sight. In sight: 2 + 1 + 2 + 2 = 7.
+//
+// Trims. Starter along the base 2,880. Vent strip: base 2,880 and two slopes of
+// 1,440 x 1.41421 = 2,036.5: 6,953. Edge trim: sides 150 to 1,500 twice 1,350,
+// and the two verges: 6,773.
+func TestHandGable(t *testing.T) {
+	worked{
+		wall: Wall{Name: "gable", Width: mm(2900), Height: mm(1500), ApexHeight: measure.Some(mm(2950)), Base: measure.Some(mm(150)),
+			Left: Abutment, Right: Abutment, Top: Verge, Bottom: Ground},
+		marks:   append(rising(150, 135, 10), rising(1500, 140, 10)...),
+		pieces:  append(repeat(int64(2880), 11), rising(2600, -280, 9)...),
+		screws:  append(repeat(6, 10), 4, 4, 4, 3, 2, 2, 2, 3, 4, 2),
+		visible: 7,
+		battens: `35 50 150 1500
+			635 50 150 2100
+			1235 50 150 2700
+			1345 50 2660 2810
+			1555 50 2660 2810
+			1695 50 2520 2670
+			1835 50 150 2530
+			2435 50 150 1930
+			2865 50 150 1500`,
+		trims: map[string]int{RoleStarter: 2880, RoleVent: 6953, RoleEdge: 6773},
+	}.check(t)
+}
+
+// The cuts of the same gable: from the tenth course on both ends are raked at
+// 45 degrees from square; the tenth keeps 135 of its upright end below the
+// slope, its top is 180 - 135 = 45 shorter at either side.
+func TestHandGableCuts(t *testing.T) {
+	r := mustTakeoff(t, testJob(Wall{Name: "gable", Width: mm(2900), Height: mm(1500), ApexHeight: measure.Some(mm(2950)), Base: measure.Some(mm(150)),
+		Left: Abutment, Right: Abutment, Top: Verge, Bottom: Ground}))
+	for i, p := range r.Walls[0].Pieces {
+		want := End{}
+		if i >= 9 {
+			want = End{Kind: Rake, Degrees: 45}
+		}
+		if p.Left != want || p.Right != want {
+			t.Errorf("course %d: got ends %v and %v, want %v", i+1, p.Left, p.Right, want)
+		}
+	}
+	same(t, "tenth course", measure.Points(r.Walls[0].Pieces[9].Outline), "10,1365;2890,1365;2890,1500;2845,1545;55,1545;10,1500")
+	same(t, "last triangle", measure.Points(r.Walls[0].Pieces[19].Outline), "1270,2760;1630,2760;1450,2940")
+}
+
+// threeWindows is 3,000 wide between abutments, soffit at 2,635. Two windows
+// have their sill at 970, the middle one at 1,375; all heads are at 2,030.
+func threeWindows() Wall {
+	window := func(name string, left, sill int64) Opening {
+		return Opening{Name: name, Kind: "window", Left: mm(left), Sill: mm(sill), Width: mm(500), Height: mm(2030 - sill)}
+	}
+	return Wall{Name: "windows", Width: mm(3000), Height: mm(2635), Left: Abutment, Right: Abutment, Top: Soffit, Bottom: Ground,
+		Openings: []Opening{window("a", 300, 970), window("b", 1200, 1375), window("c", 2150, 970)}}
+}
+
+// Marks. The ground clearance of 150 starts. With their gaps the sills want 960
+// and 1,365, the heads 2,040, the top 2,625 - 180 = 2,445. 960 - 150 = 810: 6
+// gauges of 135 (5: 162, 7: 115.7). 1,365 - 960 = 405: 3 of 135 (2: 202.5, 4:
+// 101). 2,040 - 1,365 = 675: 5 of 135 (4: 168.8, 6: 112.5). 2,445 - 2,040 = 405:
+// 3 of 135. So 135 throughout meets everything: 150, 285 ... 2,445, 18 courses.
+//
+// Pieces. Clad from 10 to 2,990. The windows with their gaps: 290 to 810, 1,190
+// to 1,710, 2,140 to 2,660. Five courses of 2,980; the sixth (825 to 1,005) is
+// notched under a and c, one lap of 45 deep. The next three (from 960) stand
+// between a and c: 280, 1,330, 330; the last of them (1,230 to 1,410) is notched
+// under b. Five (from 1,365) between all three: 280, 380, 430, 330. Four above
+// the heads: 2,980. In all 5 + 1 + 9 + 20 + 4 = 39.
+//
+// Battens. Edges at 35 and 2,965. Jambs, 75 wide beside the gaps: 252.5, 847.5,
+// 1,152.5, 1,747.5, 2,102.5, 2,697.5, all the way up: 150 to 2,625. Grid from
+// 35: 635, 1,235, 1,835, 2,435; a joint there needs 37.5 to each side, and the
+// nearest jamb batten (1,115 to 1,190) leaves 1,197.5. 635 and 2,435 stop at
+// 960 and start at 2,040; 1,235 stops at 1,365.
+//
+// Screws. 12 battens: full courses have 12. The sixth has its 12 too, two of
+// them in the notches, 20 below 960. Then 2 + 6 + 2 = 10 in three courses, one
+// of them in the notch under b. 2 + 2 + 3 + 2 = 9 in five. 12 in four. In sight:
+// 12 of the top course, 2 and 1 under the sills.
+//
+// Trims. Starter: base 2,980, three heads of 500. Vent strip: base and top
+// 2,980 each, three heads and three sills of 500. Edge trim: sides 2,625 - 150 =
+// 2,475 twice; jambs 2,030 - 970 = 1,060 four times, 655 twice: 10,500.
+func TestHandThreeWindows(t *testing.T) {
+	pieces := repeat(int64(2980), 6)
+	pieces = append(pieces, slices.Repeat([]int64{280, 1330, 330}, 3)...)
+	pieces = append(pieces, slices.Repeat([]int64{280, 380, 430, 330}, 5)...)
+	pieces = append(pieces, repeat(int64(2980), 4)...)
+	screws := append(repeat(12, 6), repeat(10, 3)...)
+	screws = append(screws, repeat(9, 5)...)
+	worked{
+		wall:    threeWindows(),
+		marks:   rising(150, 135, 18),
+		pieces:  pieces,
+		screws:  append(screws, repeat(12, 4)...),
+		visible: 15,
+		battens: `35 50 150 2625
+			252.5 75 150 2625
+			635 50 150 960
+			635 50 2040 2625
+			847.5 75 150 2625
+			1152.5 75 150 2625
+			1235 50 150 1365
+			1235 50 2040 2625
+			1747.5 75 150 2625
+			1835 50 150 2625
+			2102.5 75 150 2625
+			2435 50 150 960
+			2435 50 2040 2625
+			2697.5 75 150 2625
+			2965 50 150 2625`,
+		trims: map[string]int{RoleStarter: 2980 + 3*500, RoleVent: 2*2980 + 6*500, RoleEdge: 2*2475 + 4*1060 + 2*655},
+	}.check(t)
+}
+
+// Every target of the three windows is met, and their notches are 45 deep: from
+// 960 to 825 + 180 = 1,005, and from 1,365 to 1,230 + 180 = 1,410.
+func TestHandThreeWindowsCuts(t *testing.T) {
+	w := mustTakeoff(t, testJob(threeWindows())).Walls[0]
+	var got []string
+	for _, g := range w.Targets {
+		got = append(got, fmt.Sprintf("%s%s %v %s", g.Kind, g.Name, g.At, g.Met))
+	}
+	same(t, "targets", got, []string{"silla 960 course line", "heada 2040 course line", "sillb 1365 course line", "headb 2040 course line",
+		"sillc 960 course line", "headc 2040 course line", "top 2625 full board"})
+	rect := func(x0, x1, z0, z1 int64) VoidRect {
+		return VoidRect{measure.Span{Lo: mm(x0), Hi: mm(x1)}, measure.Span{Lo: mm(z0), Hi: mm(z1)}}
+	}
+	notches := map[string][]VoidRect{}
+	for _, p := range w.Pieces {
+		if len(p.Cutouts) > 0 {
+			notches[p.Mark] = p.Cutouts
+		}
+	}
+	same(t, "notches", notches, map[string][]VoidRect{
+		"W1-6a": {rect(290, 810, 960, 1005), rect(2140, 2660, 960, 1005)}, "W1-9b": {rect(1190, 1710, 1365, 1410)}})
+}
+
+// A stepped base: 3,000 wide between abutments, soffit at 2,635, boards from
+// 150 at the left and from 555 right of 1,500.
+//
+// Marks. 555 - 150 = 405: 3 gauges of 135 (2: 202.5, 4: 101). The top wants
+// 2,445: 1,890 above 555, 14 of 135 (13: 145.4, a step of more than 10 from
+// 135; 15: 126). So 135 throughout, 18 courses.
+//
+// Pieces. Three courses end at the step: 10 to 1,500, 1,490 long. Fifteen of
+// 2,980.
+//
+// Battens. Edges at 35 and 2,965, grid 635, 1,235, 1,835, 2,435. At the step the
+// lower boards end on a batten of 75 whose right side is at 1,500: its middle at
+// 1,462.5, from 150. Right of it battens start at 555; all go to 2,625.
+//
+// Screws. Three courses on 35, 635, 1,235, 1,462.5: 4. Fifteen on all seven. The
+// top course's 7 stay in sight.
+//
+// Trims. Starter 1,490 at either level. Vent strip the same and 2,980 at the
+// top. Edge trim: 405 at the step, 2,475 at the left, 2,625 - 555 = 2,070 at the
+// right.
+func TestHandSteppedBase(t *testing.T) {
+	worked{
+		wall: Wall{Name: "step", Width: mm(3000), Height: mm(2635), StepLeft: measure.Some(mm(1500)), StepBase: measure.Some(mm(555)),
+			Left: Abutment, Right: Abutment, Top: Soffit, Bottom: Ground},
+		marks:   rising(150, 135, 18),
+		pieces:  append(repeat(int64(1490), 3), repeat(int64(2980), 15)...),
+		screws:  append(repeat(4, 3), repeat(7, 15)...),
+		visible: 7,
+		battens: `35 50 150 2625
+			635 50 150 2625
+			1235 50 150 2625
+			1462.5 75 150 2625
+			1835 50 555 2625
+			2435 50 555 2625
+			2965 50 555 2625`,
+		trims: map[string]int{RoleStarter: 2980, RoleVent: 2980 + 2980, RoleEdge: 405 + 2475 + 2070},
+	}.check(t)
+}
