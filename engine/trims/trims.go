@@ -139,7 +139,7 @@ func (w Wall) top() []Line {
 		switch {
 		case !w.Vented:
 		case a.Z == b.Z:
-			for _, s := range measure.Less([]measure.Span{{Lo: a.X, Hi: b.X}}, w.toTop()) {
+			for _, s := range measure.Less([]measure.Span{{Lo: a.X, Hi: b.X}}, w.shut(a.Z)) {
 				out = append(out, level(VentStrip, "top", s, a.Z))
 			}
 		default:
@@ -152,9 +152,10 @@ func (w Wall) top() []Line {
 	return out
 }
 
-// toTop returns the spans of the openings that reach the top.
-func (w Wall) toTop() []measure.Span {
-	var out []measure.Span
+// shut returns the spans of a level top at z under which no boards stand: of
+// openings that reach it, and where the base rises to it.
+func (w Wall) shut(z measure.Length) []measure.Span {
+	out := w.Base.Above(z - measure.Micrometre)
 	for _, o := range w.Openings {
 		if o.AtTop {
 			out = insert(out, o.X)

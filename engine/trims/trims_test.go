@@ -1,0 +1,309 @@
+package trims
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"lapwright/engine/measure"
+)
+
+var mm = measure.MM
+
+func span(lo, hi int64) measure.Span { return measure.Span{Lo: mm(lo), Hi: mm(hi)} }
+
+func pt(x, z int64) measure.Point { return measure.Point{X: mm(x), Z: mm(z)} }
+
+// plain is a wall of 4 m by 2.4 m without openings, all trims its own.
+func plain() Wall {
+	return Wall{
+		Base: measure.Level(span(0, 4000), mm(150)), Top: measure.Level(span(0, 4000), mm(2400)), Vented: true,
+		Left: Side{EdgeTrim, span(150, 2400)}, Right: Side{ExternalCorner, span(150, 2400)},
+	}
+}
+
+// with returns the plain wall changed.
+func with(change func(*Wall)) Wall {
+	w := plain()
+	change(&w)
+	return w
+}
+
+// listing says lines shortly: role, where, from, to.
+func listing(lines []Line) []string {
+	var out []string
+	for _, l := range lines {
+		out = append(out, fmt.Sprintf("%s, %s: %v to %v", l.Role, l.Where, l.From, l.To))
+	}
+	return out
+}
+
+// What a wall takes where, by the rules of the trade (common practice): a
+// starter and a vent strip along the base and over heads, a vent strip at sills
+// and at the top, trims up every side and jamb.
+func TestLines(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		wall Wall
+		want string
+	}{
+		{"plain", plain(), `
+			starter, base: 0,150 to 4000,150
+			vent strip, base: 0,150 to 4000,150
+			edge trim, left edge: 0,150 to 0,2400
+			external corner, right edge: 4000,150 to 4000,2400
+			vent strip, top: 0,2400 to 4000,2400`},
+		{"a corner that the next wall carries, a top that does not breathe", with(func(w *Wall) { w.Right.Trim, w.Vented = "", false }), `
+			starter, base: 0,150 to 4000,150
+			vent strip, base: 0,150 to 4000,150
+			edge trim, left edge: 0,150 to 0,2400`},
+		{"a window", with(func(w *Wall) {
+			w.Openings = []Opening{{Name: "w", X: span(1000, 2000), Z: span(900, 2100), SillRun: span(950, 2050)}}
+		}), `
+			starter, base: 0,150 to 4000,150
+			vent strip, base: 0,150 to 4000,150
+			edge trim, left edge: 0,150 to 0,2400
+			external corner, right edge: 4000,150 to 4000,2400
+			vent strip, top: 0,2400 to 4000,2400
+			edge trim, w left jamb: 1000,900 to 1000,2100
+			edge trim, w right jamb: 2000,900 to 2000,2100
+			starter, w head: 1000,2100 to 2000,2100
+			vent strip, w head: 1000,2100 to 2000,2100
+			vent strip, w sill: 950,900 to 2050,900`},
+		{"jambs that run down to the next course", with(func(w *Wall) {
+			w.Openings = []Opening{{Name: "w", X: span(1000, 2000), Z: span(900, 2400), SillRun: span(1000, 2000), Down: mm(45), AtTop: true}}
+		}), `
+			starter, base: 0,150 to 4000,150
+			vent strip, base: 0,150 to 4000,150
+			edge trim, left edge: 0,150 to 0,2400
+			external corner, right edge: 4000,150 to 4000,2400
+			vent strip, top: 0,2400 to 1000,2400
+			vent strip, top: 2000,2400 to 4000,2400
+			edge trim, w left jamb: 1000,855 to 1000,2400
+			edge trim, w right jamb: 2000,855 to 2000,2400
+			vent strip, w sill: 1000,900 to 2000,900`},
+		{"a lined door", with(func(w *Wall) {
+			w.Openings = []Opening{{Name: "d", X: span(1000, 2000), Z: span(150, 2100), Lined: true, AtBase: true}}
+		}), `
+			starter, base: 0,150 to 1000,150
+			vent strip, base: 0,150 to 1000,150
+			starter, base: 2000,150 to 4000,150
+			vent strip, base: 2000,150 to 4000,150
+			edge trim, left edge: 0,150 to 0,2400
+			external corner, right edge: 4000,150 to 4000,2400
+			vent strip, top: 0,2400 to 4000,2400
+			unequal corner, d left jamb: 1000,150 to 1000,2100
+			unequal corner, d right jamb: 2000,150 to 2000,2100
+			starter, d head: 1000,2100 to 2000,2100
+			vent strip, d head: 1000,2100 to 2000,2100
+			frame trim, d left jamb: 1000,150 to 1000,2100
+			frame trim, d right jamb: 2000,150 to 2000,2100
+			unequal corner, d head: 1000,2100 to 2000,2100
+			frame trim, d head: 1000,2100 to 2000,2100`},
+		{"a stepped base", with(func(w *Wall) {
+			w.Base = measure.Profile{pt(0, 150), pt(1500, 150), pt(1500, 555), pt(4000, 555)}
+		}), `
+			starter, base: 0,150 to 1500,150
+			vent strip, base: 0,150 to 1500,150
+			edge trim, base step: 1500,150 to 1500,555
+			starter, base: 1500,555 to 4000,555
+			vent strip, base: 1500,555 to 4000,555
+			edge trim, left edge: 0,150 to 0,2400
+			external corner, right edge: 4000,150 to 4000,2400
+			vent strip, top: 0,2400 to 4000,2400`},
+		{"a roof that rises to the top", with(func(w *Wall) {
+			w.Base, w.Right.Z = measure.Profile{pt(0, 150), pt(3000, 2400), pt(4000, 2400)}, span(2400, 2400)
+		}), `
+			vent strip, base: 0,150 to 3000,2400
+			edge trim, left edge: 0,150 to 0,2400
+			vent strip, top: 0,2400 to 3000,2400`},
+		{"a verge", with(func(w *Wall) {
+			w.Top, w.Verge = measure.Profile{pt(0, 2400), pt(2000, 3900), pt(4000, 2400)}, true
+		}), `
+			starter, base: 0,150 to 4000,150
+			vent strip, base: 0,150 to 4000,150
+			edge trim, left edge: 0,150 to 0,2400
+			external corner, right edge: 4000,150 to 4000,2400
+			vent strip, top: 0,2400 to 2000,3900
+			edge trim, verge: 0,2400 to 2000,3900
+			vent strip, top: 2000,3900 to 4000,2400
+			edge trim, verge: 2000,3900 to 4000,2400`},
+	} {
+		var want []string
+		for _, l := range strings.Split(c.want, "\n") {
+			if l = strings.TrimSpace(l); l != "" {
+				want = append(want, l)
+			}
+		}
+		if got := listing(Lines(c.wall)); !slices.Equal(got, want) {
+			t.Errorf("%s:\ngot  %s\nwant %s", c.name, strings.Join(got, "\n     "), strings.Join(want, "\n     "))
+		}
+	}
+}
+
+// A verge's length is along the slope: 2,000 by 1,500 is the 3-4-5 triangle.
+func TestSlopeLength(t *testing.T) {
+	lines := Lines(with(func(w *Wall) { w.Top, w.Verge = measure.Profile{pt(0, 2400), pt(2000, 3900), pt(4000, 2400)}, true }))
+	for _, l := range lines {
+		if l.Where == "verge" && l.Length != mm(2500) {
+			t.Errorf("got %v, want 2500", l.Length)
+		}
+		if l.Upright() != (l.From.X == l.To.X) {
+			t.Errorf("%v: upright is %v", l, l.Upright())
+		}
+	}
+}
+
+// Joints of 6,500 in stock of 3,000 by hand: 3 lengths, 2,500 to spare. At 3,000
+// and 6,000; a board joint at 3,050 with 100 to keep sends the first back to
+// 2,950, and the second follows at 5,950. One at 5,960 as well sends that to
+// 5,860. Joints all along leave no place: the length stays full.
+func TestJoin(t *testing.T) {
+	all := func() (out []measure.Length) {
+		for x := int64(0); x < 6500; x += 150 {
+			out = append(out, mm(x))
+		}
+		return out
+	}
+	for _, c := range []struct {
+		name          string
+		length, stock int64
+		avoid         []measure.Length
+		want          []measure.Length
+	}{
+		{"fits", 2400, 3000, nil, []measure.Length{mm(2400)}},
+		{"just fits", 3000, 3000, nil, []measure.Length{mm(3000)}},
+		{"no stock length known", 9000, 0, nil, []measure.Length{mm(9000)}},
+		{"full lengths and the rest", 6500, 3000, nil, []measure.Length{mm(3000), mm(3000), mm(500)}},
+		{"clear of a board joint", 6500, 3000, []measure.Length{mm(3050)}, []measure.Length{mm(2950), mm(3000), mm(550)}},
+		{"clear of two", 6500, 3000, []measure.Length{mm(3050), mm(5960)}, []measure.Length{mm(2950), mm(2910), mm(640)}},
+		{"a joint just as far as asked", 6500, 3000, []measure.Length{mm(3100)}, []measure.Length{mm(3000), mm(3000), mm(500)}},
+		{"no room at all", 6500, 3000, all(), []measure.Length{mm(3000), mm(3000), mm(500)}},
+		{"nothing to spare", 6000, 3000, []measure.Length{mm(3000)}, []measure.Length{mm(3000), mm(3000)}},
+	} {
+		if got := Join(mm(c.length), mm(c.stock), c.avoid, mm(100)); !slices.Equal(got, c.want) {
+			t.Errorf("%s: got %v, want %v", c.name, got, c.want)
+		}
+	}
+}
+
+// Whatever is asked, the lengths make up the line, none is longer than stock,
+// and there are as few as can be.
+func TestJoinMakesTheLine(t *testing.T) {
+	for n := int64(1); n < 4000; n++ {
+		length, stock := mm(n*37%20000+1), mm(n*53%4000+500)
+		avoid := []measure.Length{mm(n * 71 % 9000), mm(n * 91 % 9000), mm(n * 13 % 9000)}
+		got := Join(length, stock, avoid, mm(100))
+		sum := measure.Length(0)
+		for _, l := range got {
+			if l <= 0 || l > stock {
+				t.Fatalf("%v of %v: a length of %v", length, stock, l)
+			}
+			sum += l
+		}
+		if fewest := (length + stock - 1) / stock; sum != length || len(got) != int(fewest) {
+			t.Fatalf("%v of %v: got %v, a sum of %v", length, stock, got, sum)
+		}
+	}
+}
+
+// randomWall has up to five openings side by side between a level base and a
+// level top, each with its own way of standing on the one or reaching the other.
+func randomWall(r *rand.Rand) Wall {
+	at := func(lo, hi int64) measure.Length { return mm(lo + r.Int64N(hi-lo)) }
+	width := at(1000, 12000)
+	x := measure.Span{Lo: 0, Hi: width}
+	w := Wall{Base: measure.Level(x, mm(150)), Top: measure.Level(x, mm(2400)), Vented: true,
+		Left: Side{ExternalCorner, span(150, 2400)}, Right: Side{EdgeTrim, span(0, 2400)}}
+	for left := at(50, 900); ; {
+		o := Opening{Name: fmt.Sprint(len(w.Openings)), X: measure.Span{Lo: left, Hi: left + at(300, 2000)},
+			Z: span(900, 2100), Lined: r.IntN(3) == 0, AtBase: r.IntN(3) == 0, AtTop: r.IntN(4) == 0}
+		if o.SillRun = o.X; o.AtBase {
+			o.Z.Lo = mm(150)
+		} else if r.IntN(2) == 0 {
+			o.SillRun, o.Down = o.X.Grow(mm(50)), mm(45)
+		}
+		if o.AtTop {
+			o.Z.Hi = mm(2400)
+		}
+		if o.SillRun.Hi >= width || len(w.Openings) == 5 {
+			return w
+		}
+		w.Openings = append(w.Openings, o)
+		left = o.X.Hi + at(150, 1500)
+	}
+}
+
+// Metres of every role by sums over the openings, apart from where lines lie:
+// what a bill would reckon.
+func TestMetresAddUp(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	for n := range 3000 {
+		w := randomWall(r)
+		width := w.Base.Extent().Length()
+		want := map[Role]measure.Length{
+			Starter: width, VentStrip: 2 * width, ExternalCorner: w.Left.Z.Length(), EdgeTrim: w.Right.Z.Length()}
+		for _, o := range w.Openings {
+			across, jambs := o.X.Length(), 2*(o.Z.Length()+o.Down)
+			if o.AtBase {
+				want[Starter] -= across
+				want[VentStrip] -= across
+			} else {
+				want[VentStrip] += o.SillRun.Length()
+			}
+			head := across
+			if o.AtTop {
+				want[VentStrip] -= across
+				head = 0
+			}
+			want[Starter] += head
+			want[VentStrip] += head
+			if !o.Lined {
+				want[EdgeTrim] += jambs
+				continue
+			}
+			want[UnequalCorner] += jambs + head
+			want[FrameTrim] += 2*o.Z.Length() + head
+		}
+		got := map[Role]measure.Length{}
+		for _, l := range Lines(w) {
+			got[l.Role] += l.Length
+			if l.Length <= 0 || l.From.X > l.To.X || l.From.Z > l.To.Z {
+				t.Fatalf("wall %d: %v runs backwards or nowhere", n, l)
+			}
+		}
+		for role, length := range want {
+			if got[role] != length {
+				t.Fatalf("wall %d: %s: got %v, want %v of %+v", n, role, got[role], length, w)
+			}
+		}
+	}
+}
+
+// A mirrored wall takes the same lengths of every role.
+func TestMirroredTakesTheSame(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 8))
+	sum := func(w Wall) map[Role]measure.Length {
+		out := map[Role]measure.Length{}
+		for _, l := range Lines(w) {
+			out[l.Role] += l.Length
+		}
+		return out
+	}
+	for range 500 {
+		w := randomWall(r)
+		end := w.Base.Extent().Hi
+		turn := func(s measure.Span) measure.Span { return measure.Span{Lo: end - s.Hi, Hi: end - s.Lo} }
+		m := w
+		m.Left, m.Right, m.Openings = w.Right, w.Left, nil
+		for _, o := range slices.Backward(w.Openings) {
+			o.X, o.SillRun = turn(o.X), turn(o.SillRun)
+			m.Openings = append(m.Openings, o)
+		}
+		if got, want := fmt.Sprint(sum(m)), fmt.Sprint(sum(w)); got != want {
+			t.Fatalf("got %s, want %s of %+v", got, want, w)
+		}
+	}
+}
