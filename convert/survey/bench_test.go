@@ -79,3 +79,37 @@ func iterate(b *testing.B, path string) {
 		b.Fatal(err)
 	}
 }
+
+// BenchmarkReadCSV reads 100,000 rows of CSV, in which every value is text.
+func BenchmarkReadCSV(b *testing.B) {
+	rows := [][]string{{"Plot", "Wall", "Width mm", "Height mm", "Left edge", "Right edge", "Colour", "Quantity"}}
+	for i := range 100_000 {
+		rows = append(rows, []string{fmt.Sprintf("Plot %d", i/4), fmt.Sprintf("Wall %d", i%4), "7200", "4890", "external corner", "abutment", "Charcoal", "1"})
+	}
+	path := filepath.Join(b.TempDir(), "Walls.csv")
+	writeCSV(b, path, rows)
+	for b.Loop() {
+		if s := read(b, path, Options{}); len(s.Job.Walls) != 100_000 {
+			b.Fatal(len(s.Job.Walls))
+		}
+	}
+}
+
+// BenchmarkReadFaults reads 20,000 openings of which none finds its wall: the
+// suggestions must not take their square.
+func BenchmarkReadFaults(b *testing.B) {
+	dir := b.TempDir()
+	walls := [][]string{{"Wall", "Width mm", "Height mm"}}
+	openings := [][]string{{"Wall", "From left mm", "Sill mm", "Width mm", "Height mm"}}
+	for i := range 20_000 {
+		walls = append(walls, []string{fmt.Sprintf("Wall %d", i), "7200", "4890"})
+		openings = append(openings, []string{fmt.Sprintf("Wal %d", i), "700", "900", "1200", "1050"})
+	}
+	writeCSV(b, filepath.Join(dir, "Walls.csv"), walls)
+	writeCSV(b, filepath.Join(dir, "Openings.csv"), openings)
+	for b.Loop() {
+		if s := read(b, dir, Options{}); len(s.Rejected) != 20_000 {
+			b.Fatal(len(s.Rejected))
+		}
+	}
+}

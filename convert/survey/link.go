@@ -88,6 +88,7 @@ func (r *reader) group() (groups []*group, orphans []*lineItem) {
 				"Name it otherwise, or leave one of them out"})
 		}
 	}
+	names := namesOf(groups)
 	for i := range r.lines {
 		l := &r.lines[i]
 		if l.open == nil {
@@ -99,27 +100,34 @@ func (r *reader) group() (groups []*group, orphans []*lineItem) {
 		}
 		orphans = append(orphans, l)
 		if l.rec.name != "" {
-			r.at(&l.rec, "Wall", finding{stop, "foreign-key", r.noSuchWall(l, groups), "Name a wall of the Walls sheet, with the same Plot"})
+			r.at(&l.rec, "Wall", finding{stop, "foreign-key", names.noSuchWall(l), "Name a wall of the Walls sheet, with the same Plot"})
 		}
 	}
 	return groups, orphans
 }
 
-func (r *reader) noSuchWall(l *lineItem, groups []*group) string {
+// wallNames lists walls by plot, and plots by wall, for suggestions.
+type wallNames struct{ byPlot, plotOf map[string][]string }
+
+func namesOf(groups []*group) wallNames {
+	n := wallNames{map[string][]string{}, map[string][]string{}}
+	for _, g := range groups {
+		p, w := plotKey(g.wall.rec.plot), key(g.wall.rec.name)
+		n.byPlot[p] = append(n.byPlot[p], g.wall.rec.name)
+		n.plotOf[w] = append(n.plotOf[w], g.wall.rec.plot)
+	}
+	return n
+}
+
+func (n wallNames) noSuchWall(l *lineItem) string {
 	what := "There is no wall " + quote(l.rec.name)
 	if l.rec.plot != "" {
 		what += " in plot " + quote(l.rec.plot)
 	}
-	var names []string
-	for _, g := range groups {
-		switch {
-		case plotKey(g.wall.rec.plot) == plotKey(l.rec.plot):
-			names = append(names, g.wall.rec.name)
-		case key(g.wall.rec.name) == key(l.rec.name):
-			return what + "; there is one in plot " + quote(g.wall.rec.plot)
-		}
+	if plots := n.plotOf[key(l.rec.name)]; len(plots) > 0 {
+		return what + "; there is one in plot " + quote(plots[0])
 	}
-	return what + suggestion(l.rec.name, names)
+	return what + suggestion(l.rec.name, n.byPlot[plotKey(l.rec.plot)])
 }
 
 // linkPlots keeps the plots whose house type has walls.

@@ -70,7 +70,12 @@ func (r *reader) noteHidden(t *table, rows []int) {
 	r.noteRows(t, rows, "hidden-row", "hidden; they were read like any other", "Unhide them and look, or delete them")
 }
 
-const mostListed = 10_000
+// Bounds that no honest survey meets: rows named in a flag, and cells that
+// merged ones fill.
+const (
+	mostListed = 10_000
+	mostFilled = 1 << 20
+)
 
 // prepare puts the columns in the schema's order and numbers the fields.
 func (t *table) prepare() {
@@ -359,7 +364,7 @@ func listRows(rows []int) string {
 // mergedFills finds which values merged cells give to the rows below their
 // first: what is written once and merged down counts for every row.
 func (r *reader) mergedFills(t *table) map[int][]book.Cell {
-	fills := map[int][]book.Cell{}
+	fills, filled := map[int][]book.Cell{}, 0
 	for _, m := range t.sheet.Merged {
 		if m.Row2 <= t.header {
 			continue
@@ -372,8 +377,9 @@ func (r *reader) mergedFills(t *table) map[int][]book.Cell {
 			r.untidy = true
 			r.flag(t.sheet, m.Row1, m.Col1, engine.Flag{Severity: note, Code: "merged-cell",
 				What: fmt.Sprintf("Rows %d to %d are merged here; the value counts for each of them", m.Row1, m.Row2), Do: "Nothing, if that is right"})
-			for n := m.Row1 + 1; n <= min(m.Row2, m.Row1+mostListed); n++ {
+			for n := m.Row1 + 1; n <= m.Row2 && filled < mostFilled; n++ {
 				fills[n] = append(fills[n], c)
+				filled++
 			}
 		}
 		if m.Col2 > m.Col1 && t.readsBetween(m.Col1, m.Col2) > 1 {

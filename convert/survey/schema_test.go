@@ -2,7 +2,6 @@ package survey
 
 import (
 	"context"
-	"os"
 	"reflect"
 	"strings"
 	"testing"
@@ -126,25 +125,5 @@ func TestRolesAreTheEngines(t *testing.T) {
 	}
 	if len(enum) != len(engine.Roles()) {
 		t.Errorf("%d roles in the schema, %d in the engine", len(enum), len(engine.Roles()))
-	}
-}
-
-// The README holds the table of columns as the schemas give it.
-func TestReadmeHasTheColumns(t *testing.T) {
-	text, err := os.ReadFile("../../README.md")
-	if err != nil {
-		t.Skip("no README yet")
-	}
-	want, err := templates.Markdown()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !strings.Contains(string(text), "<!-- columns -->") {
-		t.Skip("the README has no place for the columns yet")
-	}
-	_, after, _ := strings.Cut(string(text), "<!-- columns -->\n")
-	got, _, _ := strings.Cut(after, "<!-- end of columns -->")
-	if strings.TrimSpace(got) != strings.TrimSpace(want) {
-		t.Errorf("the README's columns differ from the schemas; put there what templates.Markdown returns")
 	}
 }

@@ -34,10 +34,17 @@ func (r *reader) baseOf(w *engine.Wall) measure.Profile {
 	return measure.Profile{{X: 0, Z: base}, {X: at, Z: base}, {X: at, Z: step}, {X: w.Width, Z: step}}
 }
 
+// mostOpenings is how many openings of a wall are compared with each other.
+const mostOpenings = 1000
+
 // checkGroup compares a wall with the board and with its openings, and the
 // openings with each other. Rows that a fault keeps out are not compared.
 func (r *reader) checkGroup(g *group) {
 	r.sameNames(g)
+	if n := len(g.openings); n > mostOpenings {
+		r.at(&g.wall.rec, "Wall", finding{stop, "constraint-error", itoa(n) + " openings name this wall, more than are compared", "Check the names of walls and plots in Openings"})
+		return
+	}
 	if g.wall.rec.stopped && len(g.wall.rec.why) > 0 && !g.wall.known {
 		return
 	}

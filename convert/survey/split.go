@@ -19,7 +19,7 @@ func (r *reader) regions(s *book.Sheet) []region {
 	var heads []int // indexes of rows that hold headers
 	for i := range s.Rows {
 		row := &s.Rows[i]
-		if len(row.Cells) >= 3 && allText(row) && len(r.spans(s, row)) > 0 {
+		if len(row.Cells) >= 3 && allWords(row) && len(r.spans(s, row)) > 0 {
 			heads = append(heads, i)
 		}
 	}
@@ -49,6 +49,18 @@ func (r *reader) regions(s *book.Sheet) []region {
 		return nil
 	}
 	return out
+}
+
+// allWords reports whether a row could hold headers: texts, none of which
+// begins with a figure. In CSV numbers are texts too, and long tables of them
+// are passed over quickly.
+func allWords(row *book.Row) bool {
+	for _, c := range row.Cells {
+		if c.Kind != book.Text || c.Text == "" || c.Text[0] >= '0' && c.Text[0] <= '9' {
+			return false
+		}
+	}
+	return true
 }
 
 func allText(row *book.Row) bool {

@@ -43,12 +43,15 @@ func plain(s string) bool {
 	return true
 }
 
+// mostCompared bounds the words that one is compared with for a suggestion.
+const mostCompared = 100
+
 // nearest returns the word closest to s, or "" if none is close: at most one
 // letter in three differs. It only ever suggests.
 func nearest(s string, words []string) string {
 	best, least := "", 0
 	a := fold(s)
-	for _, w := range words {
+	for _, w := range words[:min(len(words), mostCompared)] {
 		b := fold(w)
 		d := distance(a, b)
 		if 3*d > max(len(a), len(b)) && !(len(a) > 2 && strings.HasPrefix(b, a)) {

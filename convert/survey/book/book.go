@@ -116,13 +116,12 @@ func parseAddress(s string) (col, row int, ok bool) {
 
 // Cell returns the cell at a row and column; ok is false if it is blank.
 func (s *Sheet) Cell(row, col int) (c Cell, ok bool) {
-	for i := range s.Rows {
-		if s.Rows[i].Number == row {
-			c = s.Rows[i].At(col)
-			return c, c.Kind != Blank
-		}
+	i, found := slices.BinarySearchFunc(s.Rows, row, func(r Row, n int) int { return cmp.Compare(r.Number, n) })
+	if !found {
+		return Cell{Col: col}, false
 	}
-	return Cell{Col: col}, false
+	c = s.Rows[i].At(col)
+	return c, c.Kind != Blank
 }
 
 // Fill gives the row cells in columns that are blank in it.
