@@ -120,9 +120,9 @@ func (t *takeoff) lay(ctx context.Context) error {
 			}
 			for _, ref := range p.plan.Unlaid {
 				f := p.stands[ref.Wall].face
-				f.flag(f.wall, Stop, "run-unlaid", "Batten centres mm",
-					fmt.Sprintf("course %d has a stretch without battens longer than every board", f.first+f.runs[ref.Run].Course),
-					"give closer batten centres or a longer board")
+				f.flagOnce(Flag{Stop, "run-unlaid", f.wall.Plot, f.wall.Name, f.wall.Origin.At("Batten centres mm"),
+					fmt.Sprintf("from course %d on, a stretch without battens is longer than every board", f.first+f.runs[ref.Run].Course),
+					"give closer batten centres or studs, or a longer board"})
 				again = true
 			}
 		}
