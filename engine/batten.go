@@ -21,6 +21,7 @@ func (t *takeoff) batten() {
 			f.lines = t.battensOf(f).Lines()
 		}
 		f.base = f.stepped()
+		f.dropEmpty()
 		f.lines = t.battensOf(f).Lines()
 		f.flagBays(t.battensOf(f).Over(f.lines))
 		f.runs = boards.Runs(t.boardsOf(f))
@@ -53,6 +54,16 @@ func (f *face) stepped() measure.Profile {
 		return f.ground.Under(f.cladTop)
 	}
 	return boards.Stair(f.ground, f.marks, 0, f.span, f.treads()).Under(f.cladTop)
+}
+
+// dropEmpty leaves out the lowest courses of the level line where not even the
+// lowest tread of the base reaches down to them.
+func (f *face) dropEmpty() {
+	n := 0
+	for least := f.base.Least(f.span); !f.cutBase() && n < len(f.marks)-1 && f.marks[n+1] <= least; {
+		n++
+	}
+	f.marks, f.courses, f.first = f.marks[n:], f.courses[n:], f.first+n
 }
 
 // treads returns where the treads of a stepped base may meet: a given step

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"slices"
 
+	"lapwright/engine/boards"
 	"lapwright/engine/courses"
 	"lapwright/engine/measure"
 )
@@ -101,10 +102,10 @@ func (t *takeoff) lineProblem(line []*face) (courses.Problem, []aim) {
 	p := courses.Problem{
 		Width: t.board.Width, LapLeast: r.LapLeast, LapMost: r.LapMost,
 		GaugeStepMost: r.GaugeStepMost, StripLeast: r.StripLeast,
-		Start: line[0].start(), PinGauge: r.pinnedGauge(line),
+		Start: t.start(line[0]), PinGauge: r.pinnedGauge(line),
 	}
 	for _, f := range line {
-		p.Start = min(p.Start, f.start())
+		p.Start = min(p.Start, t.start(f))
 		p.End = max(p.End, f.cladTop.Most(f.span))
 	}
 	var aims []aim
@@ -120,13 +121,20 @@ func (t *takeoff) lineProblem(line []*face) (courses.Problem, []aim) {
 }
 
 // start returns the whole millimetre at which a wall's first board starts if
-// nothing else governs: no lower than its base, unless boards are cut to that.
-func (f *face) start() measure.Length {
-	least := f.ground.Least(f.span)
-	if f.cutBase() {
-		return least.DownTo(measure.Millimetre)
+// nothing else governs: no lower than its base, unless boards are cut to that,
+// and over sloping ground no lower than its lowest tread.
+func (t *takeoff) start(f *face) measure.Length {
+	base := f.ground
+	switch {
+	case f.cutBase():
+		return base.Least(f.span).DownTo(measure.Millimetre)
+	case f.raised:
+		g := *f
+		g.base, g.zones = base.Under(f.cladTop), []Zone{{X: f.span, Centres: t.centres(f)}}
+		g.lines = t.battensOf(&g).Lines()
+		base = boards.Stair(base, nil, 0, f.span, g.treads())
 	}
-	return least.UpTo(measure.Millimetre)
+	return base.Least(f.span).UpTo(measure.Millimetre)
 }
 
 // pinnedGauge returns the gauge the survey pins for a line, or 0. One that no

@@ -87,8 +87,7 @@ func (w Wall) base() []Line {
 		a, b := w.Base[i-1], w.Base[i]
 		switch {
 		case a.X == b.X:
-			z := measure.Span{Lo: min(a.Z, b.Z), Hi: max(a.Z, b.Z)}
-			out = append(out, Side{EdgeTrim, z.And(measure.Span{Lo: z.Lo, Hi: w.Top.At(a.X)})}.line("base step", a.X)...)
+			out = append(out, w.step(a.X, measure.Span{Lo: min(a.Z, b.Z), Hi: min(max(a.Z, b.Z), w.Top.At(a.X))})...)
 		case a.Z == b.Z && a.Z >= w.Top.Most(measure.Span{Lo: a.X, Hi: b.X}):
 		case a.Z != b.Z:
 			out = append(out, along(VentStrip, "base", a, b))
@@ -97,6 +96,22 @@ func (w Wall) base() []Line {
 				out = append(out, level(Starter, "base", s, a.Z), level(VentStrip, "base", s, a.Z))
 			}
 		}
+	}
+	return out
+}
+
+// step returns the edge trim where boards end against a step of the base, but
+// not behind a door that stands across it.
+func (w Wall) step(x measure.Length, z measure.Span) []Line {
+	parts := []measure.Span{z}
+	for _, o := range w.Openings {
+		if o.X.Holds(x) {
+			parts = measure.Less(parts, []measure.Span{o.Z})
+		}
+	}
+	var out []Line
+	for _, part := range parts {
+		out = append(out, Side{EdgeTrim, part}.line("base step", x)...)
 	}
 	return out
 }

@@ -113,6 +113,21 @@ func TestLines(t *testing.T) {
 			edge trim, left edge: 0,150 to 0,2400
 			external corner, right edge: 4000,150 to 4000,2400
 			vent strip, top: 0,2400 to 4000,2400`},
+		{"a door across a step", with(func(w *Wall) {
+			w.Base = measure.Profile{pt(0, 150), pt(1500, 150), pt(1500, 555), pt(4000, 555)}
+			w.Openings = []Opening{{Name: "d", X: span(1000, 2000), Z: span(150, 2100), AtBase: true}}
+		}), `
+			starter, base: 0,150 to 1000,150
+			vent strip, base: 0,150 to 1000,150
+			starter, base: 2000,555 to 4000,555
+			vent strip, base: 2000,555 to 4000,555
+			edge trim, left edge: 0,150 to 0,2400
+			external corner, right edge: 4000,150 to 4000,2400
+			vent strip, top: 0,2400 to 4000,2400
+			edge trim, d left jamb: 1000,150 to 1000,2100
+			edge trim, d right jamb: 2000,150 to 2000,2100
+			starter, d head: 1000,2100 to 2000,2100
+			vent strip, d head: 1000,2100 to 2000,2100`},
 		{"a roof that rises to the top", with(func(w *Wall) {
 			w.Base, w.Right.Z = measure.Profile{pt(0, 150), pt(3000, 2400), pt(4000, 2400)}, span(2400, 2400)
 		}), `
