@@ -47,7 +47,7 @@ func (t *takeoff) auditJob() audit.Job {
 func (t *takeoff) auditBoard(row *CutRow) audit.Board {
 	b := audit.Board{Name: row.Board, Pool: row.Pool, Code: row.Code, Colour: row.Colour, Stock: row.Stock,
 		Count: row.Count, Offcut: row.Offcut, Shared: row.Shared, OnHand: row.OnHand}
-	if p := t.product(row.Role, row.Code); row.Role == RoleBoard || row.Role == RoleReveal {
+	if p := t.product(row.Role, row.Code, row.Colour); row.Role == RoleBoard || row.Role == RoleReveal {
 		b.Width, b.Turns = p.Width, p.Turns
 	}
 	for _, c := range row.Cuts {
@@ -104,7 +104,7 @@ func (t *takeoff) auditWall(w *WallResult, f *face) audit.Wall {
 		a.Screws = append(a.Screws, audit.Screw{X: s.X, Z: s.Z, Piece: s.Piece, Batten: s.Batten, PreDrilled: s.PreDrilled, Visible: s.Visible})
 	}
 	for _, tr := range w.Trims {
-		p := t.product(tr.Role, tr.Code)
+		p := t.product(tr.Role, tr.Code, tr.Colour)
 		a.Trims = append(a.Trims, audit.Trim{Mark: tr.Mark, Code: tr.Code, Colour: p.Colour, Stock: tr.Stock,
 			Length: tr.Length, Quantity: tr.Quantity, Roll: p.Length <= 0})
 	}

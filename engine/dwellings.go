@@ -79,14 +79,15 @@ func newStand(j *Job, f *face, g group, plain string) *stand {
 	case PoolDrop:
 		s.pool, s.each, s.pools = name("drop", g.drop), walls*g.plots, 1
 	case PoolJob:
-		s.pool, s.each, s.pools = "job", walls*g.plots, 1
+		s.pool, s.each, s.pools = name("job", g.drop), walls*g.plots, 1 // a drop is ordered, and so cut, by itself
 	default:
 		s.pool, s.each, s.pools = name(g.houseType, g.colour, g.drop), walls, g.plots
 	}
 	return s
 }
 
-// name joins the parts that are not blank.
+// name joins the parts that are not blank, so that "A Red" is not taken for
+// an A in Red.
 func name(parts ...string) string {
 	out := ""
 	for _, p := range parts {
@@ -94,7 +95,7 @@ func name(parts ...string) string {
 			continue
 		}
 		if out != "" {
-			out += " "
+			out += " / "
 		}
 		out += p
 	}

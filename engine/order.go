@@ -14,7 +14,7 @@ func (t *takeoff) order() {
 	tally := quantity.NewTally()
 	for _, row := range t.result.Cutting {
 		if !row.OnHand {
-			tally.Add(quantity.Key{Drop: row.Drop, Role: row.Role, Code: row.Code}, float64(row.Count))
+			tally.Add(quantity.Key{Drop: row.Drop, Role: row.Role, Code: row.Code, Colour: row.Colour}, float64(row.Count))
 		}
 	}
 	for i := range t.result.Walls {
@@ -30,14 +30,14 @@ func (t *takeoff) tallyWall(tally *quantity.Tally, w *WallResult) {
 	n := float64(w.Quantity)
 	add := func(p Product, amount float64) {
 		if amount > 0 {
-			tally.Add(quantity.Key{Drop: w.Drop, Role: p.Role, Code: p.Code}, amount*n)
+			tally.Add(quantity.Key{Drop: w.Drop, Role: p.Role, Code: p.Code, Colour: p.Colour}, amount*n)
 		}
 	}
 	for _, s := range w.Strips {
 		add(t.catalogue.pickWide(s.Role, "", s.Width), s.Length.Metres())
 	}
 	for _, tr := range w.Trims {
-		if p := t.product(tr.Role, tr.Code); p.Length <= 0 { // no stock length to cut from: by the metre
+		if p := t.product(tr.Role, tr.Code, tr.Colour); p.Length <= 0 { // no stock length to cut from: by the metre
 			add(p, tr.Length.Metres())
 		}
 	}
@@ -82,18 +82,21 @@ func cutEdge(w *WallResult) measure.Length {
 }
 
 func (t *takeoff) orderLine(s quantity.Sum) OrderLine {
-	p := t.product(s.Key.Role, s.Key.Code)
+	p := t.product(s.Key.Role, s.Key.Code, s.Key.Colour)
 	l := OrderLine{
 		Drop: s.Key.Drop, Role: s.Key.Role, Code: s.Key.Code, Description: p.Description,
-		Colour: p.Colour, Unit: cmp.Or(p.Unit, "each"), Net: s.Net, Spare: t.rules.SpareOther,
+		Colour: s.Key.Colour, Unit: cmp.Or(p.Unit, "each"), Net: s.Net, Spare: t.rules.SpareOther,
 		Pack: p.Pack, Price: p.Price, Weight: p.Weight,
 	}
 	if cutFromStock(l.Role) {
 		l.Spare = t.rules.SpareCut
 	}
-	if e, ok := t.job.Edits[EditKey(s.Key)]; ok {
-		l.Spare, l.Pack, l.Price = e.Spare, e.Pack, e.Price
+	if l.Pack <= 0 {
+		l.Pack = 1
 	}
+	l.Issued = Inputs{l.Spare, l.Pack, l.Price}
+	in := t.job.Edits[EditKey(s.Key)].over(l.Issued)
+	l.Spare, l.Pack, l.Price = in.Spare, in.Pack, in.Price
 	if l.Pack <= 0 {
 		l.Pack = 1
 	}
@@ -103,14 +106,22 @@ func (t *takeoff) orderLine(s quantity.Sum) OrderLine {
 	return l
 }
 
-// product returns the catalogue line of a role and code.
-func (t *takeoff) product(role, code string) Product {
+// product returns the catalogue line of a role, code and colour; where that
+// colour has none, the line without a colour or any line of that code.
+func (t *takeoff) product(role, code, colour string) Product {
+	best, found := Product{Role: role, Code: code}, false
 	for _, list := range [][]Product{t.catalogue.products, t.catalogue.missing} {
-		if i := slices.IndexFunc(list, func(p Product) bool { return p.Role == role && p.Code == code }); i >= 0 {
-			return list[i]
+		for _, p := range list {
+			switch {
+			case p.Role != role || p.Code != code:
+			case p.Colour == colour:
+				return p
+			case !found || p.Colour == "" && best.Colour != "":
+				best, found = p, true
+			}
 		}
 	}
-	return Product{Role: role, Code: code}
+	return best
 }
 
 // measured sums the quantities for a bill, plot by plot: net areas with small

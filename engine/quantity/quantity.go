@@ -9,7 +9,7 @@ import (
 )
 
 // Key is what one order line is for. Lines sort by it.
-type Key struct{ Drop, Role, Code string }
+type Key struct{ Drop, Role, Code, Colour string }
 
 // Tally sums net quantities by key. Its zero value is not usable; see
 // [NewTally].
@@ -28,7 +28,7 @@ type Sum struct {
 }
 
 // Sums returns the lines that hold anything, by drop, then by the place of the
-// role in roles (unknown roles last), then by code.
+// role in roles (unknown roles last), then by code and colour.
 func (t *Tally) Sums(roles []string) []Sum {
 	var out []Sum
 	for k, n := range t.sums {
@@ -45,7 +45,7 @@ func (t *Tally) Sums(roles []string) []Sum {
 	slices.SortFunc(out, func(a, b Sum) int {
 		return cmp.Or(cmp.Compare(a.Key.Drop, b.Key.Drop),
 			cmp.Compare(rank(a.Key.Role), rank(b.Key.Role)),
-			cmp.Compare(a.Key.Role, b.Key.Role), cmp.Compare(a.Key.Code, b.Key.Code))
+			cmp.Compare(a.Key.Role, b.Key.Role), cmp.Compare(a.Key.Code, b.Key.Code), cmp.Compare(a.Key.Colour, b.Key.Colour))
 	})
 	return out
 }

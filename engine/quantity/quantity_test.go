@@ -29,14 +29,17 @@ func TestOrder(t *testing.T) {
 
 func TestSums(t *testing.T) {
 	tally := NewTally()
-	tally.Add(Key{"", "screw", "S"}, 5)
-	tally.Add(Key{"", "board", "B2"}, 1)
-	tally.Add(Key{"", "board", "B1"}, 2)
-	tally.Add(Key{"", "board", "B1"}, 3)
-	tally.Add(Key{"", "tape", "T"}, 0)
-	tally.Add(Key{"", "other", "O"}, 1)
-	want := []Sum{{Key{"", "board", "B1"}, 5}, {Key{"", "board", "B2"}, 1}, {Key{"", "screw", "S"}, 5}, {Key{"", "other", "O"}, 1}}
-	got := tally.Sums([]string{"board", "screw", "tape"})
+	tally.Add(Key{Role: "screw", Code: "S"}, 5)
+	tally.Add(Key{Role: "board", Code: "B2"}, 1)
+	tally.Add(Key{Role: "board", Code: "B1"}, 2)
+	tally.Add(Key{Role: "board", Code: "B1"}, 3)
+	tally.Add(Key{Role: "tape", Code: "T"}, 0)
+	tally.Add(Key{Role: "paint", Colour: "Red"}, 2)
+	tally.Add(Key{Role: "paint", Colour: "Green"}, 3)
+	tally.Add(Key{Role: "other", Code: "O"}, 1)
+	want := []Sum{{Key{Role: "board", Code: "B1"}, 5}, {Key{Role: "board", Code: "B2"}, 1}, {Key{Role: "screw", Code: "S"}, 5},
+		{Key{Role: "paint", Colour: "Green"}, 3}, {Key{Role: "paint", Colour: "Red"}, 2}, {Key{Role: "other", Code: "O"}, 1}}
+	got := tally.Sums([]string{"board", "screw", "tape", "paint"})
 	if len(got) != len(want) {
 		t.Fatalf("got %v, want %v", got, want)
 	}
