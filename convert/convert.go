@@ -122,10 +122,7 @@ func takeoff(ctx context.Context, s *survey.Survey, o Options) (*engine.Result, 
 			job.Left = append(job.Left, left)
 		}
 	}
-	job.Edits = map[engine.EditKey]engine.Edit{}
-	for k, e := range s.Edits {
-		job.Edits[engine.EditKey(k)] = engine.Edit(e)
-	}
+	job.Edits = edits(s)
 	res, err := engine.Takeoff(ctx, job)
 	if err != nil {
 		return nil, err
@@ -182,6 +179,7 @@ func write(ctx context.Context, src *source, res *engine.Result, o Options) (out
 		Result: res, SurveyName: filepath.Base(src.path), Version: o.Version, Digest: digest(src.survey.Digest, o),
 		Accessible: o.Accessible, AsRead: asRead(src.survey), Rejected: rejected(src.survey), Rows: rows(src.survey),
 	}
+	in.Changes = changes(src.survey, res)
 	if !o.WithoutSurvey {
 		in.Survey = src.book
 	}

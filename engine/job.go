@@ -41,10 +41,28 @@ type LeftOut struct {
 }
 
 // EditKey names an order line.
-type EditKey struct{ Drop, Role, Code string }
+type EditKey struct{ Drop, Role, Code, Colour string }
 
-// Edit replaces the inputs of an order line.
-type Edit struct{ Spare, Pack, Price float64 }
+// Edit replaces inputs of an order line; nil leaves what the rules and the
+// catalogue say.
+type Edit struct{ Spare, Pack, Price *float64 }
+
+// Inputs are what an order line is worked out with: spare in per cent, units in
+// a pack, and the price of one unit.
+type Inputs struct{ Spare, Pack, Price float64 }
+
+// over returns the inputs with the edits in their place.
+func (e Edit) over(in Inputs) Inputs {
+	for _, f := range []struct {
+		to   *float64
+		from *float64
+	}{{&in.Spare, e.Spare}, {&in.Pack, e.Pack}, {&in.Price, e.Price}} {
+		if f.from != nil {
+			*f.to = *f.from
+		}
+	}
+	return in
+}
 
 // Pool is the group of walls within which offcuts are shared.
 type Pool string

@@ -257,6 +257,7 @@ type OrderLine struct {
 	Order, Packs, Amount                  float64
 	Pack, Price                           float64
 	Weight                                float64 // kg for one unit
+	Issued                                Inputs  // what the rules and the catalogue say, whatever a reader edited
 }
 
 // Measured is one line of the measured quantities, for the bill.

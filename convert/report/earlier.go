@@ -16,22 +16,22 @@ import (
 // dropEarlier takes an earlier takeoff out of the workbook. It reports whether
 // sheets of the survey are left.
 func (b *book) dropEarlier() (left bool, err error) {
-	ours, marked := signedNames(b.file, made), signedNames(b.file, mark)
+	made, marked := madeSheets(b.file), signedNames(b.file)
 	var survey []string
 	for _, s := range b.file.GetSheetList() {
 		switch {
-		case ours[s]:
+		case made[s]:
 			continue
 		case marked[s]:
 			b.help = append(b.help, s)
 		}
 		survey = append(survey, s)
 	}
-	b.dropNames()
-	if len(ours) == 0 || len(survey) == 0 {
+	b.dropNames(made)
+	if len(made) == 0 || len(survey) == 0 {
 		return len(survey) > 0, nil
 	}
-	if err := b.dropSheets(ours); err != nil {
+	if err := b.dropSheets(made); err != nil {
 		return true, err
 	}
 	for _, s := range survey {
@@ -54,16 +54,18 @@ func (b *book) dropSheets(ours map[string]bool) error {
 	return nil
 }
 
-// dropNames takes our hidden names away.
-func (b *book) dropNames() {
+// dropNames takes our names away: the hidden ones, and those of figures on our
+// sheets. Names that the reader made for cells of our sheets stay; they are
+// right again once the sheet is made anew.
+func (b *book) dropNames(made map[string]bool) {
 	if b.file.WorkBook.DefinedNames == nil {
 		return
 	}
 	all := b.file.WorkBook.DefinedNames.DefinedName
 	kept := all[:0]
 	for _, d := range all {
-		name := d.Name + "_"
-		if !strings.HasPrefix(name, mark+"_") && !strings.HasPrefix(name, made+"_") {
+		figure := d.LocalSheetID == nil && slices.Contains(figureNames(), d.Name) && made[sheetOf(d.Data)]
+		if !figure && !strings.HasPrefix(d.Name, ours) {
 			kept = append(kept, d)
 		}
 	}

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf16"
@@ -58,29 +57,41 @@ func cutName(s string, n int) string {
 	return s
 }
 
-// Two hidden defined names list sheets: mark those that are no survey's data
-// and are not to be read as one, made those a takeoff made and makes anew. A
-// blank survey's page of help is the first and not the second.
+// Hidden defined names tell the next run what this one made. Those that begin
+// with sheetMark refer each to the first cell of a sheet of ours, and follow it
+// when a reader renames it; orderName refers to the order summary; record holds
+// what this run came to. mark lists, as a text, sheets of a survey that are no
+// data of its own, as a blank survey's page of help.
 const (
-	mark = "lapwright_sheets"
-	made = "lapwright_takeoff"
+	ours      = "lapwright_"
+	mark      = ours + "sheets"
+	sheetMark = ours + "sheet_"
+	orderName = ours + "order"
+	record    = ours + "run"
 )
 
 // markMost is the most characters a text in a formula may have.
 const markMost = 255
 
-// signNames writes both lists.
+// signNames writes the marks.
 func (b *book) signNames() error {
-	if err := b.sign(mark, append(slices.Clone(b.help), b.own...)); err != nil {
-		return err
+	if len(b.help) > 0 {
+		if err := b.sign(mark, strings.Join(b.help, "|")); err != nil {
+			return err
+		}
 	}
-	return b.sign(made, b.own)
+	for i, s := range b.own {
+		if err := b.hiddenName(sheetMark+strconv.Itoa(i+1), ref(s)+"!$A$1"); err != nil {
+			return err
+		}
+	}
+	return b.hiddenName(orderName, b.cellRef("Order summary", "$A$1"))
 }
 
-// sign writes names joined by | into a hidden defined name, or into as many as
-// it takes, numbered.
-func (b *book) sign(name string, sheets []string) error {
-	chunks := chunk(strings.Join(sheets, "|"), markMost)
+// sign writes a text into a hidden defined name, or into as many as it takes,
+// numbered.
+func (b *book) sign(name, text string) error {
+	chunks := chunk(text, markMost)
 	for i, c := range chunks {
 		full := name
 		if len(chunks) > 1 {
@@ -120,16 +131,16 @@ func chunk(s string, n int) []string {
 	return append(out, s[from:])
 }
 
-// signedNames reads a list of sheets back from a workbook.
-func signedNames(f *excelize.File, name string) map[string]bool {
+// signedNames reads the list of sheets that are no data.
+func signedNames(f *excelize.File) map[string]bool {
 	parts := map[string]string{}
 	for _, d := range f.GetDefinedName() {
 		s := strings.TrimSuffix(strings.TrimPrefix(d.RefersTo, `"`), `"`)
 		parts[d.Name] = strings.ReplaceAll(s, `""`, `"`)
 	}
-	joined := parts[name]
-	for i := 1; parts[name+"_"+strconv.Itoa(i)] != ""; i++ {
-		joined += parts[name+"_"+strconv.Itoa(i)]
+	joined := parts[mark]
+	for i := 1; parts[mark+"_"+strconv.Itoa(i)] != ""; i++ {
+		joined += parts[mark+"_"+strconv.Itoa(i)]
 	}
 	out := map[string]bool{}
 	for _, s := range strings.Split(joined, "|") {
@@ -137,4 +148,29 @@ func signedNames(f *excelize.File, name string) map[string]bool {
 	}
 	delete(out, "")
 	return out
+}
+
+// madeSheets lists the sheets that an earlier takeoff made.
+func madeSheets(f *excelize.File) map[string]bool {
+	out := map[string]bool{}
+	for _, d := range f.GetDefinedName() {
+		if strings.HasPrefix(d.Name, sheetMark) {
+			out[sheetOf(d.RefersTo)] = true
+		}
+	}
+	delete(out, "")
+	return out
+}
+
+// sheetOf returns the sheet that a reference to a cell names, blank if none.
+func sheetOf(reference string) string {
+	i := strings.LastIndexByte(reference, '!')
+	if i < 0 {
+		return ""
+	}
+	name := strings.TrimPrefix(reference[:i], "$")
+	if len(name) > 1 && name[0] == '\'' && name[len(name)-1] == '\'' {
+		name = strings.ReplaceAll(name[1:len(name)-1], "''", "'")
+	}
+	return name
 }

@@ -38,22 +38,29 @@ func TestSheetNames(t *testing.T) {
 	}
 }
 
-// TestMarkReadsBack writes more names than one formula's text holds.
-func TestMarkReadsBack(t *testing.T) {
-	b := &book{file: excelize.NewFile()}
-	b.own = strings.Fields(strings.Repeat(`one tw"o three o'clock `, 30))
-	b.own = append(b.own, `"`+strings.Repeat(`"`, 29)+`"`)
+// TestMarksReadBack writes more names than one formula's text holds, and sheets
+// whose names want quoting.
+func TestMarksReadBack(t *testing.T) {
+	b := &book{file: excelize.NewFile(), actual: map[string]string{"Order summary": "o'clock"}}
+	b.own = []string{"one", "o'clock", "plot 1 it's \"W\"", "'!'"}
+	b.help = strings.Fields(strings.Repeat(`one tw"o three o'clock `, 30))
+	b.help = append(b.help, `"`+strings.Repeat(`"`, 29)+`"`)
 	if err := b.signNames(); err != nil {
 		t.Fatal(err)
 	}
-	got := signedNames(b.file, mark)
-	for _, s := range b.own {
-		if !got[s] {
-			t.Errorf("%s does not read back", s)
+	for _, tt := range []struct {
+		name string
+		want []string
+		got  map[string]bool
+	}{{"help", b.help, signedNames(b.file)}, {"made", b.own, madeSheets(b.file)}} {
+		for _, s := range tt.want {
+			if !tt.got[s] {
+				t.Errorf("%s: %s does not read back", tt.name, s)
+			}
 		}
 	}
-	if len(got) != 5 {
-		t.Errorf("got %d names, want 5", len(got))
+	if a, b := len(signedNames(b.file)), len(madeSheets(b.file)); a != 5 || b != 4 {
+		t.Errorf("got %d sheets that are no data and %d made, want 5 and 4", a, b)
 	}
 	for _, d := range b.file.WorkBook.DefinedNames.DefinedName {
 		if !d.Hidden || len(d.Data) > 257 {

@@ -58,6 +58,12 @@ func orderColumns() []column[orderRow] {
 		{"Weight kg", 10, func(r orderRow, at int) cell {
 			return live(fmt.Sprintf("K%d*J%d*N%d", at, at, at), weight(r), grouped)
 		}},
+		// What was issued, hidden: the next run tells by it what a reader edited.
+		{"Issued spare %", 0, func(r orderRow, _ int) cell { return cell{v: r.Issued.Spare, l: whole} }},
+		{"Issued pack", 0, func(r orderRow, _ int) cell { return cell{v: r.Issued.Pack, l: whole} }},
+		{"Issued price", 0, func(r orderRow, _ int) cell { return cell{v: r.Issued.Price, l: whole} }},
+		{"Issued net", 0, func(r orderRow, _ int) cell { return quantity(r.Net) }},
+		{"Issued order", 0, func(r orderRow, _ int) cell { return cell{v: orderQuantity(r), l: whole} }},
 	}
 }
 

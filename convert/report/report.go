@@ -30,7 +30,7 @@ type Input struct {
 	AsRead   *Grid // the survey's rows as understood, nil: they were in our own form
 	Rejected *Grid // the survey's rows that were not taken
 	Rows     Rows
-	Changes  []string // what changed since an earlier takeoff of this survey
+	Changes  []Change // since the takeoff that came in as the survey, nil: none did
 }
 
 // Grid is a plain table of text, its first row apart.
@@ -57,6 +57,9 @@ func Write(ctx context.Context, w io.Writer, in Input) (err error) {
 	}()
 	sheets := b.sheets()
 	if err := b.reserve(sheets); err != nil {
+		return err
+	}
+	if err := b.keepRecord(); err != nil {
 		return err
 	}
 	if err := b.markSurvey(); err != nil {

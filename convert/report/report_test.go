@@ -101,7 +101,7 @@ func TestSheetsInOrder(t *testing.T) {
 	if got := f.GetSheetName(f.GetActiveSheetIndex()); got != "Summary" {
 		t.Errorf("the workbook opens on %q, want Summary", got)
 	}
-	all := signedNames(f, mark)
+	all := madeSheets(f)
 	for i, s := range want {
 		if ours := i >= 2; all[s] != ours {
 			t.Errorf("sheet %q is marked as ours: %v, want %v", s, all[s], ours)
@@ -249,7 +249,7 @@ func TestStopsOfNoWall(t *testing.T) {
 
 func TestSummarySays(t *testing.T) {
 	in := fullInput(t)
-	in.Changes = []string{"2 walls more"}
+	in.Changes = []Change{{"Walls", "2 walls more"}}
 	s := allText(t, opened(t, written(t, in)), "Summary")
 	for _, want := range []string{
 		"0.1 mg/m3", "EH40/2005", "Control of Asbestos Regulations 2012", "no cavity barrier", "8.2 kg", "licensed",

@@ -22,6 +22,12 @@ type page struct {
 func (p *page) setWidths(widths []float64) error {
 	p.wide = widths
 	for i, w := range widths {
+		if w == 0 {
+			if err := p.sw.SetColVisible(i+1, i+1, false); err != nil {
+				return err
+			}
+			continue
+		}
 		if err := p.sw.SetColWidth(i+1, i+1, w); err != nil {
 			return err
 		}

@@ -32,6 +32,9 @@ func (b *book) writeSummary(sheet string) error {
 			break
 		}
 	}
+	if err := b.nameFigures(s.rows); err != nil {
+		return err
+	}
 	return table[summaryRow]{sheet: sheet, name: "Summary", rows: s.rows, columns: summaryColumns(), breaks: s.front + 2}.write(b)
 }
 
@@ -159,9 +162,9 @@ func (s *summary) job() {
 
 // changes lists what differs from an earlier takeoff.
 func (s *summary) changes() {
-	s.begin("Changes")
-	for i, c := range s.b.in.Changes {
-		s.add(fmt.Sprintf("Since the last run %d", i+1), cell{}, "", c)
+	s.begin("Since the last run")
+	for _, c := range s.b.in.Changes {
+		s.add(c.Item, cell{}, "", c.Say)
 	}
 }
 

@@ -185,7 +185,7 @@ func TestHelpSheetsStay(t *testing.T) {
 	for range 2 {
 		in.Survey = written(t, in)
 		out := opened(t, in.Survey)
-		if got := out.GetSheetList(); !slices.Contains(got, "Own notes") || !signedNames(out, mark)["Own notes"] || signedNames(out, made)["Own notes"] {
+		if got := out.GetSheetList(); !slices.Contains(got, "Own notes") || !signedNames(out)["Own notes"] || madeSheets(out)["Own notes"] {
 			t.Errorf("the page of help is lost or no longer known: sheets %q", got)
 		}
 	}

@@ -8,7 +8,7 @@ import (
 // characters, and what stands in the sheet's row at.
 type column[T any] struct {
 	header string
-	width  float64
+	width  float64 // 0: hidden
 	of     func(r T, at int) cell
 }
 

@@ -103,7 +103,9 @@ func (r *reader) locate(b *book.Book) error {
 		switch {
 		case ours[s.Name]:
 			r.report(s, "", "made by this program; made anew")
-			r.readEdits(s)
+			if isOrder(b, s) {
+				r.readEdits(s)
+			}
 		case r.byName(s.Name) == r.schema("Mapping"):
 			r.readRows(r.open(s, r.schema("Mapping"), "name"), r.takeMapping)
 		default:

@@ -53,7 +53,7 @@ func TestOwnSheetsAndEdits(t *testing.T) {
 	for _, f := range s.Flags {
 		t.Errorf("flagged: %+v", f)
 	}
-	if got := s.Edits[EditKey{"", "board", "LB"}]; got != (Edit{7.5, 2, 19}) || len(s.Edits) != 2 {
+	if got := s.Edits[EditKey{"", "board", "LB", ""}]; got.Now != (engine.Inputs{Spare: 7.5, Pack: 2, Price: 19}) || len(s.Edits) != 2 {
 		t.Errorf("the edits are %v", s.Edits)
 	}
 	for _, rep := range s.Sheets {

@@ -31,6 +31,7 @@ type Survey struct {
 	Sheets   []SheetReport // every sheet of the file, read or not
 	Rejected []Rejected    // rows not taken, in the survey's order
 	Edits    map[EditKey]Edit
+	Record   string // what the earlier run kept of itself; blank: there was none
 	Digest   string // SHA-256 of all input files
 	Plain    bool   // everything stood in our own headers, units and places
 }
@@ -79,10 +80,16 @@ type Rejected struct {
 }
 
 // EditKey names a line of an earlier order summary.
-type EditKey struct{ Drop, Role, Code string }
+type EditKey struct{ Drop, Role, Code, Colour string }
 
-// Edit holds the inputs of such a line as they stand there.
-type Edit struct{ Spare, Pack, Price float64 }
+// Edit holds such a line's inputs and quantities as they stand there now and as
+// the earlier run issued them; Issued is nil where the workbook does not say.
+type Edit struct {
+	Now                    engine.Inputs
+	Issued                 *engine.Inputs
+	Net, Order             float64
+	IssuedNet, IssuedOrder float64
+}
 
 // Error is a survey that cannot be read at all, through no fault of this
 // program. Missing: it is not there.
