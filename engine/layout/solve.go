@@ -26,7 +26,11 @@ func Solve(ctx context.Context, p Problem, o Options) (Plan, error) {
 	}
 	s := &solver{ctx: ctx, m: m, seed: o.Seed, e: budgetOf(o.Effort)}
 	s.begin()
-	if !s.done() {
+	switch {
+	case s.done():
+	case s.size > s.e.mostPieces() && len(p.Walls) > 1:
+		s.split()
+	default:
 		s.search()
 	}
 	return s.finish(), nil
