@@ -2,6 +2,8 @@ package survey
 
 import (
 	"testing"
+
+	"lapwright/engine"
 )
 
 func TestNamesAreSpeltOneWay(t *testing.T) {
