@@ -69,10 +69,10 @@ func (h *holder) fixing(x measure.Length) (measure.Length, bool) {
 	return at.Hi - drop, at.Length() >= h.need-h.edge+drop
 }
 
-// held returns the battens that hold the board.
+// held returns the battens that hold the board, two at most.
 func (h *holder) held(lines []battens.Line) []measure.Length {
 	var out []measure.Length
-	for i := range lines {
+	for i := 0; i < len(lines) && len(out) < 2; i++ {
 		l := &lines[i]
 		if l.Centre <= h.run.Span.Lo || l.Centre >= h.run.Span.Hi {
 			continue

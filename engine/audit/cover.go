@@ -71,14 +71,32 @@ func (s *site) climb() {
 	}
 	for i := range sw.over {
 		b := &sw.over[i]
-		sw.note(reach, rim{b.lo0, b.lo1, b.lowPlay()})
-		// Where the two cross inside the slab, neither is reached all over it;
-		// but all below the one that is higher in the middle is covered.
-		if b.hi0+b.hi1 > reach.z0+reach.z1 {
-			reach = rim{b.hi0, b.hi1, b.highPlay()}
+		// Of two that cross inside the slab the later may be the one to step on.
+		for j := i + 1; j < len(sw.over) && !reach.meets(b); j++ {
+			if c := &sw.over[j]; reach.meets(c) {
+				reach = reach.higher(c)
+			}
 		}
+		sw.note(reach, rim{b.lo0, b.lo1, b.lowPlay()})
+		reach = reach.higher(b)
 	}
 	sw.note(reach, sw.top)
+}
+
+// meets reports whether a bar starts at or below the rim all over the slab.
+func (r rim) meets(b *bar) bool {
+	play := r.play + b.lowPlay()
+	return b.lo0 <= r.z0+play && b.lo1 <= r.z1+play
+}
+
+// higher returns the rim or the bar's upper edge. Where the two cross inside
+// the slab, neither is reached all over it; but all below the one that is
+// higher in the middle is covered.
+func (r rim) higher(b *bar) rim {
+	if b.hi0+b.hi1 > r.z0+r.z1 {
+		return rim{b.hi0, b.hi1, b.highPlay()}
+	}
+	return r
 }
 
 // note records what lies between reach and next and below the region's top.

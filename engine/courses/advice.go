@@ -32,8 +32,8 @@ func (a *adviser) try(change string, d measure.Length) (Advice, bool) {
 		q.GaugeStepMost += d
 		out.value = q.GaugeStepMost
 	}
-	plan, err := SetOut(q)
-	return out, err == nil && out.weigh(a.plan, plan)
+	plan, ok := q.better(&a.plan.Cost)
+	return out, ok && out.weigh(a.plan, plan)
 }
 
 // move is a missed target and how far to move it, with all targets of its kind
@@ -107,8 +107,8 @@ func (a *adviser) tryMove(m move) (Advice, bool) {
 			out.Moved = append(out.Moved, k)
 		}
 	}
-	plan, err := SetOut(q)
-	return out, err == nil && out.weigh(a.plan, plan) && slices.Contains(out.Meets, m.target)
+	plan, ok := q.better(&a.plan.Cost)
+	return out, ok && out.weigh(a.plan, plan) && slices.Contains(out.Meets, m.target)
 }
 
 // before reports whether an earlier target is of the same kind and height.

@@ -19,6 +19,7 @@ type line struct {
 	openings               []Target         // by At, those at or above start
 	below                  Cost             // of what lies below start: the same for all plans
 	heights                []measure.Length // a search's nodes
+	limit                  *Cost            // only plans that cut less are looked for; nil: any
 }
 
 func newLine(p Problem) (*line, error) {

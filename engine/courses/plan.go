@@ -18,13 +18,39 @@ func SetOut(p Problem) (Plan, error) {
 		return l.plan(p, []run{l.tail(l.start, int64(p.PinGauge), int64(measure.Millimetre))}), nil
 	}
 	out := l.plan(p, l.solve().runs())
-	if slices.ContainsFunc(out.Outcomes, func(o Outcome) bool { return o.Fragile }) {
+	if out.fragile() {
 		// Rare: no choice of heights to meet spares every strip. Marks that
 		// meet nothing may.
 		l.heights = l.wished(true)
 		out = l.plan(p, l.solve().runs())
 	}
 	return out, nil
+}
+
+// better returns the plan of least cost of problem p, if it cuts less than
+// limit: what SetOut finds, but much sooner nothing where there is none.
+func (p Problem) better(limit *Cost) (Plan, bool) {
+	l, err := newLine(p)
+	if err != nil {
+		return Plan{}, false
+	}
+	if limit.Fragile == 0 { // else SetOut may look at more heights
+		l.limit = limit
+		best := l.solve()
+		if best == nil {
+			return Plan{}, false
+		}
+		if out := l.plan(p, best.runs()); !out.fragile() {
+			return out, true
+		}
+	}
+	out, err := SetOut(p)
+	return out, err == nil
+}
+
+// fragile reports whether a strip is left too thin.
+func (p *Plan) fragile() bool {
+	return slices.ContainsFunc(p.Outcomes, func(o Outcome) bool { return o.Fragile })
 }
 
 // Uniform returns the set-out by one gauge that is made by hand: the gauge

@@ -156,7 +156,7 @@ func (s *search) extend(from *node, r run, known enough) *arrival {
 			out.back, out.cost = a, c
 		}
 	}
-	if known.beat(&out.cost) || s.best != nil && s.best.cost.less(&out.cost) {
+	if known.beat(&out.cost) || s.best != nil && s.best.cost.less(&out.cost) || s.limit != nil && !out.cost.cutsLess(s.limit) {
 		return nil
 	}
 	return &out
@@ -209,6 +209,11 @@ func (s *search) along(from *node, r run, known enough) (Cost, bool) {
 	lv, op := from.level, from.opening
 	prev, c := none, r.from
 	room, bounded := known.room(&from.in[0].cost)
+	if s.limit != nil {
+		if most := s.limit.minus(&from.in[0].cost); !bounded || most.cutsLess(&room) {
+			room, bounded = most, true
+		}
+	}
 	walk := r.walk()
 	for q := int64(0); q < r.count; q++ {
 		next := walk.next()
