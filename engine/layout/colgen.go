@@ -38,29 +38,50 @@ const mostPivots = 60
 // it came to an end.
 func (a *master) optimise(limit int64) bool {
 	for n := 0; n < mostPivots && a.spent() < limit; {
-		a.list = a.list[:0]
-		for c := range a.s.cols {
-			if !a.s.in[c] {
-				if d := a.s.reduced(int32(c)); d < -1e-7 {
-					a.list = append(a.list, candidate{int32(c), d * a.s.cols[c].norm})
-				}
-			}
-		}
-		a.work += int64(len(a.s.cols)) * 4
-		if len(a.list) == 0 {
+		list := a.candidates()
+		if len(list) == 0 {
 			return true
 		}
-		slices.SortFunc(a.list, func(x, y candidate) int { return cmp.Or(cmp.Compare(x.gain, y.gain), cmp.Compare(x.col, y.col)) })
-		for _, c := range a.list[:min(len(a.list), 4)] {
-			if a.s.reduced(c.col) < -1e-7 && a.s.reduced(c.col)*a.s.cols[c.col].norm < c.gain*0.8 {
-				if !a.s.pivot(c.col) {
-					return true
-				}
-				n++
+		for _, c := range list {
+			if d := a.s.reduced(c.col); d > -1e-7 || d*a.s.cols[c.col].norm > 0.8*c.gain {
+				continue // the pivots before have changed it
 			}
+			if !a.s.pivot(c.col) {
+				return true
+			}
+			n++
 		}
 	}
 	return false
+}
+
+// candidates are the few best columns that may enter the basis, best first.
+func (a *master) candidates() []candidate {
+	const few = 4
+	list := a.list[:0]
+	for c := range a.s.cols {
+		if a.s.in[c] {
+			continue
+		}
+		d := a.s.reduced(int32(c))
+		if d > -1e-7 {
+			continue
+		}
+		d *= a.s.cols[c].norm
+		if len(list) < few {
+			list = append(list, candidate{})
+		} else if d >= list[few-1].gain {
+			continue
+		}
+		i := len(list) - 1
+		for ; i > 0 && list[i-1].gain > d; i-- {
+			list[i] = list[i-1]
+		}
+		list[i] = candidate{int32(c), d}
+	}
+	a.work += int64(len(a.s.cols)) * 4
+	a.list = list
+	return list
 }
 
 // candidate is a column that may enter the basis.

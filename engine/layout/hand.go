@@ -110,6 +110,9 @@ func (m *model) packed(cuts [][]int32, s *shelf) []cutBoard {
 	return s.list()
 }
 
+// mostOffcuts is how many offcuts a person keeps an eye on.
+const mostOffcuts = 200
+
 // hander is a person at work: a layout so far, the boards cut so far, and
 // those with an offcut worth keeping.
 type hander struct {
@@ -206,6 +209,7 @@ func (h *hander) cut(sh *shape, ok []bool, at int) int {
 	h.saw(b, sh.seg[at*sh.n+full])
 	if h.free[b] > 0 {
 		h.pile = append(h.pile, b)
+		h.pile = h.pile[max(0, len(h.pile)-mostOffcuts):]
 	}
 	return full
 }

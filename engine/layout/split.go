@@ -41,7 +41,10 @@ func (s *solver) split() {
 	}
 	boards, cost := b.a.prove(b.proof(s.best))
 	s.boards, s.cost = max(s.boards, int64(boards)), max(s.cost, cost)
-	s.try(joined.cuts)
+	if !s.done() {
+		s.e.cutting /= 8 // the groups are cut well already
+		s.try(joined.cuts)
+	}
 }
 
 // groups deals the walls out in their order.
