@@ -343,10 +343,13 @@ func (m *model) placeAt(r int32, cuts []int32, i int) measure.Length {
 // point is the point of run r at the site, or -1.
 func (m *model) point(r, site int32) int32 {
 	ru := &m.runs[r]
-	sites := m.p.Walls[ru.wall].Runs[ru.index].Sites
+	if site < 0 {
+		return -1
+	}
+	sites, all := m.p.Walls[ru.wall].Runs[ru.index].Sites, m.p.Walls[ru.wall].Sites
 	lo, hi := 0, len(sites)
 	for lo < hi {
-		if mid := (lo + hi) / 2; sites[mid] < int(site) {
+		if mid := (lo + hi) / 2; all[sites[mid]].X < all[site].X {
 			lo = mid + 1
 		} else {
 			hi = mid

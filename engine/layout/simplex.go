@@ -7,8 +7,6 @@ import "math"
 // point: what it yields are duals, and a bound is proved from them afterwards
 // in integers.
 
-const tiny = 1e-9
-
 // entry is one coefficient of a column.
 type entry struct {
 	row int32

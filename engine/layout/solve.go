@@ -28,7 +28,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Plan, error) {
 	s.begin()
 	switch {
 	case s.done():
-	case s.size > s.e.mostPieces() && len(p.Walls) > 1:
+	case s.large():
 		s.split()
 	default:
 		s.search()
@@ -68,7 +68,7 @@ type budget struct {
 func budgetOf(e Effort) budget {
 	switch e {
 	case Quick:
-		return budget{master: 5_000, cutting: 2_000, tries: 1, moves: 15, rounds: 2, steps: 15, polish: 10}
+		return budget{master: 9_000, cutting: 2_000, tries: 1, moves: 15, rounds: 2, steps: 15, polish: 6}
 	case Thorough:
 		return budget{master: 20_000_000, cutting: 1_000_000, tries: 12, moves: 500, rounds: 24, steps: 300, polish: 5000, thin: 2000}
 	}

@@ -39,6 +39,30 @@ func TestRandomJobsNormal(t *testing.T) {
 	}
 }
 
+// Pools too large for one master: the rules, the proof and the stock on hand
+// hold across the groups.
+func TestGroups(t *testing.T) {
+	for seed := range uint64(3) {
+		rng := rand.New(rand.NewPCG(seed, 6))
+		p := randomJob(rng, jobSpec{walls: 14, stock: 3600, centres: 600, repeat: 2 + int(seed%2), stagger: 1, kerf: 4, gap: 2,
+			minWide: 4000, maxWide: 9000, minRows: 18, maxRows: 30, openings: 3})
+		p.Walls[3] = p.Walls[11]
+		p.Walls[5].Quantity = 2
+		if seed > 0 {
+			p.Stocks = append(p.Stocks, Stock{Length: measure.MM(2700), OnHand: 25})
+		}
+		out := solve(t, p, Options{Effort: Quick, Seed: seed})
+		checkPlan(t, p, out)
+		if out.Boards >= out.Hand.Boards {
+			t.Errorf("job %d: %d boards, by hand %d", seed, out.Boards, out.Hand.Boards)
+		}
+		s := &solver{m: newModel(p), e: budgetOf(Quick)}
+		if s.begin(); !s.large() {
+			t.Errorf("job %d is not large enough to be laid in groups", seed)
+		}
+	}
+}
+
 // vary adds quantities, more stocks and stock on hand to a job.
 func vary(rng *rand.Rand, p *Problem) {
 	for i := range p.Walls {

@@ -14,6 +14,9 @@ func (e budget) mostPieces() int {
 	return 600
 }
 
+// large reports whether the pool is to be laid in groups.
+func (s *solver) large() bool { return s.size > s.e.mostPieces() && len(s.m.walls) > 1 }
+
 // split lays the pool in groups.
 func (s *solver) split() {
 	joined := &solution{name: "search", cuts: make([][]int32, len(s.m.runs)), broken: s.hand.broken}

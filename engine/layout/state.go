@@ -124,9 +124,7 @@ func (s *state) shortest(r int32, prices []int64, toll func(k int32) int64, bloc
 	return cost[n-1], buf
 }
 
-// pieces appends the numbers of a run's piece lengths from left to right.
-func (s *state) pieces(r int32, buf []int32) []int32 { return s.m.piecesOf(r, s.cuts[r], buf) }
-
+// piecesOf appends the numbers of a run's piece lengths from left to right.
 func (m *model) piecesOf(r int32, cuts []int32, buf []int32) []int32 {
 	sh := m.runs[r].shape
 	last := int32(0)
