@@ -41,7 +41,7 @@ func (t *takeoff) cutAll(ctx context.Context) error {
 		}
 		for k := range w.Trims {
 			tr := &w.Trims[k]
-			b.add(s, t.catalogue.pick(tr.Role, s.colour), wanted{tr.Mark, tr.Length, s.each}, &tr.Stock)
+			b.add(s, t.trimStock(tr, s.colour), wanted{tr.Mark, tr.Length, s.each}, &tr.Stock)
 		}
 		for k := range w.Battens {
 			bt := &w.Battens[k]
@@ -59,6 +59,16 @@ func (t *takeoff) cutAll(ctx context.Context) error {
 		}
 	}
 	return nil
+}
+
+// trimStock returns the catalogue line a trim was given.
+func (t *takeoff) trimStock(tr *Trim, colour string) Product {
+	for _, p := range t.catalogue.all(tr.Role, colour) {
+		if p.Code == tr.Code {
+			return p
+		}
+	}
+	return t.catalogue.pick(tr.Role, colour)
 }
 
 func (t *takeoff) cutOne(ctx context.Context, b batch, names *namer, take map[string]*string) error {
