@@ -26,6 +26,11 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 filepath.Join("..", "..", "testdata", "script"),
 		RequireExplicitExec: true,
+		Setup: func(env *testscript.Env) error { // where the examples for batch systems stand
+			examples, err := filepath.Abs(filepath.Join("..", "..", "testdata", "batch"))
+			env.Setenv("BATCH", examples)
+			return err
+		},
 		UpdateScripts:       os.Getenv("UPDATE_SCRIPTS") != "",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"mkbook":    makeBook,

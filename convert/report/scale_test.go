@@ -1,0 +1,403 @@
+package report_test
+
+import (
+	"archive/zip"
+	"compress/flate"
+	"context"
+	"flag"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"runtime"
+	"runtime/metrics"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/xuri/excelize/v2"
+	"golang.org/x/sync/errgroup"
+
+	"lapwright/convert"
+	"lapwright/convert/batch"
+	"lapwright/engine"
+)
+
+// Thousands of dwellings, made from a fixed seed: four walls each, no two
+// alike. Every benchmark runs the whole program, then plans alone, then writes
+// the same cells and pictures again with nothing but the library, used as well
+// as it can be, and prints the ratio. Run one at a time:
+//
+//	go test ./convert/report -run '^$' -bench Scale/books -benchtime 1x -dwellings 5000
+var dwellings = flag.Int("dwellings", 8, "how many dwellings the scale benchmarks have")
+
+// survey is the CSV files of a survey.
+type survey struct{ walls, openings, plots strings.Builder }
+
+func newSurvey() *survey {
+	s := &survey{}
+	s.walls.WriteString("Plot,Wall,Width mm,Height mm,Left edge,Right edge\n")
+	s.openings.WriteString("Plot,Wall,Opening,Kind,From left mm,Sill mm,Width mm,Height mm\n")
+	return s
+}
+
+// dwelling adds four walls with up to three openings each.
+func (s *survey) dwelling(name string, r *rand.Rand) {
+	for _, wall := range []string{"Front", "Left", "Back", "Right"} {
+		width := 3000 + r.IntN(8000)
+		fmt.Fprintf(&s.walls, "%s,%s,%d,%d,external corner,external corner\n", name, wall, width, 2450+r.IntN(2800))
+		at := 600 + r.IntN(400)
+		for n := 1; n <= r.IntN(4) && at < width-1800; n++ {
+			w := 600 + 5*r.IntN(140)
+			fmt.Fprintf(&s.openings, "%s,%s,W%d,window,%d,%d,%d,%d\n", name, wall, n, at, 900+r.IntN(150), w, 900+5*r.IntN(60))
+			at += w + 700 + r.IntN(1200)
+		}
+	}
+}
+
+func (s *survey) write(b *testing.B, dir string) {
+	b.Helper()
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		b.Fatal(err)
+	}
+	for name, text := range map[string]string{"Walls.csv": s.walls.String(), "Openings.csv": s.openings.String(), "Plots.csv": s.plots.String()} {
+		if text == "" {
+			continue
+		}
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func seeded() *rand.Rand { return rand.New(rand.NewPCG(180, 3600)) }
+
+var quick = convert.Options{Effort: engine.EffortQuick}
+
+// BenchmarkScale has one case for each way in which many dwellings come.
+func BenchmarkScale(b *testing.B) {
+	b.Run("books", func(b *testing.B) { // a survey and a takeoff for each dwelling
+		in, r := b.TempDir(), seeded()
+		for i := range *dwellings {
+			s := newSurvey()
+			s.dwelling(fmt.Sprint(i+1), r)
+			s.write(b, filepath.Join(in, fmt.Sprintf("house %05d", i+1)))
+		}
+		measure(b, in, 4**dwellings)
+	})
+	b.Run("tables", func(b *testing.B) { // all in one survey and one takeoff
+		in, r, s := b.TempDir(), seeded(), newSurvey()
+		for i := range *dwellings {
+			s.dwelling(fmt.Sprint(i+1), r)
+		}
+		s.write(b, filepath.Join(in, "all"))
+		measure(b, in, 4**dwellings)
+	})
+	b.Run("plots", func(b *testing.B) { // plots of ten house types
+		in, r, s := b.TempDir(), seeded(), newSurvey()
+		for i := range 10 {
+			s.dwelling(fmt.Sprintf("Type %d", i+1), r)
+		}
+		s.plots.WriteString("Plot,House type,Handed,Drop\n")
+		for i := range *dwellings {
+			fmt.Fprintf(&s.plots, "%d,Type %d,%s,%d\n", i+1, 1+i%10, []string{"no", "yes"}[i/10%2], 1+10*i/(*dwellings))
+		}
+		s.write(b, filepath.Join(in, "all"))
+		measure(b, in, 4**dwellings)
+	})
+}
+
+// measure runs a folder of surveys three ways and reports the ratios.
+func measure(b *testing.B, in string, walls int) {
+	for b.Loop() {
+		out := b.TempDir()
+		peak, stop := watchMemory()
+		whole := timed(func() { convertAll(b, in, out, quick) })
+		stop()
+		check := quick
+		check.CheckOnly = true
+		planning := timed(func() { convertAll(b, in, out, check) })
+		writing, cells := rewrite(b, out)
+		report(b, whole, planning, writing, walls)
+		b.ReportMetric(float64(cells), "cells")
+		b.ReportMetric(float64(*peak)/1e6, "peak-MB")
+	}
+}
+
+// report prints seconds by the clock and, because other work on the machine
+// shows in those, ratios of processor time.
+func report(b *testing.B, whole, planning, writing cost, walls int) {
+	b.ReportMetric(0, "ns/op")
+	b.ReportMetric(whole.clock.Seconds(), "whole-s")
+	b.ReportMetric(whole.processor.Seconds(), "whole-cpu-s")
+	b.ReportMetric(planning.processor.Seconds(), "planning-cpu-s")
+	b.ReportMetric(writing.processor.Seconds(), "write-only-cpu-s")
+	b.ReportMetric(whole.processor.Seconds()/planning.plus(writing).processor.Seconds(), "whole/(planning+write-only)")
+	b.ReportMetric((whole.processor-planning.processor).Seconds()/writing.processor.Seconds(), "writing/write-only")
+	b.ReportMetric(1000*whole.processor.Seconds()/float64(walls), "cpu-ms/wall")
+}
+
+// cost is what something took: by the clock and of all processors.
+type cost struct{ clock, processor time.Duration }
+
+func (c cost) plus(o cost) cost { return cost{c.clock + o.clock, c.processor + o.processor} }
+
+func timed(do func()) cost {
+	runtime.GC()
+	start, used := time.Now(), processorTime()
+	do()
+	return cost{time.Since(start), processorTime() - used}
+}
+
+func convertAll(b *testing.B, in, out string, o convert.Options) {
+	items, err := batch.Find(in, out)
+	if err != nil {
+		b.Fatal(err)
+	}
+	if _, err := batch.Run(context.Background(), items, batch.Options{Convert: o}); err != nil {
+		b.Fatal(err)
+	}
+}
+
+// watchMemory samples what the program holds of the machine's memory.
+func watchMemory() (peak *uint64, stop func()) {
+	peak = new(uint64)
+	sample := []metrics.Sample{{Name: "/memory/classes/total:bytes"}, {Name: "/memory/classes/heap/released:bytes"}}
+	done, ended := make(chan bool), make(chan bool)
+	go func() {
+		defer close(ended)
+		for {
+			metrics.Read(sample)
+			*peak = max(*peak, sample[0].Value.Uint64()-sample[1].Value.Uint64())
+			select {
+			case <-done:
+				return
+			case <-time.After(20 * time.Millisecond):
+			}
+		}
+	}()
+	return peak, func() { close(done); <-ended }
+}
+
+// copied is a takeoff workbook as a list of what to write.
+type copied struct {
+	styles []*excelize.Style
+	sheets []copiedSheet
+}
+
+type copiedSheet struct {
+	name     string
+	rows     [][]any
+	pictures map[string][]byte // by cell
+}
+
+// rewrite writes the cells and pictures of every takeoff below a folder once
+// more, on all cores, and returns how long that takes and how many cells it
+// is. Reading them does not count.
+func rewrite(b *testing.B, dir string) (took cost, cells int) {
+	var paths []string
+	err := filepath.Walk(dir, func(path string, info os.FileInfo, err error) error {
+		if err == nil && strings.HasSuffix(path, ".takeoff.xlsx") {
+			paths = append(paths, path)
+		}
+		return err
+	})
+	if err != nil {
+		b.Fatal(err)
+	}
+	to := b.TempDir()
+	const together = 64 // workbooks held at a time
+	for len(paths) > 0 {
+		n := min(together, len(paths))
+		books := make([]copied, n)
+		for i, path := range paths[:n] {
+			books[i] = load(b, path)
+			for _, s := range books[i].sheets {
+				for _, r := range s.rows {
+					cells += len(r)
+				}
+			}
+		}
+		paths = paths[n:]
+		took = took.plus(timed(func() {
+			var group errgroup.Group
+			group.SetLimit(runtime.GOMAXPROCS(0))
+			for i := range books {
+				group.Go(func() error { return books[i].save(filepath.Join(to, fmt.Sprintf("%d-%d.xlsx", len(paths), i))) })
+			}
+			if err := group.Wait(); err != nil {
+				b.Fatal(err)
+			}
+		}))
+	}
+	return took, cells
+}
+
+// load reads a workbook whole.
+func load(b *testing.B, path string) copied {
+	f, err := excelize.OpenFile(path, excelize.Options{RawCellValue: true})
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer f.Close()
+	var c copied
+	known := map[int]int{}
+	for _, name := range f.GetSheetList() {
+		s := copiedSheet{name: name, pictures: map[string][]byte{}}
+		rows, err := f.GetRows(name)
+		if err != nil {
+			b.Fatal(err)
+		}
+		for i, row := range rows {
+			line := make([]any, len(row))
+			for j, text := range row {
+				at, _ := excelize.CoordinatesToCellName(j+1, i+1)
+				line[j] = c.cell(f, name, at, text, known)
+			}
+			s.rows = append(s.rows, line)
+		}
+		at, err := f.GetPictureCells(name)
+		if err != nil {
+			b.Fatal(err)
+		}
+		for _, cell := range at {
+			pics, err := f.GetPictures(name, cell)
+			if err != nil {
+				b.Fatal(err)
+			}
+			for _, p := range pics {
+				s.pictures[cell] = p.File
+			}
+		}
+		c.sheets = append(c.sheets, s)
+	}
+	return c
+}
+
+func (c *copied) cell(f *excelize.File, sheet, at, text string, known map[int]int) any {
+	id, _ := f.GetCellStyle(sheet, at)
+	n, ok := known[id]
+	if !ok {
+		style, err := f.GetStyle(id)
+		if err != nil {
+			style = &excelize.Style{}
+		}
+		c.styles = append(c.styles, style)
+		n = len(c.styles) - 1
+		known[id] = n
+	}
+	out := excelize.Cell{StyleID: n}
+	if kind, _ := f.GetCellType(sheet, at); text != "" && kind == excelize.CellTypeUnset {
+		var v float64
+		if _, err := fmt.Sscan(text, &v); err == nil {
+			out.Value = v
+			return out
+		}
+	}
+	if text != "" {
+		out.Value = text
+	}
+	return out
+}
+
+// save writes a copy: sheets first, then rows by stream, pictures stored as
+// they are, compressors used again.
+func (c copied) save(path string) error {
+	f := excelize.NewFile()
+	defer f.Close()
+	ids := make([]int, len(c.styles))
+	for i, s := range c.styles {
+		id, err := f.NewStyle(s)
+		if err != nil {
+			return err
+		}
+		ids[i] = id
+	}
+	for i, s := range c.sheets {
+		if i == 0 {
+			if err := f.SetSheetName("Sheet1", s.name); err != nil {
+				return err
+			}
+		} else if _, err := f.NewSheet(s.name); err != nil {
+			return err
+		}
+	}
+	for _, s := range c.sheets {
+		if err := s.stream(f, ids); err != nil {
+			return err
+		}
+	}
+	f.SetZipWriter(func(w io.Writer) excelize.ZipWriter { return newStoring(w) })
+	out, err := os.Create(path)
+	if err != nil {
+		return err
+	}
+	if err := f.Write(out); err != nil {
+		return err
+	}
+	if err := out.Sync(); err != nil {
+		return err
+	}
+	return out.Close()
+}
+
+func (s copiedSheet) stream(f *excelize.File, ids []int) error {
+	w, err := f.NewStreamWriter(s.name)
+	if err != nil {
+		return err
+	}
+	for cell, png := range s.pictures {
+		if err := f.AddPictureFromBytes(s.name, cell, &excelize.Picture{Extension: ".png", File: png}); err != nil {
+			return err
+		}
+	}
+	var line []any
+	for i, row := range s.rows {
+		line = line[:0]
+		for _, v := range row {
+			c := v.(excelize.Cell)
+			c.StyleID = ids[c.StyleID]
+			line = append(line, c)
+		}
+		if err := w.SetRow(fmt.Sprintf("A%d", i+1), line); err != nil {
+			return err
+		}
+	}
+	return w.Flush()
+}
+
+// storing is a zip writer that packs with used compressors at the fastest
+// level and leaves pictures as they are.
+type storing struct{ *zip.Writer }
+
+var used = sync.Pool{New: func() any {
+	w, _ := flate.NewWriter(io.Discard, flate.BestSpeed)
+	return w
+}}
+
+type returned struct{ *flate.Writer }
+
+func (r returned) Close() error {
+	err := r.Writer.Close()
+	used.Put(r.Writer)
+	return err
+}
+
+func newStoring(w io.Writer) storing {
+	z := zip.NewWriter(w)
+	z.RegisterCompressor(zip.Deflate, func(out io.Writer) (io.WriteCloser, error) {
+		w := used.Get().(*flate.Writer)
+		w.Reset(out)
+		return returned{w}, nil
+	})
+	return storing{z}
+}
+
+func (s storing) Create(name string) (io.Writer, error) {
+	if strings.HasSuffix(name, ".png") {
+		return s.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Store})
+	}
+	return s.Writer.Create(name)
+}

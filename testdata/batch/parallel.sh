@@ -1,0 +1,10 @@
+#!/bin/sh
+# A batch under GNU parallel: parallel.sh IN OUT SHARDS
+# A shard that was interrupted, or could not write, is tried again and goes on
+# where it stopped; one with a survey that cannot be read is not.
+export IN="$1" OUT="$2" SHARDS="$3"
+seq "$SHARDS" | parallel --retries 3 '
+	lapwright takeoff "$IN" --out "$OUT" --shard {}/"$SHARDS" --resume --quiet
+	code=$?
+	if [ $code -ge 70 ]; then exit $code; fi
+' && lapwright merge "$OUT"/lapwright-batch-*of"$SHARDS".json
