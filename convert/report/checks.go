@@ -17,6 +17,7 @@ func (s *summary) checks() {
 	s.sawCheck()
 	s.orderCheck()
 	s.completeCheck()
+	s.longTables()
 }
 
 // verdict adds a line that says OK or CHECK.
@@ -70,24 +71,29 @@ func (s *summary) piecesCheck() {
 			sawn += r.Count * piecesOf(r)
 		}
 	}
-	of := func(header string) string { return b.rangeRef("Cutting plan", plan.letter(header), len(plan.rows)) }
-	s.add("Pieces in the cut list", live("SUM("+b.rangeRef("Cut list", list.letter("Quantity"), len(list.rows))+")", listed, whole), "pieces", "")
+	s.add("Pieces in the cut list", live(b.over("Cut list", len(list.rows), func(col func(string) string) string {
+		return "SUM(" + col(list.letter("Quantity")) + ")"
+	}), listed, whole), "pieces", "")
 	first := s.at()
-	s.add("Pieces in the cutting plan", live(fmt.Sprintf(`SUMPRODUCT(((%[1]s="%[2]s")+(%[1]s="%[3]s"))*%[4]s*%[5]s)`,
-		of("Role"), engine.RoleBoard, engine.RoleReveal, of("Count"), of("Pieces")), sawn, whole), "pieces", "")
+	s.add("Pieces in the cutting plan", live(b.over("Cutting plan", len(plan.rows), func(col func(string) string) string {
+		of := func(header string) string { return col(plan.letter(header)) }
+		return fmt.Sprintf(`SUMPRODUCT(((%[1]s="%[2]s")+(%[1]s="%[3]s"))*%[4]s*%[5]s)`, of("Role"), engine.RoleBoard, engine.RoleReveal, of("Count"), of("Pieces"))
+	}), sawn, whole), "pieces", "")
 	s.verdict("Pieces listed = pieces sawn", first+"="+s.at(), listed == sawn, "Every piece comes from a board, none twice.")
 }
 
 func (s *summary) sawCheck() {
 	b := s.b
 	plan := b.cuttingPlan(b.actual["Cutting plan"])
-	of := func(header string) string { return b.rangeRef("Cutting plan", plan.letter(header), len(plan.rows)) }
 	fit := true
 	for _, r := range plan.rows {
 		fit = fit && r.Stock+r.Shared-lengthOf(r)-r.Offcut >= -measure.Tenth/2
 	}
-	s.verdict("Cuts and offcuts fit their boards", fmt.Sprintf("SUMPRODUCT((%s+%s-%s-%s<-0.05)*1)=0",
-		of("Stock mm"), of("Shared mm"), of("Cut mm"), of("Offcut mm")), fit, "No board is cut longer than itself; the rest is the saw's kerf.")
+	test := b.over("Cutting plan", len(plan.rows), func(col func(string) string) string {
+		of := func(header string) string { return col(plan.letter(header)) }
+		return fmt.Sprintf("SUMPRODUCT((%s+%s-%s-%s<-0.05)*1)", of("Stock mm"), of("Shared mm"), of("Cut mm"), of("Offcut mm"))
+	})
+	s.verdict("Cuts and offcuts fit their boards", test+"=0", fit, "No board is cut longer than itself; the rest is the saw's kerf.")
 }
 
 func (s *summary) orderCheck() {
@@ -111,6 +117,8 @@ func (s *summary) completeCheck() {
 	b := s.b
 	s.add("Walls left out of the order", count(len(b.res.Left)), "walls", b.lacking())
 	t := b.flagTable(b.actual["Flagged issues"])
-	stops := b.rangeRef("Flagged issues", t.letter("Severity"), len(t.rows))
-	s.verdict("Order complete", fmt.Sprintf(`AND(%s=0,COUNTIF(%s,"stop")=0)`, s.at(), stops), b.lacking() == "", "No wall left out and no stop.")
+	stops := b.over("Flagged issues", len(t.rows), func(col func(string) string) string {
+		return fmt.Sprintf(`COUNTIF(%s,"stop")`, col(t.letter("Severity")))
+	})
+	s.verdict("Order complete", fmt.Sprintf(`AND(%s=0,%s=0)`, s.at(), stops), b.lacking() == "", "No wall left out and no stop.")
 }

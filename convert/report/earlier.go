@@ -190,7 +190,8 @@ func (b *book) unmark(sheet string) error {
 		return err
 	}
 	for _, c := range comments {
-		if c.Author != author {
+		// some programs save a workbook without the authors of its comments
+		if c.Author != author && !strings.Contains(plainComment(c), ourLine) {
 			continue
 		}
 		if err := b.unmarkCell(sheet, c); err != nil {
@@ -207,7 +208,7 @@ func (b *book) unmarkCell(sheet string, c excelize.Comment) error {
 	}
 	if theirs, _, ok := strings.Cut(plainComment(c), ourLine); ok && theirs != "" {
 		who, said, _ := strings.Cut(theirs, ": ")
-		if err := f.AddComment(sheet, excelize.Comment{Cell: c.Cell, Author: who, Text: strings.TrimSpace(said)}); err != nil {
+		if err := f.AddComment(sheet, excelize.Comment{Cell: c.Cell, Author: orWords(strings.TrimSpace(who), "Author"), Text: strings.TrimSpace(said)}); err != nil {
 			return err
 		}
 	}

@@ -31,6 +31,9 @@ type Input struct {
 	Rejected *Grid // the survey's rows that were not taken
 	Rows     Rows
 	Changes  []Change // since the takeoff that came in as the survey, nil: none did
+
+	rowsMost int // of a table that one sheet holds; 0: what a sheet may
+	part     int // of the table being written
 }
 
 // Grid is a plain table of text, its first row apart.
@@ -55,10 +58,11 @@ func Write(ctx context.Context, w io.Writer, in Input) (err error) {
 			err = e
 		}
 	}()
-	sheets := b.sheets()
+	sheets := b.continued(b.sheets())
 	if err := b.reserve(sheets); err != nil {
 		return err
 	}
+	b.settleContinued(sheets)
 	if err := b.keepRecord(); err != nil {
 		return err
 	}

@@ -14,7 +14,6 @@ func (s *summary) decisions() {
 	s.begin("Flags")
 	b := s.b
 	t := b.flagTable(b.actual["Flagged issues"])
-	severities := b.rangeRef("Flagged issues", t.letter("Severity"), len(t.rows))
 	for _, sev := range []struct {
 		is  engine.Severity
 		say string
@@ -29,7 +28,7 @@ func (s *summary) decisions() {
 				n++
 			}
 		}
-		s.addLive(sev.is.String(), tally(severities, n), "flags", sev.say)
+		s.addLive(sev.is.String(), b.tally(t, "Severity", n), "flags", sev.say)
 	}
 	for _, g := range s.groups[:s.foremost] {
 		s.group(g)
@@ -46,13 +45,16 @@ func (s *summary) moreFlags() {
 // group adds a line for the flags of one code.
 func (s *summary) group(g codeGroup) {
 	t := s.b.flagTable(s.b.actual["Flagged issues"])
-	codes := s.b.rangeRef("Flagged issues", t.letter("Code"), len(t.rows))
-	s.addLive(g.code, tally(codes, g.n), g.worst.String(), g.say)
+	s.addLive(g.code, s.b.tally(t, "Code", g.n), g.worst.String(), g.say)
 }
 
-// tally counts how often the line's own item stands in a column.
-func tally(of string, n int) func(int) cell {
-	return func(at int) cell { return live(fmt.Sprintf("COUNTIF(%s,B%d)", of, at), n, whole) }
+// tally counts how often the line's own item stands in a column of the flags.
+func (b *book) tally(t table[flagRow], header string, n int) func(int) cell {
+	return func(at int) cell {
+		return live(b.over("Flagged issues", len(t.rows), func(col func(string) string) string {
+			return fmt.Sprintf("COUNTIF(%s,B%d)", col(t.letter(header)), at)
+		}), n, whole)
+	}
 }
 
 // codeGroup is all flags of one code.

@@ -159,7 +159,7 @@ func (m *marker) comment(c flagged) error {
 	}
 	var lines []string
 	if old, ok := m.noted[c.sheet][c.cell]; ok {
-		lines = append(lines, orWords(old.Author, "Author")+": "+plainComment(old))
+		lines = append(lines, orWords(strings.TrimSpace(old.Author), "Author")+": "+plainComment(old))
 		if err := f.DeleteComment(c.sheet, c.cell); err != nil {
 			return err
 		}

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"strings"
+
 	"github.com/xuri/excelize/v2"
 )
 
@@ -25,6 +27,9 @@ type table[T any] struct {
 
 // write writes the sheet whole.
 func (t table[T]) write(b *book) error {
+	whole := t.rows
+	t.rows = partOf(b, whole)
+	last := b.in.part == b.sheetsFor(len(whole))-1
 	p, err := b.newPage(t.sheet, layout{headerRow: true})
 	if err != nil {
 		return err
@@ -39,11 +44,11 @@ func (t table[T]) write(b *book) error {
 	if err := t.writeRows(p); err != nil {
 		return err
 	}
-	last, _ := excelize.CoordinatesToCellName(len(t.columns), max(len(t.rows), 1)+1)
-	if err := p.table(t.name, "A1:"+last); err != nil {
+	corner, _ := excelize.CoordinatesToCellName(len(t.columns), max(len(t.rows), 1)+1)
+	if err := p.table(strings.ReplaceAll(continuedName(t.name, b.in.part), " ", "_"), "A1:"+corner); err != nil {
 		return err
 	}
-	if t.foot != nil {
+	if t.foot != nil && last {
 		p.row = max(len(t.rows), 1) + 1
 		if err := t.foot(p); err != nil {
 			return err
