@@ -63,7 +63,7 @@ func (t *takeoff) auditLimits(f *face) audit.Limits {
 		JointGap: r.JointGap, JointOff: measure.Millimetre / 2, WideWidth: r.WideBattenWidth,
 		BattenShort: r.VentilationGap, StaggerLeast: f.staggerLeast(r.StaggerBays), Repeat: r.JointRepeat,
 		PieceLeast: r.PieceLeastFor(f.bay()), EndLeast: r.EndDistanceLeast, EdgeLeast: r.EdgeDistance,
-		PreDrillWithin: r.PreDrillWithin,
+		PreDrillWithin: r.PreDrillWithin, FixHeight: r.LapMost, // where only a lap touches a batten, the board need not be fixed
 	}
 }
 
