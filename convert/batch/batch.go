@@ -8,6 +8,7 @@ package batch
 
 import (
 	"context"
+	"fmt"
 	"runtime"
 	"sync"
 
@@ -105,7 +106,7 @@ func Run(ctx context.Context, items []Item, o Options) ([]Entry, error) {
 }
 
 func (r *run) howFar() string {
-	return "was interrupted after " + convert.Count(r.done, "survey") + " of " + convert.Count(len(r.items), "survey") + ", which are kept"
+	return "was interrupted after " + fmt.Sprint(r.done) + " of " + convert.Count(len(r.items), "survey") + ", which are kept"
 }
 
 // chain converts items that could write the same file, one after the other.

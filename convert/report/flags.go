@@ -75,7 +75,7 @@ func (b *book) target(p engine.Place) string {
 func (b *book) linkFlags(t table[flagRow]) error {
 	col := t.letter("Cell")
 	for i, r := range t.rows {
-		if r.target == "" || i >= linksMost {
+		if r.target == "" || i >= min(linksMost, b.rowsMost()) {
 			continue
 		}
 		if err := b.file.SetCellHyperLink(t.sheet, fmt.Sprintf("%s%d", col, i+2), r.target, "Location"); err != nil {

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -27,9 +28,11 @@ type table[T any] struct {
 
 // write writes the sheet whole.
 func (t table[T]) write(b *book) error {
-	whole := t.rows
-	t.rows = partOf(b, whole)
-	last := b.in.part == b.sheetsFor(len(whole))-1
+	last := true
+	if slices.Contains(growing(), strings.ReplaceAll(t.name, "_", " ")) {
+		last = b.in.part == b.sheetsFor(len(t.rows))-1
+		t.rows = partOf(b, t.rows)
+	}
 	p, err := b.newPage(t.sheet, layout{headerRow: true})
 	if err != nil {
 		return err
@@ -54,7 +57,7 @@ func (t table[T]) write(b *book) error {
 			return err
 		}
 	}
-	if t.before != nil {
+	if t.before != nil && b.in.part == 0 {
 		if err := t.before(); err != nil {
 			return err
 		}
