@@ -77,6 +77,9 @@ func (s *site) climb() {
 				reach = reach.higher(c)
 			}
 		}
+		if reach.meets(b) && b.hi0+b.highPlay()+sw.top.play >= sw.top.z0 && b.hi1+b.highPlay()+sw.top.play >= sw.top.z1 {
+			return // from here on nothing is left to cover
+		}
 		sw.note(reach, rim{b.lo0, b.lo1, b.lowPlay()})
 		reach = reach.higher(b)
 	}
