@@ -86,11 +86,11 @@ func (f *face) layoutWall(each int, r Rules, reach measure.Length) layout.Wall {
 		}
 	}
 	ends := boards.Ends{Battens: f.centres, Tall: r.EdgeDistance + r.StripLeast/2, Reach: reach}
-	for k := range f.runs {
+	for k := range f.runs { // battens end on whole millimetres, so one may stop short by one more
 		run := &f.runs[k]
 		lr := layout.Run{Course: run.Course, Span: run.Span}
 		lr.FirstLeast, lr.LastLeast = run.Least(ends)
-		for _, i := range f.joinable(run, r.VentilationGap) {
+		for _, i := range f.joinable(run, r.VentilationGap-measure.Millimetre) {
 			if at[i] >= 0 {
 				lr.Sites = append(lr.Sites, at[i])
 			}
