@@ -118,7 +118,16 @@ func (t *takeoff) battensOf(f *face) battens.Wall {
 		Base: f.base, Top: f.cladTop,
 		First: f.wall.FirstBatten, Studs: f.wall.Studs,
 		Width: t.rules.BattenWidth, Wide: t.rules.WideBattenWidth,
-		Left: battenEdge(f.wall.Left), Right: battenEdge(f.wall.Right), Steps: f.steps(),
+		Left: battenEdge(f.wall.Left), Right: battenEdge(f.wall.Right),
+	}
+	off := aside(w.Wide)
+	w.Span.Lo += aside(edgeWidth(w, w.Left))
+	w.Span.Hi -= aside(edgeWidth(w, w.Right))
+	for _, s := range f.steps() {
+		if s.X -= off; s.Left {
+			s.X += 2 * off
+		}
+		w.Steps = append(w.Steps, s)
 	}
 	for _, z := range f.zones {
 		w.Zones = append(w.Zones, battens.Zone{X: z.X, Centres: z.Centres})
@@ -126,10 +135,24 @@ func (t *takeoff) battensOf(f *face) battens.Wall {
 	for _, v := range f.voids {
 		for _, frame := range v.Frame { // a sill with horns stands in the way by itself
 			x, z := frame.Bounds()
-			w.Voids = append(w.Voids, battens.Void{X: x.Grow(gap), Z: z.Grow(gap)})
+			w.Voids = append(w.Voids, battens.Void{X: x.Grow(gap + off), Z: z.Grow(gap)})
 		}
 	}
 	return w
+}
+
+// aside returns how far off a whole millimetre a batten of that width is set,
+// so that its middle, where boards butt, falls on one and every board between
+// two joints is whole millimetres long.
+func aside(width measure.Length) measure.Length {
+	return width % (2 * measure.Millimetre) / 2
+}
+
+func edgeWidth(w battens.Wall, e battens.Edge) measure.Length {
+	if e == battens.CornerEdge {
+		return w.Wide
+	}
+	return w.Width
 }
 
 func battenEdge(e Edge) battens.Edge {
@@ -169,6 +192,10 @@ func (t *takeoff) battenWall(s *stand, w *WallResult, butts map[int][]measure.Le
 		for _, l := range lines {
 			p := t.battenProduct(l.Width)
 			for _, span := range l.Spans {
+				span = measure.Span{Lo: span.Lo.UpTo(measure.Millimetre), Hi: span.Hi.DownTo(measure.Millimetre)}
+				if span.Empty() {
+					continue
+				}
 				for _, z := range battens.Split(span, p.Length, spliceLeast) {
 					w.Battens = append(w.Battens, Batten{Mark: w.Code + "-N" + itoa(len(w.Battens)+1),
 						Centre: l.Centre, Width: l.Width, Z: z, Why: string(l.Why), Code: p.Code})

@@ -209,10 +209,11 @@ func threeWindows() Wall {
 // under b. Five (from 1,365) between all three: 280, 380, 430, 330. Four above
 // the heads: 2,980. In all 5 + 1 + 9 + 20 + 4 = 39.
 //
-// Battens. Edges at 35 and 2,965. Jambs, 75 wide beside the gaps: 252.5, 847.5,
-// 1,152.5, 1,747.5, 2,102.5, 2,697.5, all the way up: 150 to 2,625. Grid from
+// Battens. Edges at 35 and 2,965. Jambs, 75 wide beside the gaps: 252, 848,
+// 1,152, 1,748, 2,102, 2,698 (half a
+// millimetre further off, so that the middle is whole), all the way up: 150 to 2,625. Grid from
 // 35: 635, 1,235, 1,835, 2,435; a joint there needs 37.5 to each side, and the
-// nearest jamb batten (1,115 to 1,190) leaves 1,197.5. 635 and 2,435 stop at
+// nearest jamb batten (1,114.5 to 1,189.5) leaves 1,197.5. 635 and 2,435 stop at
 // 960 and start at 2,040; 1,235 stops at 1,365.
 //
 // Screws. 12 battens: full courses have 12. The sixth has its 12 too, two of
@@ -237,19 +238,19 @@ func TestHandThreeWindows(t *testing.T) {
 		screws:  append(screws, repeat(12, 4)...),
 		visible: 15,
 		battens: `35 50 150 2625
-			252.5 75 150 2625
+			252 75 150 2625
 			635 50 150 960
 			635 50 2040 2625
-			847.5 75 150 2625
-			1152.5 75 150 2625
+			848 75 150 2625
+			1152 75 150 2625
 			1235 50 150 1365
 			1235 50 2040 2625
-			1747.5 75 150 2625
+			1748 75 150 2625
 			1835 50 150 2625
-			2102.5 75 150 2625
+			2102 75 150 2625
 			2435 50 150 960
 			2435 50 2040 2625
-			2697.5 75 150 2625
+			2698 75 150 2625
 			2965 50 150 2625`,
 		trims: map[string]int{RoleStarter: 2980 + 3*500, RoleVent: 2*2980 + 6*500, RoleEdge: 2*2475 + 4*1060 + 2*655},
 	}.check(t)
@@ -290,9 +291,9 @@ func TestHandThreeWindowsCuts(t *testing.T) {
 //
 // Battens. Edges at 35 and 2,965, grid 635, 1,235, 1,835, 2,435. At the step the
 // lower boards end on a batten of 75 whose right side is at 1,500: its middle at
-// 1,462.5, from 150. Right of it battens start at 555; all go to 2,625.
+// 1,462 (its middle on a whole millimetre), from 150. Right of it battens start at 555; all go to 2,625.
 //
-// Screws. Three courses on 35, 635, 1,235, 1,462.5: 4. Fifteen on all seven. The
+// Screws. Three courses on 35, 635, 1,235, 1,462: 4. Fifteen on all seven. The
 // top course's 7 stay in sight.
 //
 // Trims. Starter 1,490 at either level. Vent strip the same and 2,980 at the
@@ -309,7 +310,7 @@ func TestHandSteppedBase(t *testing.T) {
 		battens: `35 50 150 2625
 			635 50 150 2625
 			1235 50 150 2625
-			1462.5 75 150 2625
+			1462 75 150 2625
 			1835 50 555 2625
 			2435 50 555 2625
 			2965 50 555 2625`,
