@@ -11,6 +11,7 @@ import (
 	"runtime/debug"
 	"slices"
 	"strings"
+	"sync"
 
 	"lapwright/convert/survey"
 	"lapwright/engine"
@@ -18,8 +19,28 @@ import (
 
 // Survey is a survey that is read once and taken off part by part.
 type Survey struct {
-	in  string
-	src *source
+	in    string
+	src   *source
+	walls rowsBy // of the job's walls
+	flags rowsBy
+	left  rowsBy // of the rows not taken
+
+	mu    sync.Mutex
+	plans map[alike]*plan
+}
+
+// alike is what makes two plots equal in everything but their names.
+type alike struct {
+	houseType, colour, drop string
+	handed                  bool
+}
+
+// plan is the takeoff of the first of some plots that are alike.
+type plan struct {
+	once sync.Once
+	res  *engine.Result
+	own  int // flags at its head that came from the survey's rows
+	err  error
 }
 
 // Read reads a survey without taking it off. The error is an [*Error].
@@ -29,7 +50,33 @@ func Read(ctx context.Context, in string, o Options) (*Survey, error) {
 		return nil, failure(shown(in), asTyped(err, in, o))
 	}
 	src.book = nil // the parts leave the survey's own sheets where they are
-	return &Survey{in, src}, nil
+	s := &Survey{in: in, src: src, plans: map[alike]*plan{}, walls: rowsBy{}, flags: rowsBy{}, left: rowsBy{}}
+	for i, w := range src.survey.Job.Walls {
+		s.walls.add(w.Plot, i)
+	}
+	for i, f := range src.survey.Flags {
+		s.flags.add(f.Plot, i)
+	}
+	for i, r := range src.survey.Rejected {
+		s.left.add(r.Plot, i)
+	}
+	return s, nil
+}
+
+// rowsBy finds rows by their plot, so that a survey of thousands is not gone
+// through for each.
+type rowsBy map[string][]int
+
+func (r rowsBy) add(plot string, i int) { r[plot] = append(r[plot], i) }
+
+// of returns the rows of some plots in the survey's order.
+func (r rowsBy) of(plots map[string]bool) []int {
+	var out []int
+	for p := range plots {
+		out = append(out, r[p]...)
+	}
+	slices.Sort(out)
+	return out
 }
 
 // SplitBy is what makes the parts of a survey of many dwellings.
@@ -143,15 +190,44 @@ func (s *Survey) ConvertPart(ctx context.Context, p Part, o Options) (rep Report
 	src := &source{path: s.src.path, survey: s.part(p)}
 	rep = newReport(s.in)
 	rep.Digest = src.survey.Digest
-	err = s.convert(ctx, src, &rep, o)
+	res, err := s.planned(ctx, p, src, o)
+	if err == nil {
+		err = s.finish(ctx, src, res, &rep, o)
+	}
+	if err != nil {
+		err = failure(s.in, err)
+	}
 	return rep, err
 }
 
-func (s *Survey) convert(ctx context.Context, src *source, rep *Report, o Options) error {
-	res, err := takeoff(ctx, src.survey, o)
-	if err != nil {
-		return failure(s.in, err)
+// planned takes off a part; plots that are alike are planned once.
+func (s *Survey) planned(ctx context.Context, p Part, src *source, o Options) (*engine.Result, error) {
+	if len(p.plots) != 1 {
+		return takeoff(ctx, src.survey, o)
 	}
+	plot := p.plots[0]
+	key := alike{plot.HouseType, plot.Colour, plot.Drop, plot.Handed}
+	s.mu.Lock()
+	first := s.plans[key]
+	if first == nil {
+		first = &plan{}
+		s.plans[key] = first
+	}
+	s.mu.Unlock()
+	first.once.Do(func() {
+		first.own = len(src.survey.Flags)
+		first.res, first.err = takeoff(ctx, src.survey, o)
+	})
+	if first.err != nil {
+		return nil, first.err
+	}
+	res, job := *first.res, *first.res.Job
+	job.Name, job.Plots = src.survey.Job.Name, src.survey.Job.Plots
+	res.Job, res.Flags = &job, slices.Concat(src.survey.Flags, first.res.Flags[first.own:])
+	return &res, nil
+}
+
+func (s *Survey) finish(ctx context.Context, src *source, res *engine.Result, rep *Report, o Options) (err error) {
 	rep.fill(res)
 	if o.Strict && rep.Stops() > 0 {
 		return &Error{Refused, s.in, "has stops, and --strict was asked for: nothing was written", "Mend the flagged cells and run again", nil}
@@ -169,7 +245,10 @@ func (s *Survey) part(p Part) *survey.Survey {
 	whole := s.src.survey
 	job := *whole.Job
 	job.Left = slices.Clone(job.Left)
-	job.Walls = slices.DeleteFunc(slices.Clone(job.Walls), func(w engine.Wall) bool { return !p.types[w.Plot] })
+	job.Walls = nil
+	for _, i := range s.walls.of(p.types) {
+		job.Walls = append(job.Walls, whole.Job.Walls[i])
+	}
 	job.Plots = p.plots
 	job.Name = strings.TrimSpace(job.Name + " " + p.Name)
 	out := &survey.Survey{Job: &job, Edits: whole.Edits, Plain: true, Digest: whole.Digest}
@@ -177,15 +256,12 @@ func (s *Survey) part(p Part) *survey.Survey {
 	for _, plot := range p.plots {
 		mine[plot.Name] = true
 	}
-	for _, f := range whole.Flags {
-		if f.Plot == "" || mine[f.Plot] {
-			out.Flags = append(out.Flags, f)
-		}
+	mine[""] = true
+	for _, i := range s.flags.of(mine) {
+		out.Flags = append(out.Flags, whole.Flags[i])
 	}
-	for _, r := range whole.Rejected {
-		if p.types[r.Plot] {
-			out.Rejected = append(out.Rejected, r)
-		}
+	for _, i := range s.left.of(p.types) {
+		out.Rejected = append(out.Rejected, whole.Rejected[i])
 	}
 	sum := sha256.Sum256(fmt.Appendf(nil, "%s %s %s", whole.Digest, p.by, p.Name))
 	out.Digest = hex.EncodeToString(sum[:])

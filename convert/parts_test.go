@@ -1,0 +1,86 @@
+package convert
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"lapwright/engine"
+)
+
+// partsSurvey writes a survey of plots of two house types with a fault in a
+// plot's row and one in a wall's.
+func partsSurvey(t *testing.T) string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "estate")
+	if err := os.Mkdir(dir, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for name, text := range map[string]string{
+		"Walls.csv": "Plot,Wall,Width mm,Height mm\nA,Front,4000,2700\nA,Side,5300,2600\nB,Front,6000,2700\nB,Back,6000,\n",
+		"Plots.csv": "Plot,House type,Handed,Colour,Drop\n1,A,no,,\n2,A,no,,\n3,A,maybe,,\n4,A,yes,,\n5,B,no,,\n",
+	} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
+// A plot that is like one planned before comes out as if it were the only
+// one, byte for byte, and has its own flags and no other's.
+func TestPartsAlike(t *testing.T) {
+	in := partsSurvey(t)
+	o := Options{Effort: engine.EffortQuick}
+	ctx := context.Background()
+	shared := readParts(t, in, o)
+	parts, err := shared.Split(SplitPlot)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := t.TempDir()
+	for i, p := range parts {
+		o.Out = filepath.Join(out, p.Name+".xlsx")
+		rep, err := shared.ConvertPart(ctx, p, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		alone := readParts(t, in, o)
+		same, err := alone.Split(SplitPlot)
+		if err != nil {
+			t.Fatal(err)
+		}
+		o.Out = filepath.Join(out, p.Name+" alone.xlsx")
+		if _, err := alone.ConvertPart(ctx, same[i], o); err != nil {
+			t.Fatal(err)
+		}
+		a, _ := os.ReadFile(rep.Out)
+		b, _ := os.ReadFile(o.Out)
+		if len(a) == 0 || !bytes.Equal(a, b) {
+			t.Errorf("plot %s differs from itself alone (%d and %d bytes)", p.Name, len(a), len(b))
+		}
+		for _, f := range rep.Flags {
+			if strings.Contains(f.Place.File, "Plots") && f.Plot != p.Name && f.Plot != "" {
+				t.Errorf("plot %s has the flag of another: %+v", p.Name, f)
+			}
+		}
+		if left := map[string]int{"5": 1}[p.Name]; rep.Left != left {
+			t.Errorf("plot %s leaves %d walls out, want %d", p.Name, rep.Left, left)
+		}
+	}
+	if len(shared.plans) != 3 { // type A, type A handed, type B
+		t.Errorf("%d plans for plots of 3 kinds", len(shared.plans))
+	}
+}
+
+func readParts(t *testing.T, in string, o Options) *Survey {
+	t.Helper()
+	s, err := Read(context.Background(), in, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
