@@ -72,7 +72,9 @@ func (v *view) heights() {
 // openings and the whole width.
 func (v *view) dimensions() {
 	v.battenCentres(v.base + 64)
-	v.chain(v.openingEdges(), v.base+150)
+	if edges := v.openingEdges(); len(edges) > 2 { // else the whole width says it
+		v.chain(edges, v.base+150)
+	}
 	v.chain([]measure.Length{v.wall().Lo, v.wall().Hi}, v.base+205)
 }
 
@@ -155,6 +157,9 @@ func (v *view) title() {
 	v.text(textSize{28, v.o.Mirror}, float64(v.o.Width-40), 36, atEnd, seen)
 	if v.hidden > 0 {
 		small := fmt.Sprintf("%d pieces too small for a mark here: see the cut list", v.hidden)
+		if v.hidden == 1 {
+			small = strings.Replace(small, "pieces", "piece", 1)
+		}
 		v.text(textSize{22, false}, float64(v.o.Width-40), 74, atEnd, small)
 	}
 }

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"bytes"
+	"fmt"
 	"image"
 	"image/png"
 	"strings"
@@ -170,6 +171,48 @@ func BenchmarkElevation(b *testing.B) {
 	for b.Loop() {
 		if _, err := d.Elevation(w, Options{}); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// TestBarsAlike: boards cut to the same lengths share a bar, none is lost, and
+// no page is higher than it may be.
+func TestBarsAlike(t *testing.T) {
+	var rows []engine.CutRow
+	for i := range 400 {
+		cuts := []engine.Cut{{Marks: []string{fmt.Sprintf("W1-%da", i)}, Length: measure.MM(2398)}, {Marks: []string{fmt.Sprintf("W1-%db", i)}, Length: measure.MM(1198)}}
+		if i%4 == 0 { // each of its own length
+			cuts[1].Length = measure.MM(1000 - int64(i))
+		}
+		rows = append(rows, engine.CutRow{Board: fmt.Sprintf("B%d", i+1), Code: "LB", Stock: measure.MM(3600), Count: 1 + i%2, Cuts: cuts})
+	}
+	d := New()
+	bars := d.alike(rows)
+	boards, said := 0, map[string]bool{}
+	for _, b := range bars {
+		for _, r := range b.rows {
+			boards++
+			if c := r.Cuts[1].Length; c != b.rows[0].Cuts[1].Length {
+				t.Errorf("%s is cut to %v beside %v", r.Board, c, b.rows[0].Cuts[1].Length)
+			}
+		}
+		for _, line := range b.lines {
+			for _, word := range strings.Split(line, "   ") {
+				name, _, _ := strings.Cut(word, ":")
+				said[name[strings.LastIndexByte(name, ' ')+1:]] = true
+			}
+		}
+	}
+	if boards != 400 || len(said) != 300 || len(bars) < 101 || len(bars) > 110 {
+		t.Errorf("%d bars of %d boards, %d listed; want 100 single ones, and 300 boards listed under a few", len(bars), boards, len(said))
+	}
+	pics, err := d.Bars(rows, 0)
+	if err != nil || len(pics) < 3 {
+		t.Fatalf("got %d pages, %v", len(pics), err)
+	}
+	for _, p := range pics {
+		if p.Height > barPage {
+			t.Errorf("a page is %d high, %d at most", p.Height, barPage)
 		}
 	}
 }

@@ -30,8 +30,8 @@ func allWalls[T any](b *book, of func(w *engine.WallResult) []T) []ofWall[T] {
 // plotAndWall are the two columns most tables begin with.
 func plotAndWall[T any]() []column[ofWall[T]] {
 	return []column[ofWall[T]]{
-		{"Plot", 10, func(r ofWall[T], _ int) cell { return text(r.w.Plot) }},
-		{"Wall", 12, func(r ofWall[T], _ int) cell { return text(r.w.Name) }},
+		{"Plot", 10, func(r ofWall[T], _ int) cell { return long(r.w.Plot) }},
+		{"Wall", 14, func(r ofWall[T], _ int) cell { return long(r.w.Name) }},
 	}
 }
 
@@ -61,7 +61,7 @@ func pieceColumns() []column[pieceRow] {
 		{"Right end", 10, func(r pieceRow, _ int) cell { return text(endWord(r.r.Right)) }},
 		{"Cut-outs", 20, func(r pieceRow, _ int) cell { return long(cutouts(r.r)) }},
 		{"Colour", 12, func(r pieceRow, _ int) cell { return text(r.r.Colour) }},
-		{"Code", 12, func(r pieceRow, _ int) cell { return text(r.r.Code) }},
+		{"Code", 15, func(r pieceRow, _ int) cell { return text(r.r.Code) }},
 		{"Stock board", 12, func(r pieceRow, _ int) cell { return text(r.r.Stock) }},
 		{"Quantity", 10, func(r pieceRow, _ int) cell { return count(r.r.Quantity) }},
 		{"Outline", 30, func(r pieceRow, _ int) cell { return fine(outline(r.r)) }},

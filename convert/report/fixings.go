@@ -25,7 +25,7 @@ func fixingColumns() []column[fixingRow] {
 		{"Load N", 10, func(r fixingRow, _ int) cell { return optional(r.r.Load) }},
 		{"Resistance N", 13, func(r fixingRow, _ int) cell { return optional(r.r.Resistance) }},
 		{"Use %", 9, func(r fixingRow, _ int) cell { return optional(r.r.Use) }},
-		{"Basis", 30, func(r fixingRow, _ int) cell { return long(r.r.Basis) }},
+		{"Basis", 46, func(r fixingRow, _ int) cell { return long(r.r.Basis) }},
 		{"Verdict", 14, func(r fixingRow, _ int) cell { return long(r.r.Verdict) }},
 	}
 }

@@ -41,7 +41,7 @@ func flagColumns() []column[flagRow] {
 		{"Severity", 10, func(r flagRow, _ int) cell { return cell{v: r.Severity.String(), l: severityLook(r.Severity)} }},
 		{"Code", 18, func(r flagRow, _ int) cell { return text(r.Code) }},
 		{"Plot", 10, func(r flagRow, _ int) cell { return text(r.Plot) }},
-		{"Wall", 11, func(r flagRow, _ int) cell { return text(r.Wall) }},
+		{"Wall", 14, func(r flagRow, _ int) cell { return long(r.Wall) }},
 		{"Sheet", 11, func(r flagRow, _ int) cell { return text(r.Place.Sheet) }},
 		{"Cell", 8, func(r flagRow, _ int) cell {
 			c := text(r.Place.Cell)

@@ -25,6 +25,16 @@ func (s *summary) headline() {
 		s.add("Saved against a hand layout", count(t.Hand-t.Boards), "boards", b.handWords(t))
 	}
 	s.ordered()
+	s.saving()
+}
+
+// saving names the change that would save most, where there is one.
+func (s *summary) saving() {
+	for _, o := range s.b.res.Options {
+		if o.Current && o.Note != "" {
+			s.add("What else would save", cell{}, "", said(engine.Flag{What: o.Note})+" All that was tried is on the sheet Alternatives.")
+		}
+	}
 }
 
 // handWords says what a hand layout takes, and what the difference is worth.

@@ -37,7 +37,7 @@ func orderColumns() []column[orderRow] {
 	return []column[orderRow]{
 		{"Drop", 8, func(r orderRow, _ int) cell { return text(r.Drop) }},
 		{"Role", 17, func(r orderRow, _ int) cell { return text(r.Role) }},
-		{"Code", 13, func(r orderRow, _ int) cell { return text(r.Code) }},
+		{"Code", 15.5, func(r orderRow, _ int) cell { return text(r.Code) }},
 		{"Description", 34, func(r orderRow, _ int) cell { return long(r.Description) }},
 		{"Colour", 13, func(r orderRow, _ int) cell { return text(r.Colour) }},
 		{"Unit", 7, func(r orderRow, _ int) cell { return text(r.Unit) }},
@@ -54,7 +54,7 @@ func orderColumns() []column[orderRow] {
 		{"Amount", 13, func(r orderRow, at int) cell {
 			return live(fmt.Sprintf("K%d*J%d*L%d", at, at, at), amount(r), hundreds)
 		}},
-		{"Unit weight kg", 10.5, func(r orderRow, _ int) cell { return given(r.Weight, weighed) }},
+		{"Unit weight kg", 12, func(r orderRow, _ int) cell { return given(r.Weight, weighed) }},
 		{"Weight kg", 10, func(r orderRow, at int) cell {
 			return live(fmt.Sprintf("K%d*J%d*N%d", at, at, at), weight(r), grouped)
 		}},

@@ -8,10 +8,8 @@ import (
 	"lapwright/convert/drawing"
 )
 
-const (
-	barsAPage = 22  // patterns drawn in one picture, which fills a page
-	barsMost  = 300 // patterns drawn at all
-)
+// barsMost is how many patterns are drawn at all.
+const barsMost = 2000
 
 // writeSaw draws the cutting plan as bars, for the saw bench.
 func (b *book) writeSaw(sheet string) error {
@@ -26,18 +24,20 @@ func (b *book) writeSaw(sheet string) error {
 	}
 	rows := b.res.Cutting[:min(len(b.res.Cutting), barsMost)]
 	keep := b.res.Job.Rules.PieceLeastFor(b.res.Job.Rules.BattenCentres)
-	for from := 0; from < len(rows); from += barsAPage {
-		if err := p.together(panelText("Saw sheet: each board as a bar, sawn from the left. Seal every sawn edge. "+carrying(b.res.Board), f.pixels)); err != nil {
-			return err
+	pics, err := b.draw.Bars(rows, keep)
+	if err != nil {
+		return err
+	}
+	for i, pic := range pics {
+		if i > 0 {
+			if err := p.breakPage(); err != nil {
+				return err
+			}
 		}
-		pic, err := b.draw.Bars(rows[from:min(len(rows), from+barsAPage)], keep)
-		if err != nil {
+		if err := p.together(panelText("Saw sheet: boards as bars, sawn from the left; boards cut to the same lengths share a bar, their pieces listed under it. Seal every sawn edge. "+carrying(b.res.Board), f.pixels)); err != nil {
 			return err
 		}
 		if err := p.place(pic, f); err != nil {
-			return err
-		}
-		if err := p.breakPage(); err != nil {
 			return err
 		}
 	}

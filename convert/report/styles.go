@@ -37,6 +37,7 @@ const (
 	rodFirst // the rod's strip, from its left edge to its right
 	rodMark
 	rodInner
+	rodNote
 	rodLast
 	tick // an empty box
 )
@@ -189,7 +190,7 @@ func printLook(l look) excelize.Style {
 	case panel:
 		s = words(font(10, false, "000000"), false)
 		s.Border, s.Alignment.Indent = nil, 0
-	case rodFirst, rodMark, rodInner, rodLast:
+	case rodFirst, rodMark, rodInner, rodNote, rodLast:
 		s = number("0.#")
 		s.NumFmt, s.CustomNumFmt = 0, nil
 		s.Border = []excelize.Border{{Type: "top", Color: "808080", Style: 1}, {Type: "bottom", Color: "808080", Style: 1}}
@@ -198,8 +199,10 @@ func printLook(l look) excelize.Style {
 			s.Border = append(s.Border, excelize.Border{Type: "left", Color: "000000", Style: 3})
 		case rodMark:
 			s.Font = font(12, true, "000000")
-		case rodLast:
-			s.Border = append(s.Border, excelize.Border{Type: "right", Color: "000000", Style: 3})
+		case rodNote, rodLast:
+			if l == rodLast {
+				s.Border = append(s.Border, excelize.Border{Type: "right", Color: "000000", Style: 3})
+			}
 			s.Alignment = align("left", "top", false)
 			s.Alignment.Indent = 1
 		}

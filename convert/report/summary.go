@@ -182,7 +182,7 @@ func (s *summary) rules() {
 		s.add(d.Item, long(d.Value), d.Unit, "Source: "+orWords(d.Source, "not stated")+".")
 	}
 	for _, u := range s.b.res.Undeclared {
-		s.add(u, long("not declared"), "", "Used and not declared by a maker or a designer: a default stands in, or the check is not made.")
+		s.add(u, long("not declared"), "", "Not declared by maker or designer: a default stands in, or it is not checked.")
 	}
 	if len(s.b.res.Job.Declared)+len(s.b.res.Undeclared) == 0 {
 		s.add("Declared values", long("none"), "", "Nothing was declared by a maker or a designer.")
@@ -207,6 +207,8 @@ func (s *summary) made() {
 	s.begin("Made by")
 	s.add("Program", long(strings.TrimSpace("lapwright "+s.b.in.Version)), "", "")
 	s.given("Survey", s.b.in.SurveyName)
-	s.given("Digest of the input", s.b.in.Digest)
+	if s.b.in.Digest != "" {
+		s.add("Digest of the input", cell{}, "", s.b.in.Digest)
+	}
 	s.given("Effort", string(s.b.res.Effort))
 }

@@ -103,11 +103,16 @@ func said(f engine.Flag) string {
 }
 
 // sayMost is how many characters of a flag the Summary shows.
-const sayMost = 150
+const sayMost = 200
 
 func shortened(s string, most int) string {
-	if r := []rune(s); len(r) > most {
-		return strings.TrimSpace(string(r[:most])) + " ..."
+	r := []rune(s)
+	if len(r) <= most {
+		return s
 	}
-	return s
+	cut := string(r[:most])
+	if i := strings.LastIndexByte(cut, ' '); i > most/2 { // no half of a word
+		cut = cut[:i]
+	}
+	return strings.TrimRight(cut, " ,;:") + " ..."
 }

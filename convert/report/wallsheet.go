@@ -33,6 +33,9 @@ type form struct {
 // pixelsAMillimetre is the fineness of the drawings as printed: 220 an inch.
 const pixelsAMillimetre = 2400.0 / pageWide
 
+// lineMillimetres is how high a line of text is on paper, or a bit less.
+const lineMillimetres = 5.0
+
 // newForm works out a form for a page with so many millimetres between its
 // margins. The drawing is kept some millimetres lower, for the line above it.
 func newForm(portrait bool, wide, high float64, right int, widths ...float64) form {
@@ -59,7 +62,7 @@ func (f form) leftPixels() float64 {
 // small gain is not worth turning the page for.
 func formFor(w *engine.WallResult) form {
 	across := newForm(false, pageWide, pageHigh, 14, 9, 8, 8, 8, 8, 7, 9.5, 9.5, 18, 9, 8.5, 6, 7.5, 2, 8, 9, 8, 8, 7, 15)
-	upright := newForm(true, pageUprightWide, pageUprightHigh, 7, 9, 8, 8, 8, 8, 7, 9.5, 9.5, 16, 9, 8.5, 6, 7.5)
+	upright := newForm(true, pageUprightWide, pageUprightHigh, 7, 9, 8, 8, 8, 8, 7, 9.5, 9.5, 13, 9, 8.5, 7.5, 8.5)
 	if drawing.Scale(w, upright.picture) > 1.15*drawing.Scale(w, across.picture) {
 		return upright
 	}
@@ -76,7 +79,9 @@ func (b *book) writeWall(sheet string, w *engine.WallResult) error {
 	if err := p.setWidths(f.widths); err != nil {
 		return err
 	}
-	if err := p.together(panelText("Wall "+wallName(w)+": "+wallFacts(w), f.pixels)); err != nil {
+	facts := panelText("Wall "+wallName(w)+": "+wallFacts(w), f.pixels)
+	f.picture.Height -= int(float64(len(facts)-1) * lineMillimetres * pixelsAMillimetre)
+	if err := p.together(facts); err != nil {
 		return err
 	}
 	if err := p.pictures(w, f); err != nil {
@@ -85,7 +90,7 @@ func (b *book) writeWall(sheet string, w *engine.WallResult) error {
 	if err := p.scaffold(w, f); err != nil {
 		return err
 	}
-	if err := p.wallCuts(w); err != nil {
+	if err := p.wallCuts(w, f); err != nil {
 		return err
 	}
 	return p.sw.Flush()
@@ -132,59 +137,74 @@ func (p *page) picture(w *engine.WallResult, f form) error {
 	return p.place(pic, f)
 }
 
-// scaffold writes the fixer's panel, the rod and the batten marks.
+// scaffold writes the fixer's panel with the rod beside it; on an upright page
+// the panel, and below it the rod and the batten marks.
 func (p *page) scaffold(w *engine.WallResult, f form) error {
-	wide := f.pixels
 	if !f.portrait {
-		wide = f.leftPixels()
+		return p.together(f.beside(p.b.fixersPanel(w, f.leftPixels()), rodStrip(w, false)))
 	}
-	panel, rod, marks := p.b.fixersPanel(w, wide), rodStrip(w), block("Batten marks, mm", pick(battenColumns(), battenHeaders), rowsOf(w, w.Battens))
-	left, right := append(append(panel, nil), marks...), rod
-	if f.portrait {
-		left, right = rod, marks
-		if err := p.together(panel); err != nil {
-			return err
-		}
-		if err := p.together([][]cell{nil}); err != nil {
-			return err
-		}
+	if err := p.together(append(p.b.fixersPanel(w, f.pixels), nil)); err != nil {
+		return err
 	}
+	return p.together(f.beside(rodStrip(w, true), battenMarks(w)))
+}
+
+func battenMarks(w *engine.WallResult) [][]cell {
+	return block("Batten marks, mm", pick(battenColumns(), battenHeaders), rowsOf(w, w.Battens))
+}
+
+// beside puts one list to the right of another.
+func (f form) beside(left, right [][]cell) [][]cell {
 	both := make([][]cell, max(len(left), len(right)))
 	for i := range both {
-		both[i] = make([]cell, f.right)
 		if i < len(left) {
-			copy(both[i], left[i])
+			both[i] = append(both[i], left[i]...)
 		}
 		if i < len(right) {
+			for len(both[i]) < f.right {
+				both[i] = append(both[i], cell{})
+			}
 			both[i] = append(both[i], right[i]...)
 		}
 	}
-	return p.together(both)
+	return both
 }
 
 // rodStrip is the list of course marks to cut out and tape to the rod, its
-// highest mark at the top as it stands there.
-func rodStrip(w *engine.WallResult) [][]cell {
+// highest mark at the top as it stands there. Where its last column is narrow,
+// it takes one more, over which notes run.
+func rodStrip(w *engine.WallResult, narrow bool) [][]cell {
 	marks := rowsOf(w, w.Courses)
 	slices.Reverse(marks)
 	rod := block("Storey rod, mm: cut out, tape to the rod", pick(courseColumns(), rodHeaders), marks)
-	for _, row := range rod[2:] {
-		for i := range row {
-			row[i].l = rodInner
+	for i, row := range rod {
+		if narrow {
+			row = append(row, cell{l: map[bool]look{true: heading, false: header}[i == 0]})
 		}
-		row[0].l, row[1].l, row[len(row)-1].l = rodFirst, rodMark, rodLast
+		rod[i] = row
+		if i < 2 {
+			continue
+		}
+		for k := range row {
+			row[k].l = rodInner
+		}
+		row[0].l, row[1].l, row[len(rodHeaders)-1].l, row[len(row)-1].l = rodFirst, rodMark, rodNote, rodLast
 	}
 	return rod
 }
 
 // wallCuts writes the wall's cut list, with boxes to tick, its headers
-// repeated on every page it runs to.
-func (p *page) wallCuts(w *engine.WallResult) error {
+// repeated on every page it runs to. On a page across, the batten marks stand
+// beside it.
+func (p *page) wallCuts(w *engine.WallResult, f form) error {
 	cuts := block("Cut list, mm", pick(pieceColumns(), cutHeaders), rowsOf(w, w.Pieces))
 	cuts[0] = append(cuts[0], cell{l: heading}, cell{l: heading})
 	cuts[1] = append(cuts[1], cell{v: "Cut", l: header}, cell{v: "Fixed", l: header})
 	for i := 2; i < len(cuts); i++ {
 		cuts[i] = append(cuts[i], cell{l: tick}, cell{l: tick})
+	}
+	if !f.portrait {
+		cuts = f.beside(cuts, battenMarks(w))
 	}
 	if err := p.together([][]cell{nil}); err != nil {
 		return err
