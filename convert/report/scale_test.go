@@ -33,6 +33,33 @@ import (
 //	go test ./convert/report -run '^$' -bench Scale/books -benchtime 1x -dwellings 5000
 var dwellings = flag.Int("dwellings", 8, "how many dwellings the scale benchmarks have")
 
+// BenchmarkGrowth prints the processor time a wall takes, planned and written,
+// in surveys of more and more walls, up to four times -dwellings.
+func BenchmarkGrowth(b *testing.B) {
+	for n := 1; n <= *dwellings; n *= 5 {
+		b.Run(fmt.Sprintf("walls=%d", 4*n), func(b *testing.B) {
+			in, r, s := b.TempDir(), seeded(), newSurvey()
+			for i := range n {
+				s.dwelling(fmt.Sprint(i+1), r)
+			}
+			s.write(b, filepath.Join(in, "all"))
+			check := quick
+			check.CheckOnly = true
+			for b.Loop() {
+				out := b.TempDir()
+				peak, stop := watchMemory()
+				planning := timed(func() { convertAll(b, in, out, check) })
+				whole := timed(func() { convertAll(b, in, out, quick) })
+				stop()
+				b.ReportMetric(0, "ns/op")
+				b.ReportMetric(1000*planning.processor.Seconds()/float64(4*n), "planning-cpu-ms/wall")
+				b.ReportMetric(1000*whole.processor.Seconds()/float64(4*n), "cpu-ms/wall")
+				b.ReportMetric(float64(*peak)/1e6, "peak-MB")
+			}
+		})
+	}
+}
+
 // survey is the CSV files of a survey.
 type survey struct{ walls, openings, plots strings.Builder }
 
