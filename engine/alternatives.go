@@ -16,13 +16,16 @@ const alternativesMost = manyWalls
 
 // alternatives plans the job again for every other board length, batten
 // centres and lap that the catalogue and the rules allow, with quick effort,
-// and says which change would save most.
+// and says which change would save most. A job that asks for quick effort, or
+// has too many walls, is not planned again.
 func (t *takeoff) alternatives(ctx context.Context) error {
-	if len(t.stands) == 0 || len(t.stands) > alternativesMost {
-		return nil
-	}
 	now := t.result.alternative("as planned")
 	now.Current = true
+	if len(t.stands) == 0 || len(t.stands) > alternativesMost || t.result.Effort == EffortQuick {
+		now.Note = "nothing else was compared: that takes normal effort and at most " + itoa(alternativesMost) + " different walls"
+		t.result.Options = []Alternative{now}
+		return nil
+	}
 	base, err := t.again(ctx, "as planned, with quick effort", func(*Job) {})
 	if err != nil {
 		return err

@@ -1,0 +1,64 @@
+package engine
+
+import (
+	"strings"
+	"testing"
+
+	"lapwright/engine/measure"
+)
+
+// Each alternative is what a takeoff with that one thing changed gives: it is
+// compared with one made outside, by hand.
+func TestAlternativesAreTakeoffs(t *testing.T) {
+	job := func() *Job {
+		j := testJob(Wall{Name: "w", Width: mm(7300), Height: mm(2600), Left: Abutment, Right: Abutment, Top: Soffit, Bottom: Ground,
+			Openings: []Opening{{Name: "o", Kind: "window", Left: mm(1700), Sill: mm(900), Width: mm(1000), Height: mm(1200)}}})
+		longer := j.Products[0]
+		longer.Code, longer.Length, longer.Price = "B36", mm(3600), 12
+		j.Products = append(j.Products, longer)
+		return j
+	}
+	planned := job()
+	planned.Effort = EffortNormal
+	res := mustTakeoff(t, planned)
+	if len(res.Options) == 0 || !res.Options[0].Current || res.Options[0].Boards != res.Boards().Boards {
+		t.Fatalf("the first line is not the plan itself: %+v", res.Options)
+	}
+	for _, c := range []struct {
+		change string
+		do     func(*Job)
+	}{
+		{"batten centres of 450 mm", func(j *Job) { j.Rules.BattenCentres = mm(450) }},
+		{"boards of 3000 mm only", func(j *Job) { j.Board = "B30" }},
+		{"boards of 3600 mm only", func(j *Job) { j.Board = "B36" }},
+		{"the least lap everywhere, 30 mm", func(j *Job) { j.Walls[0].PinGauge = measure.Some(mm(150)) }},
+	} {
+		other := job()
+		c.do(other)
+		want := mustTakeoff(t, other).alternative(c.change)
+		found := false
+		for _, a := range res.Options {
+			if a.Change == c.change {
+				found = true
+				a.Note = ""
+				if a != want {
+					t.Errorf("%s: got %+v, want %+v", c.change, a, want)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("%s is not among the alternatives", c.change)
+		}
+	}
+	if note := res.Options[0].Note; !strings.Contains(note, "save") {
+		t.Errorf("the plan's line does not say which change would save most: %q", note)
+	}
+}
+
+// Quick effort is for thousands of walls: nothing is planned twice.
+func TestQuickEffortComparesNothing(t *testing.T) {
+	res := mustTakeoff(t, testJob(Wall{Name: "w", Width: mm(3000), Height: mm(2600), Left: Abutment, Right: Abutment, Top: Soffit, Bottom: Ground}))
+	if len(res.Options) != 1 || !strings.Contains(res.Options[0].Note, "normal effort") {
+		t.Errorf("got %+v", res.Options)
+	}
+}
