@@ -16,6 +16,7 @@ const shades = 18
 type packer struct {
 	pool  buffers
 	image image.Paletted
+	shade [256]uint8 // of an ink; a division for every dot takes longer
 }
 
 // buffers keeps the encoder's memory from one picture to the next.
@@ -33,10 +34,13 @@ func greys() color.Palette {
 }
 
 func (p *packer) pack(c *canvas) ([]byte, error) {
-	for i, ink := range c.ink {
-		if ink != paper {
-			c.ink[i] = uint8((int(ink) + 7) / 15)
+	if p.shade[black] == 0 {
+		for ink := range p.shade {
+			p.shade[ink] = uint8((ink + 7) / 15)
 		}
+	}
+	for i, ink := range c.ink {
+		c.ink[i] = p.shade[ink]
 	}
 	p.image = image.Paletted{Pix: c.ink, Stride: c.w, Rect: image.Rect(0, 0, c.w, c.h), Palette: greys()}
 	var out bytes.Buffer
