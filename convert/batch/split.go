@@ -54,7 +54,7 @@ func fileName(name string, taken map[string]bool) string {
 	}
 	base = strings.Trim(base, " .~")
 	if base == "" || strings.HasPrefix(base, own) {
-		base = "part " + base
+		base = strings.TrimSpace("part " + base)
 	}
 	got := base
 	for n := 2; taken[strings.ToLower(got)]; n++ {

@@ -45,6 +45,7 @@ type BatchRow struct {
 func WriteOrder(ctx context.Context, w io.Writer, in OrderBook) (err error) {
 	res := &engine.Result{Job: &engine.Job{Name: "merged order", Currency: in.Currency}}
 	for _, l := range in.Lines {
+		l.Issued = engine.Inputs{Spare: l.Spare, Pack: l.Pack, Price: l.Price}
 		res.Order = append(res.Order, l.OrderLine)
 	}
 	b, err := open(Input{Result: res, Version: in.Version})
@@ -145,15 +146,15 @@ func listColumns() []column[BatchRow] {
 		{"Bound", 9, func(r BatchRow, _ int) cell { return count(r.Bound) }},
 		{"Waste %", 9, func(r BatchRow, _ int) cell { return fixed(r.Waste, tenth) }},
 		{"Amount", 12, func(r BatchRow, _ int) cell { return money(r.Amount) }},
-		{"Currency", 9, func(r BatchRow, _ int) cell { return text(r.Currency) }},
+		{"Currency", 10, func(r BatchRow, _ int) cell { return text(r.Currency) }},
 		{"Stops", 7, func(r BatchRow, _ int) cell { return count(r.Stops) }},
 		{"Checks", 8, func(r BatchRow, _ int) cell { return count(r.Checks) }},
 		{"Notes", 7, func(r BatchRow, _ int) cell { return count(r.Notes) }},
-		{"Flags", 30, func(r BatchRow, _ int) cell { return long(r.Codes) }},
+		{"Flags", 36, func(r BatchRow, _ int) cell { return text(r.Codes) }},
 		{"What is wrong", 40, func(r BatchRow, _ int) cell { return long(r.Wrong) }},
-		{"Takeoff", 34, func(r BatchRow, _ int) cell { return long(r.Takeoff) }},
+		{"Takeoff", 34, func(r BatchRow, _ int) cell { return text(r.Takeoff) }},
 		{"Effort", 10, func(r BatchRow, _ int) cell { return text(r.Effort) }},
-		{"Digest", 20, func(r BatchRow, _ int) cell { return fine(r.Digest) }},
+		{"Digest", 66, func(r BatchRow, _ int) cell { return text(r.Digest) }},
 	}
 }
 
