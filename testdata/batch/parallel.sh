@@ -6,5 +6,5 @@ export IN="$1" OUT="$2" SHARDS="$3"
 seq "$SHARDS" | parallel --retries 3 '
 	lapwright takeoff "$IN" --out "$OUT" --shard {}/"$SHARDS" --resume --quiet
 	code=$?
-	if [ $code -ge 70 ]; then exit $code; fi
+	case $code in 74 | 75) exit $code ;; esac
 ' && lapwright merge "$OUT"/lapwright-batch-*of"$SHARDS".json
