@@ -41,7 +41,7 @@ func (t *takeoff) alternatives(ctx context.Context) error {
 	best := -1
 	for i := range list {
 		a := &list[i]
-		a.Note = fmt.Sprintf("%+d boards, %+.2f in cost against the plan at equal effort", a.Boards-base.Boards, a.Cost-base.Cost)
+		a.Note = fmt.Sprintf("%+d boards, %+.2f in cost against the plan with quick effort", a.Boards-base.Boards, a.Cost-base.Cost)
 		if a.Cost < base.Cost && (best < 0 || a.Cost < list[best].Cost) {
 			best = i
 		}
@@ -50,7 +50,8 @@ func (t *takeoff) alternatives(ctx context.Context) error {
 	if best >= 0 {
 		now.Note = fmt.Sprintf("the change that would save most: %s (%.2f)", list[best].Change, base.Cost-list[best].Cost)
 	}
-	t.result.Options = append([]Alternative{now}, list...)
+	base.Note = "what the lines below are compared with"
+	t.result.Options = append([]Alternative{now, base}, list...)
 	return nil
 }
 
@@ -73,6 +74,7 @@ func (t *takeoff) changes() []change {
 			out = append(out, change{"batten centres of " + c.String() + " mm", func(j *Job) { j.Rules.BattenCentres = c }})
 		}
 	}
+	out = append(out, change{"no joint in a course that one board spans", func(j *Job) { j.Rules.WholeCourses = true }})
 	gauge := t.board.Width - t.rules.LapLeast
 	return append(out, change{"the least lap everywhere, " + t.rules.LapLeast.String() + " mm", func(j *Job) {
 		for i := range j.Walls {
@@ -148,6 +150,9 @@ func (t *takeoff) assumptions() {
 		add("No board is named: the first in the wall's colour was taken, in every stock length listed, by price.")
 	}
 	add("Offcuts are shared within each %s; a saw cut takes %v mm.", cmp.Or(string(t.job.Pool), string(PoolPlot)), r.Kerf)
+	if t.result.Wind.Checked {
+		add("Loads are design values of one fixing: 1.5 times the wind's net suction in its zone, times the board it holds; the schedule says where the turning of a board about its top edge is in them.")
+	}
 	add("Battens stand at %v mm centres at most, closer where a wall or the wind asks.", r.BattenCentres)
 	add("Ends of boards: %v mm beyond the wall at external corners, %v mm at internal ones, %v mm at abutments (negative: short of it).", r.AllowExternal, r.AllowInternal, r.AllowAbutment)
 }

@@ -172,6 +172,34 @@ func (f *face) joinable(run *boards.Run, short measure.Length) []int {
 	})
 }
 
+// besideNotch is how far joints keep from a notch's inside corner, where a
+// narrow tongue of board would break off when carried (common practice).
+const besideNotch = 100 * measure.Millimetre
+
+// whole returns those of the batten lines at which a joint leaves no tongue of
+// board over or under an opening: none in the width of a cut-out. Where a board
+// of that length could not reach from one to the next, all are returned.
+func (f *face) whole(run *boards.Run, lines []int, board measure.Length) []int {
+	if len(run.Cutouts) == 0 {
+		return lines
+	}
+	clear := slices.DeleteFunc(slices.Clone(lines), func(i int) bool {
+		x := f.lines[i].Centre
+		return slices.ContainsFunc(run.Cutouts, func(c boards.Rect) bool { return c.X.Grow(besideNotch).Holds(x) })
+	})
+	at := run.Span.Lo
+	for _, i := range clear {
+		if f.lines[i].Centre-at > board {
+			return lines
+		}
+		at = f.lines[i].Centre
+	}
+	if run.Span.Hi-at > board {
+		return lines
+	}
+	return clear
+}
+
 // barred reports whether a joint at x would stand in a hole's width.
 func barred(run *boards.Run, x measure.Length) bool {
 	return slices.ContainsFunc(run.NoJoint, func(s measure.Span) bool { return s.Grow(measure.Millimetre).Holds(x) })

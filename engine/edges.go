@@ -24,7 +24,7 @@ func (t *takeoff) trimWall(s *stand, w *WallResult) {
 			at = next
 		}
 		if line.Upright() && line.Role != trims.FrameTrim {
-			w.Strips = append(w.Strips, Strip{Role: RoleTape, Where: line.Where, Width: t.rules.WideBattenWidth, Length: line.Length})
+			w.Strips = append(w.Strips, t.tapes(line, s.face)...)
 		}
 	}
 	for i := range w.Battens {
@@ -33,6 +33,19 @@ func (t *takeoff) trimWall(s *stand, w *WallResult) {
 		}
 	}
 	t.revealBoards(s, w)
+}
+
+// tapes returns the tape behind an upright trim, as wide as the batten it lies
+// on: at a corner one on each of its two battens.
+func (t *takeoff) tapes(line trims.Line, f *face) []Strip {
+	tape := Strip{Role: RoleTape, Where: line.Where, Width: t.rules.WideBattenWidth, Length: line.Length}
+	switch {
+	case line.Role == trims.ExternalCorner || line.Role == trims.InternalCorner:
+		return []Strip{tape, tape}
+	case line.Role == trims.EdgeTrim && (line.From.X == f.span.Lo || line.From.X == f.span.Hi):
+		tape.Width = t.rules.BattenWidth
+	}
+	return []Strip{tape}
 }
 
 // jointsBy returns where boards that a level trim touches are jointed, as

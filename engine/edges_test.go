@@ -78,10 +78,10 @@ func TestCourseLinesGoRoundCorners(t *testing.T) {
 	}
 }
 
-// Boards reach 38 beyond the wall at an external corner and stop 48 short at an
+// Boards reach 38 beyond the wall at an external corner and stop 60 short at an
 // internal one, 10 short at an abutment and flush at an open end.
 func TestEndAllowances(t *testing.T) {
-	for edge, want := range map[Edge]measure.Length{ExternalCorner: mm(38), InternalCorner: mm(-48), Abutment: mm(-10), OpenEnd: 0} {
+	for edge, want := range map[Edge]measure.Length{ExternalCorner: mm(38), InternalCorner: mm(-60), Abutment: mm(-10), OpenEnd: 0} {
 		w := Wall{Name: "w", Width: mm(2500), Height: mm(2600), Left: edge, Right: edge, Top: Soffit, Bottom: Ground}
 		for _, p := range mustTakeoff(t, testJob(w)).Walls[0].Pieces {
 			if x, _ := p.Outline.Bounds(); x != (measure.Span{Lo: -want, Hi: mm(2500) + want}) {

@@ -14,6 +14,7 @@ type face struct {
 	wall *Wall
 	shape
 	width measure.Length   // of the board
+	level measure.Length   // two heights nearer than this are one
 	marks []measure.Length // bottoms of this wall's courses
 	first int              // number of marks[0] on its level line, from 1
 

@@ -90,7 +90,11 @@ func (f *face) layoutWall(each int, r Rules, reach measure.Length) layout.Wall {
 		run := &f.runs[k]
 		lr := layout.Run{Course: run.Course, Span: run.Span}
 		lr.FirstLeast, lr.LastLeast = run.Least(ends)
-		for _, i := range f.joinable(run, r.VentilationGap-measure.Millimetre) {
+		if r.WholeCourses && run.Span.Length() <= 2*reach {
+			w.Runs = append(w.Runs, lr)
+			continue
+		}
+		for _, i := range f.whole(run, f.joinable(run, r.VentilationGap-measure.Millimetre), 2*reach) {
 			if at[i] >= 0 {
 				lr.Sites = append(lr.Sites, at[i])
 			}

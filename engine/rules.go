@@ -24,6 +24,7 @@ type Rules struct {
 	StaggerBays  int
 	JointRepeat  int            // the same batten joints again only every so many courses
 	PieceLeast   measure.Length // 0: one bay
+	WholeCourses bool           // a course that one board spans is not jointed, whatever that costs
 	Kerf         measure.Length
 	TrimJointLap measure.Length // by which a long trim's joint keeps off board joints
 
@@ -76,7 +77,7 @@ func DefaultRules() Rules {
 		TrimJointLap: mm(100), // CP
 
 		AllowExternal:  mm(38),  // CP: the batten's depth, boards stop at the trim
-		AllowInternal:  mm(-48), // CP: batten depth and board build-up
+		AllowInternal:  mm(-60), // CP: batten depth, two boards where they lap, and a little air
 		AllowAbutment:  mm(-10), // CP
 		AllowOpenEnd:   0,
 		AllowJamb:      mm(-10), // CP: the gap round an opening

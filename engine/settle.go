@@ -72,7 +72,11 @@ func (f *face) flagRaised(out courses.Outcome) {
 	case f.wall.StepLeft.Set && f.wall.StepBase.Or(0) == out.At:
 		header = "Base step mm"
 	}
-	f.flag(f.wall, Check, "base-raised", header,
+	severity := Check
+	if out.Off <= f.level {
+		severity = Note
+	}
+	f.flag(f.wall, severity, "base-raised", header,
 		"no course line falls at "+out.At.String()+" mm: boards start "+out.Off.String()+" mm higher, at "+(out.At+out.Off).String(),
 		"move this base to a course line, or give the wall a level line of its own")
 }

@@ -99,7 +99,7 @@ func (t *takeoff) jobFlag(severity Severity, code, item, what, do string) {
 func (t *takeoff) shapeWalls() {
 	for i := range t.job.Walls {
 		w := &t.job.Walls[i]
-		f := &face{wall: w, width: t.board.Width, shape: shapeOf(w, t.rules)}
+		f := &face{wall: w, width: t.board.Width, level: t.rules.LevelTolerance, shape: shapeOf(w, t.rules)}
 		t.faces = append(t.faces, f)
 		t.byPlot[w.Plot] = append(t.byPlot[w.Plot], f)
 	}
