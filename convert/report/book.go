@@ -65,6 +65,7 @@ func open(in Input) (*book, error) {
 		return nil, fmt.Errorf("the survey's workbook cannot be read again: %w", err)
 	}
 	b.file = f
+	b.alignLegacy()
 	b.numberShapes()
 	left, err := b.dropEarlier()
 	if err != nil {

@@ -114,6 +114,7 @@ func (b *book) dropType(part string) {
 // relation is one line of a part's list of relations.
 type relation struct {
 	ID     string `xml:"Id,attr"`
+	Type   string `xml:"Type,attr"`
 	Target string `xml:"Target,attr"`
 	Mode   string `xml:"TargetMode,attr"`
 }

@@ -159,6 +159,9 @@ func (m *marker) comment(c flagged) error {
 	}
 	var lines []string
 	if old, ok := m.noted[c.sheet][c.cell]; ok {
+		if strings.HasPrefix(old.Author, "tc=") {
+			return nil // stands for a thread of comments, which is kept elsewhere
+		}
 		lines = append(lines, orWords(strings.TrimSpace(old.Author), "Author")+": "+plainComment(old))
 		if err := f.DeleteComment(c.sheet, c.cell); err != nil {
 			return err
