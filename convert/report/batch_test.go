@@ -40,7 +40,9 @@ func writtenOrder(t *testing.T, in OrderBook) ([]byte, *excelize.File) {
 	return data, f
 }
 
-// The merged order is live: formulas stand beside their values, and give them.
+// The merged order is live: formulas stand beside their values. That they give
+// them is for other programs to say (TestRecomputed): the library's own
+// calculator rounds 7 up to 8.
 func TestMergedOrder(t *testing.T) {
 	data, f := writtenOrder(t, orders())
 	again, _ := writtenOrder(t, orders())
@@ -70,12 +72,6 @@ func TestMergedOrder(t *testing.T) {
 		}
 		if got := rows[want.row][at[want.header]]; got != want.value || (formula != "") != want.live {
 			t.Errorf("%s in row %d: got %q, formula %q; want %q", want.header, want.row+1, got, formula, want.value)
-		}
-		if !want.live {
-			continue
-		}
-		if got, err := f.CalcCellValue("Order summary", cell); err != nil || got != want.value {
-			t.Errorf("%s in row %d: the formula gives %q (%v), want %q", want.header, want.row+1, got, err, want.value)
 		}
 	}
 	foot := ""

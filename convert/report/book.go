@@ -30,7 +30,8 @@ type book struct {
 	order  span              // rows of the order table
 	total  string            // cell of the order's total
 	draw   *drawing.Drawer
-	parts  int // highest number of a sheet's part when it came
+	macros bool // the survey had some, which are left out
+	parts  int  // highest number of a sheet's part when it came
 }
 
 // span is a run of rows of a sheet, both ends included.
@@ -65,6 +66,7 @@ func open(in Input) (*book, error) {
 		return nil, fmt.Errorf("the survey's workbook cannot be read again: %w", err)
 	}
 	b.file = f
+	b.macros = b.dropMacros()
 	b.alignLegacy()
 	b.numberShapes()
 	left, err := b.dropEarlier()

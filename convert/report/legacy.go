@@ -109,21 +109,41 @@ func (b *book) renameParts(to map[string]string) {
 	for name, data := range moved {
 		b.file.Pkg.Store(name, data)
 	}
-	const list = "[Content_Types].xml"
-	if data, ok := b.file.Pkg.Load(list); ok {
-		b.file.Pkg.Store(list, partNameIn.ReplaceAllFunc(data.([]byte), func(m []byte) []byte {
-			name := string(partNameIn.FindSubmatch(m)[1])
-			if now, ok := to[name]; ok {
-				return fmt.Appendf(nil, `PartName="/%s"`, now)
-			}
-			return m
-		}))
+	b.retype(to)
+}
+
+// retype follows renamed parts in the list of content types. What is listed
+// under a new name already is of no part: two lines of one name are a fault.
+func (b *book) retype(to map[string]string) {
+	stale := map[string]bool{}
+	for _, name := range to {
+		if _, moves := to[name]; !moves {
+			stale[name] = true
+		}
 	}
-	if b.file.ContentTypes != nil {
-		for i, o := range b.file.ContentTypes.Overrides {
-			if now, ok := to[strings.TrimPrefix(o.PartName, "/")]; ok {
-				b.file.ContentTypes.Overrides[i].PartName = "/" + now
+	b.editPart("[Content_Types].xml", func(text []byte) []byte {
+		return overrideTag.ReplaceAllFunc(text, func(tag []byte) []byte {
+			m := partNameIn.FindSubmatch(tag)
+			switch {
+			case m == nil:
+				return tag
+			case stale[string(m[1])]:
+				return nil
+			case to[string(m[1])] != "":
+				return partNameIn.ReplaceAll(tag, []byte(`PartName="/`+to[string(m[1])]+`"`))
 			}
+			return tag
+		})
+	})
+	if b.file.ContentTypes == nil {
+		return
+	}
+	for name := range stale {
+		b.dropType("/" + name)
+	}
+	for i, o := range b.file.ContentTypes.Overrides {
+		if now, ok := to[strings.TrimPrefix(o.PartName, "/")]; ok {
+			b.file.ContentTypes.Overrides[i].PartName = "/" + now
 		}
 	}
 }

@@ -25,7 +25,7 @@ func (b *book) numberShapes() {
 	b.file.Pkg.Range(func(k, v any) bool {
 		if name := k.(string); strings.HasSuffix(name, ".vml") {
 			if part, ok := v.([]byte); ok {
-				b.file.Pkg.Store(name, numbered(part))
+				b.file.Pkg.Store(name, numbered(prefixed(part)))
 			}
 		}
 		return true

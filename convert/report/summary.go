@@ -207,6 +207,9 @@ func (s *summary) made() {
 	s.begin("Made by")
 	s.add("Program", long(strings.TrimSpace("lapwright "+s.b.in.Version)), "", "")
 	s.given("Survey", s.b.in.SurveyName)
+	if s.b.macros {
+		s.add("Macros", long("left out"), "", "The survey's macros stay in the survey; this is a plain workbook without any.")
+	}
 	if s.b.in.Digest != "" {
 		s.add("Digest of the input", cell{}, "", s.b.in.Digest)
 	}
