@@ -30,6 +30,7 @@ func (t *takeoff) fixedPieces(w *WallResult) []fixing.Piece {
 	for _, c := range w.Courses {
 		laps[c.Number] = c.Lap
 	}
+	joints := w.joints()
 	var out []fixing.Piece
 	for i := range w.Pieces {
 		p := &w.Pieces[i]
@@ -41,7 +42,28 @@ func (t *takeoff) fixedPieces(w *WallResult) []fixing.Piece {
 		for _, h := range p.Holes {
 			f.Holes = append(f.Holes, measure.Rect(h.X, h.Z))
 		}
+		xs, _ := p.Outline.Bounds()
+		for _, x := range joints[p.Course+1] {
+			if xs.Holds(x) {
+				f.Avoid = append(f.Avoid, x)
+			}
+		}
 		out = append(out, f)
+	}
+	return out
+}
+
+// joints returns the x of the middles of each course's joints, from the left.
+func (w *WallResult) joints() map[int][]measure.Length {
+	out := map[int][]measure.Length{}
+	for i := 1; i < len(w.Pieces); i++ {
+		p, q := &w.Pieces[i-1], &w.Pieces[i]
+		if p.Course == 0 || p.Course != q.Course || p.Right.Kind != Joint || q.Left.Kind != Joint {
+			continue
+		}
+		left, _ := p.Outline.Bounds()
+		right, _ := q.Outline.Bounds()
+		out[p.Course] = append(out[p.Course], (left.Hi+right.Lo)/2)
 	}
 	return out
 }

@@ -71,8 +71,10 @@ func TestStudsTooFarApart(t *testing.T) {
 		t.Errorf("%+v", f)
 	}
 	// Of a board of 3 m over the stud at 4800 one end butts at 3600 or 6000, its
-	// fixing 21 mm in: 1200 - 21/2 = 1189.5 mm, 1189.5/600 x 1290.5/2100.
-	near(t, "use", row(t, &res.Walls[0], "B", "board field", false).Use, 121.8, 0.001)
+	// fixing 21 mm in. At the other of the two the next course butts, so that the
+	// fixing there stands 15 mm aside, towards the board's middle: (2400 - 21 -
+	// 15)/2 = 1182 mm, 1182/600 x 1290.5/2100.
+	near(t, "use", row(t, &res.Walls[0], "B", "board field", false).Use, 121.06, 0.0005)
 }
 
 // Counts of the schedule are those of the screws themselves.

@@ -135,7 +135,10 @@ func (b board) under(top segment, t Batten) (Screw, string) {
 		allowed = free
 	}
 	x = min(max(x, allowed.Lo), allowed.Hi)
-	return b.screw(measure.Point{X: x, Z: z}, top, t)
+	space := room{(left.x + right.x) / 2, []measure.Span{allowed, within(b.rules.EndLeast)}}
+	return b.hide(x, space, func(x measure.Length) (Screw, string) {
+		return b.screw(measure.Point{X: x, Z: z}, top, t)
+	})
 }
 
 // underSlope hangs the screw from a sloped cut, the edge distance from it at
@@ -148,7 +151,10 @@ func (b board) underSlope(top segment, t Batten) (Screw, string) {
 	x := min(max(t.Centre, seat.Lo), seat.Hi)
 	need := float64(max(b.rules.Edge, b.rules.EndLeast))
 	drop := measure.Length(math.Ceil(need*top.steep(top.b.X-top.a.X))) + 2
-	return b.screw(measure.Point{X: x, Z: top.at(x) - drop}, top, t)
+	space := room{(b.xs.Lo + b.xs.Hi) / 2, []measure.Span{seat}}
+	return b.hide(x, space, func(x measure.Length) (Screw, string) {
+		return b.screw(measure.Point{X: x, Z: top.at(x) - drop}, top, t)
+	})
 }
 
 // screw checks a place and describes the screw there.
@@ -167,7 +173,7 @@ func (b board) screw(at measure.Point, top segment, t Batten) (Screw, string) {
 		X: at.X, Z: at.Z,
 		Kind:       b.kind(left, right, top, t),
 		PreDrilled: clear < float64(b.rules.PreDrill),
-		Visible:    b.Visible || at.Z < b.zs.Hi-b.LapAbove || top.level() && top.a.Z < b.zs.Hi,
+		Visible:    b.Visible || at.Z < b.zs.Hi-b.LapAbove || top.level() && top.a.Z < b.zs.Hi || b.gapes(at.X),
 	}, ""
 }
 
