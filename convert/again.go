@@ -55,10 +55,11 @@ func changes(s *survey.Survey, res *engine.Result) []report.Change {
 	}
 	c := comparison{}
 	c.figures(was, report.NewRecord(res))
-	c.lines(s, res)
+	kept := c.lines(s, res)
 	if len(c) == 0 {
 		c.add("Nothing", "The same boards, cost, walls and flags as in the last run.")
 	}
+	c.list("Your inputs kept", kept)
 	return c
 }
 
@@ -158,10 +159,11 @@ func (c *comparison) flags(was, is []report.RecordFlag) {
 	c.list("Flags gone", fewer)
 }
 
-// lines says which inputs of the order the reader changed, what the catalogue
-// and the rules changed beside them, and which edits have no line any more.
-func (c *comparison) lines(s *survey.Survey, res *engine.Result) {
-	var kept, theirs, typed []string
+// lines says what the catalogue and the rules changed on the order's lines,
+// and which edits have no line any more. It returns the inputs that are the
+// reader's own.
+func (c *comparison) lines(s *survey.Survey, res *engine.Result) (kept []string) {
+	var theirs, typed []string
 	seen := map[survey.EditKey]bool{}
 	for i := range res.Order {
 		l := &res.Order[i]
@@ -179,10 +181,10 @@ func (c *comparison) lines(s *survey.Survey, res *engine.Result) {
 			typed = append(typed, fmt.Sprintf("%s %s, now %s", lineName(k), amountOf(e.Order), amountOf(l.Order)))
 		}
 	}
-	c.list("Your inputs kept", kept)
 	c.list("Products and rules", theirs)
 	c.list("Quantity not kept", typed)
 	c.list("Edits with no line", orphans(s, seen))
+	return kept
 }
 
 func amountOf(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
