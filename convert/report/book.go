@@ -30,6 +30,7 @@ type book struct {
 	order  span              // rows of the order table
 	total  string            // cell of the order's total
 	draw   *drawing.Drawer
+	drawn  map[drawnKey]drawing.Picture
 	macros bool // the survey had some, which are left out
 	parts  int  // highest number of a sheet's part when it came
 }

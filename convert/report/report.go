@@ -69,6 +69,9 @@ func Write(ctx context.Context, w io.Writer, in Input) (err error) {
 	if err := b.markSurvey(); err != nil {
 		return err
 	}
+	if err := b.drawAhead(ctx); err != nil {
+		return err
+	}
 	for _, s := range sheets {
 		if err := ctx.Err(); err != nil {
 			return err

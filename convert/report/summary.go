@@ -98,21 +98,21 @@ func (s *summary) page() float64 {
 
 func summaryColumns() []column[summaryRow] {
 	return []column[summaryRow]{
-		{"Section", 16, func(r summaryRow, _ int) cell {
+		{"Section", 18, func(r summaryRow, _ int) cell {
 			if name := strings.TrimPrefix(r.section, " "); name != r.section {
 				return cell{v: name, l: faint}
 			}
 			return cell{v: r.section, l: firstText}
 		}},
-		{"Item", 34, func(r summaryRow, _ int) cell { return long(r.item) }},
-		{"Value", 24, func(r summaryRow, at int) cell {
+		{"Item", 31, func(r summaryRow, _ int) cell { return long(r.item) }},
+		{"Value", 20, func(r summaryRow, at int) cell {
 			if r.value == nil {
 				return cell{}
 			}
 			return r.value(at)
 		}},
 		{"Unit", 8, func(r summaryRow, _ int) cell { return text(r.unit) }},
-		{"Remark", 78, func(r summaryRow, _ int) cell { return long(r.remark) }},
+		{"Remark", 84, func(r summaryRow, _ int) cell { return long(r.remark) }},
 	}
 }
 

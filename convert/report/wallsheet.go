@@ -70,7 +70,7 @@ func formFor(w *engine.WallResult) form {
 }
 
 func (b *book) writeWall(sheet string, w *engine.WallResult) error {
-	f := formFor(w)
+	f, facts := b.wallForm(w)
 	p, err := b.newPage(sheet, layout{portrait: f.portrait})
 	if err != nil {
 		return err
@@ -79,8 +79,6 @@ func (b *book) writeWall(sheet string, w *engine.WallResult) error {
 	if err := p.setWidths(f.widths); err != nil {
 		return err
 	}
-	facts := panelText("Wall "+wallName(w)+": "+wallFacts(w), f.pixels)
-	f.picture.Height -= int(float64(len(facts)-1) * lineMillimetres * pixelsAMillimetre)
 	if err := p.together(facts); err != nil {
 		return err
 	}
@@ -94,6 +92,15 @@ func (b *book) writeWall(sheet string, w *engine.WallResult) error {
 		return err
 	}
 	return p.sw.Flush()
+}
+
+// wallForm returns a wall's form, and the line or lines above its drawing,
+// which take their height from it.
+func (b *book) wallForm(w *engine.WallResult) (form, [][]cell) {
+	f := formFor(w)
+	facts := panelText("Wall "+wallName(w)+": "+wallFacts(w), f.pixels)
+	f.picture.Height -= int(float64(len(facts)-1) * lineMillimetres * pixelsAMillimetre)
+	return f, facts
 }
 
 func wallName(w *engine.WallResult) string { return strings.TrimSpace(w.Plot + " " + w.Name) }
@@ -130,9 +137,12 @@ func (p *page) pictures(w *engine.WallResult, f form) error {
 const pictureRow = 15.0
 
 func (p *page) picture(w *engine.WallResult, f form) error {
-	pic, err := p.b.draw.Elevation(w, f.picture)
-	if err != nil {
-		return err
+	pic, ok := p.b.drawn[drawnKey{w, f.picture.Mirror}]
+	if !ok {
+		var err error
+		if pic, err = p.b.draw.Elevation(w, f.picture); err != nil {
+			return err
+		}
 	}
 	return p.place(pic, f)
 }
