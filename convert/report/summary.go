@@ -27,7 +27,7 @@ type summary struct {
 
 func (b *book) writeSummary(sheet string) error {
 	var s *summary
-	for most := 6; most >= 0; most-- { // as many flags as the first page has room for
+	for most := 8; most >= 0; most-- { // as many flags as the first page has room for
 		if s = b.newSummary(most); s.frontPoints() <= s.page() {
 			break
 		}
@@ -104,15 +104,15 @@ func summaryColumns() []column[summaryRow] {
 			}
 			return cell{v: r.section, l: firstText}
 		}},
-		{"Item", 31, func(r summaryRow, _ int) cell { return long(r.item) }},
-		{"Value", 20, func(r summaryRow, at int) cell {
+		{"Item", 34, func(r summaryRow, _ int) cell { return long(r.item) }},
+		{"Value", valueWide, func(r summaryRow, at int) cell {
 			if r.value == nil {
 				return cell{}
 			}
 			return r.value(at)
 		}},
 		{"Unit", 8, func(r summaryRow, _ int) cell { return text(r.unit) }},
-		{"Remark", 84, func(r summaryRow, _ int) cell { return long(r.remark) }},
+		{"Remark", 81, func(r summaryRow, _ int) cell { return long(r.remark) }},
 	}
 }
 
@@ -130,10 +130,17 @@ func (s *summary) addLive(item string, value func(at int) cell, unit, remark str
 func (s *summary) at() string { return fmt.Sprintf("C%d", len(s.rows)+1) }
 
 func (s *summary) given(item, value string) {
-	if value != "" {
+	switch {
+	case value == "":
+	case textPixels(value) > columnPixels(valueWide)-cellPadding: // spares the first page a line
+		s.add(item, cell{}, "", value)
+	default:
 		s.add(item, long(value), "", "")
 	}
 }
+
+// valueWide is the width of the Summary's values, in characters.
+const valueWide = 20
 
 func (s *summary) job() {
 	j, r := s.b.res.Job, s.b.res
