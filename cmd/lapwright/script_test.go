@@ -31,7 +31,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("BATCH", examples)
 			return err
 		},
-		UpdateScripts:       os.Getenv("UPDATE_SCRIPTS") != "",
+		UpdateScripts: os.Getenv("UPDATE_SCRIPTS") != "",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"mkbook":    makeBook,
 			"dumpbook":  dumpBook,
