@@ -27,7 +27,9 @@ func (t *takeoff) batten() {
 		f.runs = boards.Runs(t.boardsOf(f))
 		t.addShort(f)
 		for _, l := range f.lines {
-			f.centres = append(f.centres, l.Centre)
+			if l.Why != battens.AtShort { // behind a few boards only
+				f.centres = append(f.centres, l.Centre)
+			}
 		}
 		f.flagPiers(t.rules.PieceLeastFor(f.bay()))
 	}

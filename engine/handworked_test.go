@@ -124,24 +124,42 @@ func repeat[T any](v T, n int) []T { return slices.Repeat([]T{v}, n) }
 // Short ones. A fixing under the slope stands 20 mm off it at right angles,
 // 20 x 1.4142 = 28.3 below it; it has to clear the lap of 40 of the board below
 // with 5 to spare: 73.3 to 74.3 of board, so 75 in from the tip in whole
-// millimetres. The last board (1,270 to 1,630 at its foot) has no batten: one at
-// 1,345 and one at 1,555. They reach from 100 below it, 2,660, to the slope at
-// their outer side: 1,320: 2,810. The board before (1,130 to 1,770, foot 2,620)
-// has the one at 1,235 alone: one at 1,770 - 75 = 1,695 from 2,520 up to the
-// slope at 1,720: 2,670. The one before that has 1,235 and 1,835.
+// millimetres (80 where the lap is 45). A batten 50 wide ends 25 below the slope
+// at its middle, behind that fixing; as no board is jointed none is wider. So a
+// tip is held by a batten 75 to 300 in from it. Where none stands one is added
+// 300 in, or nearer so that 50 stay clear of the next, 100 from middle to
+// middle. It starts a lap below its board and ends at the slope at its outer side.
+// From the left, by course and tip; the tenth, at 10, has the edge batten:
+// 11th 10: 310, from 1,500 - 45 = 1,455 to 1,500 + 275 = 1,775. 12th 150: 310.
+// 13th 290: 635 is 345 in, so up to 590, clear of 635 at 535: 1,740 to 2,000.
+// 14th 430: 535. 15th 570: 635 is 65 in; 870: 2,020 to 2,335. 16th 710: 870.
+// 17th 850: up to 1,150, clear of 1,235 at 1,135: 2,300 to 2,600. 18th 990:
+// 1,135. 19th 1,130: 1,235, 105 in.
+// From the right, where the grid stands 465 and 1,065 in: 11th 10: 310 in, at
+// 2,590: 1,455 to 1,775. 12th: the same. 13th 290: 465. 14th 430: 730, at 2,170:
+// 1,880 to 2,195. 15th 570: 730. 16th 710: up to 1,010, clear of 1,065 at 965, at
+// 1,935: 2,160 to 2,430. 17th 850: 965. 18th 990: 1,065, 75 in. 19th 1,130:
+// 1,430, at 1,470: 2,580 to the slope at 1,495: 2,895.
+// The last board, 1,270 to 1,630, has 1,470 within 300 of both its tips, and
+// needs a second: 75 in at 1,345, 2,720 to 2,810.
 //
-// Screws. 54 in the nine courses that end at or below 1,500: 6 battens each.
-// Tenth course (1,365 to 1,545): 6; at 35 the slope is at 1,525 and the fixing
-// at 1,496.7, on the batten that ends at 1,500; both edges stay in sight, as the
-// eleventh starts at 1,500. Eleventh to thirteenth: the edge battens end below,
-// 4 each (13th at 2,435: slope at 1,955, fixing at 1,926.7, on a batten up to
-// 1,930, behind the 14th, which is 1,920 to 1,955 there). 14th: at 2,435 only 35
-// of board: 3. 15th (from 2,060): at 635 the slope is at 2,125, 65 of board,
-// fixing at 2,096.7, still within the lap (2,100): 2. 16th, 17th: 2 each. 18th:
-// 1,235, 1,695 and 1,835, where the slope is at 2,555 and the fixing at 2,526.7,
-// in sight beside the 19th, whose foot ends at 1,770: 3. 19th: 1,235, 1,345,
-// 1,555, 1,695; the outer two lie at 2,696.7 and 2,666.7, below the 20th: 4. 20th:
-// 2 in sight. In sight: 2 + 1 + 2 + 2 = 7.
+// Screws. 54 in the nine courses that end at or below 1,410: 6 battens each.
+// Tenth (1,365 to 1,545): 310 and 2,590 too, 8; at 35 the slope is at 1,525 and
+// the fixing at 1,496.7, on the batten that ends at 1,500; both edges stay in
+// sight, as the eleventh starts at 1,500. From here the edge battens end below.
+// 11th: 310, four of the grid, 2,590: 6. 12th: 535 too, 7; at 310 and 2,590 the
+// slope is at 1,800 and the fixing at 1,771.7, in sight below the 13th (1,780).
+// 13th: 535, 635, 1,235, 1,835, 2,170, 2,435, where the slope is at 1,955 and the
+// fixing at 1,926.7, behind the 14th: 6. 14th: 2,435 has only 35 of board; 535,
+// at 1,996.7 in sight below the 15th (2,060), 635, 870, 1,235, 1,835, 2,170: 6.
+// 15th: at 635 the fixing would be at 2,096.7, within the lap (2,100); 870, 1,235,
+// 1,835, 1,935, and 2,170 at 2,191.7, in sight below the 16th (2,200): 5. 16th:
+// 870 at 2,331.7, in sight below the 17th (2,340), 1,135, 1,235, 1,835, 1,935: 5.
+// 17th: 1,135, 1,235, 1,835, 1,935 at 2,426.7, in sight below the 18th (2,480):
+// 4. 18th: 1,135 at 2,596.7 and 1,835 at 2,526.7, in sight below the 19th
+// (2,620), 1,235, 1,470: 4. 19th: 1,235 at 2,696.7, in sight below the 20th
+// (2,760), 1,345, 1,470: 3. 20th: 2 in sight. In sight: 2 in the 10th, 12th, 18th
+// and 20th, 1 in the 14th to 17th and the 19th: 13.
 //
 // Trims. Starter along the base 2,880. Vent strip: base 2,880 and two slopes of
 // 1,440 x 1.41421 = 2,036.5: 6,953. Edge trim: sides 150 to 1,500 twice 1,350,
@@ -152,16 +170,22 @@ func TestHandGable(t *testing.T) {
 			Left: Abutment, Right: Abutment, Top: Verge, Bottom: Ground},
 		marks:   append(rising(150, 135, 10), rising(1500, 140, 10)...),
 		pieces:  append(repeat(int64(2880), 11), rising(2600, -280, 9)...),
-		screws:  append(repeat(6, 10), 4, 4, 4, 3, 2, 2, 2, 3, 4, 2),
-		visible: 7,
+		screws:  append(repeat(6, 9), 8, 6, 7, 6, 6, 5, 5, 4, 4, 3, 2),
+		visible: 13,
 		battens: `35 50 150 1500
+			310 50 1455 1775
+			535 50 1740 2000
 			635 50 150 2100
+			870 50 2020 2335
+			1135 50 2300 2600
 			1235 50 150 2700
-			1345 50 2660 2810
-			1555 50 2660 2810
-			1695 50 2520 2670
+			1345 50 2720 2810
+			1470 50 2580 2895
 			1835 50 150 2530
+			1935 50 2160 2430
+			2170 50 1880 2195
 			2435 50 150 1930
+			2590 50 1455 1775
 			2865 50 150 1500`,
 		trims: map[string]int{RoleStarter: 2880, RoleVent: 6953, RoleEdge: 6773},
 	}.check(t)

@@ -10,26 +10,23 @@ import (
 	"lapwright/engine/measure"
 )
 
-// shortFoot is how far a short batten reaches below the board it is there for,
-// so that the course below is fixed well clear of its end (common practice).
-const shortFoot = 100 * measure.Millimetre
-
 // shortApart is the least distance of two battens for one board to be held
 // against turning (common practice).
 const shortApart = 100 * measure.Millimetre
 
-// addShort stands short battens behind boards that fewer than two battens would
-// hold: the last ones under an apex, the narrow end of a cheek.
+// addShort stands short battens where the grid leaves boards without: beside a
+// slope for the tips that would reach too far beyond it, then behind boards that
+// fewer than two battens would hold, the last ones under an apex, the narrow end
+// of a cheek.
 func (t *takeoff) addShort(f *face) {
 	wall := t.battensOf(f)
+	if !slices.ContainsFunc(f.runs, func(r boards.Run) bool { return r.Span.Length() > t.board.Length }) {
+		wall.Wide = wall.Width // no joint makes a batten wide
+	}
+	f.lines = wall.Hold(t.tips(f), f.lines)
 	for k := range f.runs {
-		run := &f.runs[k]
-		need := t.rules.EdgeDistance + 5*measure.Millimetre
-		if run.Course > 0 {
-			need += f.marks[run.Course-1] + f.width - f.marks[run.Course]
-		}
-		h := holder{run: run, edge: t.rules.EdgeDistance, need: need}
-		held := h.held(f.lines)
+		h := t.holder(f, &f.runs[k])
+		held := h.held(wall, f.lines)
 		if len(held) > 1 {
 			continue
 		}
@@ -38,7 +35,7 @@ func (t *takeoff) addShort(f *face) {
 			if room.Empty() || (len(held) > 0 && max(x-held[0], held[0]-x) < shortApart) || len(held) > 1 {
 				continue
 			}
-			z := measure.Span{Lo: run.Z.Lo - shortFoot, Hi: run.Z.Hi}
+			z := measure.Span{Lo: f.foot(h.run), Hi: h.run.Z.Hi}
 			if l, ok := wall.Short(x, z, f.lines); ok {
 				f.lines = append(f.lines, l)
 				held = append(held, x)
@@ -46,6 +43,53 @@ func (t *takeoff) addShort(f *face) {
 		}
 	}
 	slices.SortStableFunc(f.lines, func(a, b battens.Line) int { return cmp.Compare(a.Centre, b.Centre) })
+}
+
+// tips returns the raked ends of boards under slopes, from the lowest board up.
+func (t *takeoff) tips(f *face) []battens.Tip {
+	var out []battens.Tip
+	for k := range f.runs {
+		h := t.holder(f, &f.runs[k])
+		left, right := h.raked()
+		if !left && !right {
+			continue
+		}
+		room := h.room()
+		tip := battens.Tip{X: h.run.Span.Lo, Near: room.Lo, Last: room.Hi, Foot: f.foot(h.run), Fixing: h.fixing}
+		if left && !room.Empty() {
+			out = append(out, tip)
+		}
+		if tip.X, tip.Near, tip.Last = h.run.Span.Hi, room.Hi, room.Lo; right && !room.Empty() {
+			out = append(out, tip)
+		}
+	}
+	return out
+}
+
+// lap returns how far the board below a run's course reaches behind it.
+func (f *face) lap(run *boards.Run) measure.Length {
+	if run.Course == 0 {
+		return 0
+	}
+	return f.marks[run.Course-1] + f.width - f.marks[run.Course]
+}
+
+// foot returns where a short batten behind a run starts: a lap below it, so that
+// the course below is fixed well clear of its end, but not behind the course
+// under that one.
+func (f *face) foot(run *boards.Run) measure.Length {
+	lap := f.lap(run)
+	if run.Course > 1 {
+		if under := f.marks[run.Course-2] + f.width; under < run.Z.Lo {
+			return max(run.Z.Lo-lap, under)
+		}
+	}
+	return run.Z.Lo - lap
+}
+
+// holder states a run for its fixings.
+func (t *takeoff) holder(f *face, run *boards.Run) holder {
+	return holder{run: run, edge: t.rules.EdgeDistance, need: t.rules.EdgeDistance + 5*measure.Millimetre + f.lap(run)}
 }
 
 // holder finds where a board can be fixed.
@@ -69,16 +113,22 @@ func (h *holder) fixing(x measure.Length) (measure.Length, bool) {
 	return at.Hi - drop, at.Length() >= h.need-h.edge+drop
 }
 
+// raked reports whether the board's left and right end lie under a slope.
+func (h *holder) raked() (left, right bool) {
+	top := func(x measure.Length) measure.Length { return h.run.At(x).Hi }
+	s := h.run.Span
+	return top(s.Lo+measure.Millimetre) > top(s.Lo), top(s.Hi-measure.Millimetre) > top(s.Hi)
+}
+
 // held returns the battens that hold the board, two at most.
-func (h *holder) held(lines []battens.Line) []measure.Length {
+func (h *holder) held(wall battens.Wall, lines []battens.Line) []measure.Length {
 	var out []measure.Length
 	for i := 0; i < len(lines) && len(out) < 2; i++ {
 		l := &lines[i]
 		if l.Centre <= h.run.Span.Lo || l.Centre >= h.run.Span.Hi {
 			continue
 		}
-		z, ok := h.fixing(l.Centre)
-		if ok && slices.ContainsFunc(l.Spans, func(s measure.Span) bool { return s.Lo <= z && z < s.Hi }) {
+		if z, ok := h.fixing(l.Centre); ok && wall.Behind(*l, z) {
 			out = append(out, l.Centre)
 		}
 	}

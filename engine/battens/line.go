@@ -96,17 +96,8 @@ func most(base measure.Profile, x measure.Span) measure.Length {
 // it among the lines.
 func (w Wall) Short(centre measure.Length, z measure.Span, lines []Line) (Line, bool) {
 	l := Line{Centre: centre, Width: w.Width, Why: AtShort, Bay: -1}
-	x := l.X()
-	for i := range lines {
-		if !lines[i].X().And(x).Empty() && slices.ContainsFunc(lines[i].Spans, func(s measure.Span) bool { return !s.And(z).Empty() }) {
-			return Line{}, false
-		}
-	}
-	if x.And(w.Span) != x {
-		return Line{}, false
-	}
 	out := w.stand(nil, l, z, w.rising())
-	if len(out) == 0 || len(out[0].Spans) != 1 {
+	if len(out) == 0 || len(out[0].Spans) != 1 || !w.fits(out[0], lines, 0) {
 		return Line{}, false
 	}
 	return out[0], true
