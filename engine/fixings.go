@@ -102,6 +102,9 @@ func (t *takeoff) flagTroubles(s *stand, w *WallResult, troubles []fixing.Troubl
 		p.except(tr)
 		code := tr.Code
 		if beyond := w.tipBeyond(tr); beyond > 0 {
+			if beyond <= tipHeld {
+				continue // a tip so short needs no fixing of its own
+			}
 			code, tip = "tip", max(tip, beyond)
 		}
 		if len(marks[code]) == 0 {
@@ -116,6 +119,10 @@ func (t *takeoff) flagTroubles(s *stand, w *WallResult, troubles []fixing.Troubl
 			troubleSaid(code, tip) + ": " + listed(marks[code]), "fix these pieces by hand where the boards allow, or add a batten"})
 	}
 }
+
+// tipHeld is how far a raked tip may reach beyond its last fixing (common
+// practice, as for the short battens beside a slope).
+const tipHeld = 300 * measure.Millimetre
 
 // troubleSaid says a kind of trouble in words.
 func troubleSaid(code string, tip measure.Length) string {
