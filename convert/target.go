@@ -1,6 +1,9 @@
 package convert
 
 import (
+	"archive/zip"
+	"bytes"
+	"io"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -49,10 +52,31 @@ func target(in string, o Options) (name, kept string) {
 	}
 	same := func(other string) bool { return sameFile(other, name) }
 	_, err := os.Lstat(name)
-	if same(in) || slices.ContainsFunc(o.Keep, same) || again && err == nil {
+	if same(in) || slices.ContainsFunc(o.Keep, same) || again && err == nil || !replaceable(name) {
 		return numbered(name), name
 	}
 	return name, ""
+}
+
+// replaceable reports whether a file of that name may be written over: there is
+// none, or it is a takeoff by its name or by the mark inside. Anything else is
+// somebody's work and is kept.
+func replaceable(path string) bool {
+	if info, err := os.Stat(path); err != nil || info.IsDir() || strings.HasSuffix(strings.ToLower(path), suffix) {
+		return true // a folder refuses by itself
+	}
+	z, err := zip.OpenReader(path)
+	if err != nil {
+		return false
+	}
+	defer z.Close()
+	f, err := z.Open("xl/workbook.xml")
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, 1<<20))
+	return err == nil && bytes.Contains(text, []byte("lapwright_takeoff"))
 }
 
 func sameFile(a, b string) bool {

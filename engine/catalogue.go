@@ -69,7 +69,7 @@ func (c *catalogue) all(role, colour string) []Product {
 }
 
 // pick returns the first line of a role in a colour. Where there is none it
-// returns a stand-in without code or price and remembers it.
+// returns a stand-in without price, its code a question mark, and remembers it.
 func (c *catalogue) pick(role, colour string) Product {
 	return c.pickWide(role, colour, 0)
 }
@@ -100,9 +100,14 @@ func (c *catalogue) standIn(role, colour string) Product {
 			return p
 		}
 	}
-	p := Product{Role: role, Colour: colour, Description: "not in the catalogue", Unit: "each"}
-	if cutFromStock(role) {
-		p.Unit = "m" // without a stock length
+	p := Product{Role: role, Colour: colour, Code: name("?", role, colour), Description: "not in the catalogue", Unit: "each"}
+	switch {
+	case role == RolePaint:
+		p.Unit = "l"
+	case role == RoleMembrane:
+		p.Unit = "m2"
+	case role == RoleTape || cutFromStock(role): // without a stock length
+		p.Unit = "m"
 	}
 	c.missing = append(c.missing, p)
 	return p
@@ -156,9 +161,11 @@ func (c *catalogue) boards(main Product, named bool, colour string) []Product {
 }
 
 // colourless returns a stand-in for a board in a colour the catalogue lacks: as
-// large as the main board, without code or price.
+// large as the main board, without price.
 func (c *catalogue) colourless(main Product, colour string) Product {
-	p := c.standIn(RoleBoard, colour)
+	c.standIn(RoleBoard, colour)
+	i := slices.IndexFunc(c.missing, func(p Product) bool { return p.Role == RoleBoard && p.Colour == colour })
+	p := &c.missing[i]
 	p.Unit, p.Length, p.Width, p.Thickness, p.Weight = main.Unit, main.Length, main.Width, main.Thickness, main.Weight
-	return p
+	return *p
 }

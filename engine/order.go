@@ -140,7 +140,7 @@ func (t *takeoff) measured() {
 		w := &t.result.Walls[i]
 		n := float64(w.Quantity)
 		add(key{w.Plot, "cladding, gross", "m2"}, w.Gross*n)
-		add(key{w.Plot, "cladding, net of voids over the threshold", "m2"}, t.billed(w)*n)
+		add(key{w.Plot, "cladding, net of voids over the threshold", "m2"}, t.billed(w, t.stands[i].face)*n)
 		add(key{w.Plot, "cladding, net of every opening", "m2"}, w.Net*n)
 		for _, tr := range w.Trims {
 			add(key{w.Plot, tr.Role, "m"}, tr.Length.Metres()*float64(tr.Quantity))
@@ -156,10 +156,10 @@ func (t *takeoff) measured() {
 }
 
 // billed returns the wall's area less the openings larger than the threshold.
-func (t *takeoff) billed(w *WallResult) float64 {
+func (t *takeoff) billed(w *WallResult, f *face) float64 {
 	area := w.Gross
 	for _, v := range w.Voids {
-		if a := v.Frame[0].SquareMetres(); a > t.rules.VoidThreshold {
+		if a := f.openArea(v.Opening); a > t.rules.VoidThreshold {
 			area -= a
 		}
 	}

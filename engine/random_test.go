@@ -64,9 +64,9 @@ func (g generator) openings(w *Wall) {
 
 // Every random job passes the independent audit: that is its own error.
 func TestRandomWallsPassTheAudit(t *testing.T) {
-	n := 2000
+	n := 400
 	if testing.Short() {
-		n = 200
+		n = 150
 	}
 	for seed := range uint64(n) {
 		g := newGenerator(seed)

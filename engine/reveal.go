@@ -20,10 +20,15 @@ func (t *takeoff) revealBoards(s *stand, w *WallResult) {
 				"line it with two boards and a joint strip, or with another sheet"})
 			width = product.Width
 		}
+		x := measure.Span{Lo: o.Left, Hi: o.Left + o.Width}
+		jamb := o.Sill + o.Height - max(o.Sill, s.face.baseLine().Least(x)) // a door is lined down to the boards
 		for _, side := range []struct {
 			where  string
 			length measure.Length
-		}{{"left jamb", o.Height}, {"right jamb", o.Height}, {"head", o.Width}} {
+		}{{"left jamb", jamb}, {"right jamb", jamb}, {"head", o.Width}} {
+			if side.length <= 0 {
+				continue
+			}
 			for _, length := range evenly(side.length, product.Length) {
 				n++
 				w.Pieces = append(w.Pieces, Piece{

@@ -181,10 +181,28 @@ func (f *face) netArea() float64 {
 	}
 	area := f.grossArea()
 	for i := range f.wall.Openings {
-		o := &f.wall.Openings[i]
-		area -= o.Width.Metres() * o.Height.Metres()
+		area -= f.openArea(&f.wall.Openings[i])
 	}
 	return max(0, area)
+}
+
+// openArea returns the square metres that an opening takes out of the face: the
+// part of a door below the boards takes nothing.
+func (f *face) openArea(o *Opening) float64 {
+	x := measure.Span{Lo: o.Left, Hi: o.Left + o.Width}.And(measure.Span{Lo: 0, Hi: f.wall.Width})
+	if x.Empty() || o.Height <= 0 {
+		return 0
+	}
+	lo, hi := o.Sill, o.Sill+o.Height
+	return measure.Between(f.baseLine().Cut(x).Clamp(lo, hi), f.top.Cut(x).Clamp(lo, hi)).SquareMetres()
+}
+
+// baseLine returns the line the boards start on, as far as it is known.
+func (f *face) baseLine() measure.Profile {
+	if len(f.base) >= 2 {
+		return f.base
+	}
+	return f.ground
 }
 
 // grossArea returns the square metres between the base of the boards and the
@@ -196,9 +214,6 @@ func (f *face) grossArea() float64 {
 // outline returns the wall's face from where boards start to its top.
 func (f *face) outline() measure.Polygon {
 	s := measure.Span{Lo: 0, Hi: f.wall.Width}
-	base := f.ground
-	if len(f.base) >= 2 {
-		base = f.base
-	}
+	base := f.baseLine()
 	return measure.Between(base.Cut(s), f.top)
 }
