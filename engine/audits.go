@@ -3,6 +3,7 @@ package engine
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"lapwright/engine/audit"
 	"lapwright/engine/measure"
@@ -38,10 +39,26 @@ func (t *takeoff) auditJob() audit.Job {
 		}
 	}
 	for _, p := range t.result.Pools {
-		job.Pools = append(job.Pools, audit.Pool{Name: p.Pool, Code: p.Code, Colour: p.Colour,
+		job.Pools = pooled(job.Pools, audit.Pool{Name: p.Pool, Code: p.Code, Colour: p.Colour,
 			Boards: p.Boards + p.OnHand, Bounds: []int{p.PlanBound, p.LayoutBound}, Others: p.Others})
 	}
 	return job
+}
+
+// pooled adds a pool to the list, or to one of the same product there: linings
+// cut from the wall's own board are planned apart and counted together.
+func pooled(list []audit.Pool, p audit.Pool) []audit.Pool {
+	for i := range list {
+		q := &list[i]
+		if q.Name == p.Name && q.Colour == p.Colour && (q.Code == p.Code || slices.Contains(q.Others, p.Code)) {
+			q.Boards += p.Boards
+			for k := range q.Bounds {
+				q.Bounds[k] += p.Bounds[k]
+			}
+			return list
+		}
+	}
+	return append(list, p)
 }
 
 func (t *takeoff) auditBoard(row *CutRow) audit.Board {

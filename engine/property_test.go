@@ -136,3 +136,28 @@ func TestSharedCornerOnce(t *testing.T) {
 		}
 	}
 }
+
+// Linings cut from the wall's own board, where the catalogue has no reveal
+// board, are planned apart and audited with the rest; so is a colour that the
+// catalogue lacks.
+func TestLiningsOfTheWallsOwnBoard(t *testing.T) {
+	for _, colour := range []string{"", "Grey"} {
+		job := testJob(Wall{Name: "w", Width: mm(7200), Height: mm(2600), Left: Abutment, Right: Abutment, Top: Soffit, Bottom: Ground, Colour: colour,
+			Openings: []Opening{{Name: "o", Kind: "window", Left: mm(1700), Sill: mm(900), Width: mm(1000), Height: mm(1200), Reveal: mm(100), Lined: true}}})
+		job.Products = slices.DeleteFunc(job.Products, func(p Product) bool { return p.Role == RoleReveal })
+		for i := range job.Products {
+			if job.Products[i].Role == RoleBoard {
+				job.Products[i].Colour = "Sand"
+			}
+		}
+		n := 0
+		for _, p := range mustTakeoff(t, job).Walls[0].Pieces {
+			if p.Reveal != "" {
+				n++
+			}
+		}
+		if n != 3 {
+			t.Errorf("colour %q: got %d linings, want 3", colour, n)
+		}
+	}
+}
