@@ -64,7 +64,7 @@ func (g generator) openings(w *Wall) {
 
 // Every random job passes the independent audit: that is its own error.
 func TestRandomWallsPassTheAudit(t *testing.T) {
-	n := 400
+	n := 300
 	if testing.Short() {
 		n = 150
 	}

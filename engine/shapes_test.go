@@ -101,7 +101,7 @@ func (g generator) oddJob() *Job {
 // Walls of every shape pass the independent audit, and their pieces less laps
 // are as large as what they clad.
 func TestRandomShapes(t *testing.T) {
-	n := 3000
+	n := 400
 	if testing.Short() {
 		n = 150
 	}
