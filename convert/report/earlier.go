@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	surveybook "lapwright/convert/survey/book"
 )
 
 // A takeoff workbook may come in again as its own survey. What an earlier run
@@ -64,7 +66,7 @@ func (b *book) dropNames(made map[string]bool) {
 	all := b.file.WorkBook.DefinedNames.DefinedName
 	kept := all[:0]
 	for _, d := range all {
-		figure := d.LocalSheetID == nil && slices.Contains(figureNames(), d.Name) && made[sheetOf(d.Data)]
+		figure := d.LocalSheetID == nil && slices.Contains(figureNames(), d.Name) && made[surveybook.SheetOf(d.Data)]
 		if !figure && !strings.HasPrefix(d.Name, ours) {
 			kept = append(kept, d)
 		}

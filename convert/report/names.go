@@ -6,6 +6,8 @@ import (
 	"unicode/utf16"
 
 	"github.com/xuri/excelize/v2"
+
+	surveybook "lapwright/convert/survey/book"
 )
 
 // sheetNameMost is the most characters a sheet's name may have.
@@ -155,22 +157,9 @@ func madeSheets(f *excelize.File) map[string]bool {
 	out := map[string]bool{}
 	for _, d := range f.GetDefinedName() {
 		if strings.HasPrefix(d.Name, sheetMark) {
-			out[sheetOf(d.RefersTo)] = true
+			out[surveybook.SheetOf(d.RefersTo)] = true
 		}
 	}
 	delete(out, "")
 	return out
-}
-
-// sheetOf returns the sheet that a reference to a cell names, blank if none.
-func sheetOf(reference string) string {
-	i := strings.LastIndexByte(reference, '!')
-	if i < 0 {
-		return ""
-	}
-	name := strings.TrimPrefix(reference[:i], "$")
-	if len(name) > 1 && name[0] == '\'' && name[len(name)-1] == '\'' {
-		name = strings.ReplaceAll(name[1:len(name)-1], "''", "'")
-	}
-	return name
 }

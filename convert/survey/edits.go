@@ -25,7 +25,7 @@ func ownSheets(b *book.Book) map[string]bool {
 		if !ok {
 			break
 		}
-		out[sheetOf(at)] = true
+		out[book.SheetOf(at)] = true
 	}
 	delete(out, "") // of a sheet that is gone
 	for _, name := range strings.FieldsFunc(hiddenText(b, mark), func(r rune) bool { return r == '|' || r == '\n' }) {
@@ -78,22 +78,9 @@ const orderName = "lapwright_order"
 // isOrder reports whether a sheet of ours is the order summary.
 func isOrder(b *book.Book, s *book.Sheet) bool {
 	if at, ok := b.Names[orderName]; ok {
-		return sheetOf(at) == s.Name
+		return book.SheetOf(at) == s.Name
 	}
 	return s.Name == "Order summary"
-}
-
-// sheetOf returns the sheet that a reference to a cell names, blank if none.
-func sheetOf(reference string) string {
-	i := strings.LastIndexByte(reference, '!')
-	if i < 0 {
-		return ""
-	}
-	name := strings.TrimPrefix(reference[:i], "$")
-	if len(name) > 1 && name[0] == '\'' && name[len(name)-1] == '\'' {
-		name = strings.ReplaceAll(name[1:len(name)-1], "''", "'")
-	}
-	return name
 }
 
 // readEdits reads the lines of an earlier order summary.
