@@ -61,15 +61,7 @@ func WriteOrder(ctx context.Context, w io.Writer, in OrderBook) (err error) {
 	if err := b.reserveOrder(sheets); err != nil {
 		return err
 	}
-	for _, s := range sheets {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		if err := s.write(b, s.sheet); err != nil {
-			return err
-		}
-	}
-	return b.save(w)
+	return b.finish(ctx, w, sheets)
 }
 
 func (in OrderBook) sheets() []planned {

@@ -72,6 +72,12 @@ func Write(ctx context.Context, w io.Writer, in Input) (err error) {
 	if err := b.drawAhead(ctx); err != nil {
 		return err
 	}
+	return b.finish(ctx, w, sheets)
+}
+
+// finish writes the sheets, stopping between two of them when ctx is done, and
+// saves the workbook.
+func (b *book) finish(ctx context.Context, w io.Writer, sheets []planned) error {
 	for _, s := range sheets {
 		if err := ctx.Err(); err != nil {
 			return err
