@@ -57,7 +57,7 @@ func (t *takeoff) state(p *pool) {
 		p.addStock(b, b.Length, 0)
 		for i := range t.onHand {
 			o := &t.onHand[i]
-			if n := o.Count / p.pools; o.Code == b.Code && (o.Colour == "" || o.Colour == p.colour) && n > 0 {
+			if n := o.Count / p.pools; o.serves(b.Code, p.colour) && n > 0 {
 				p.addStock(b, o.Length, n)
 			}
 		}
@@ -65,6 +65,12 @@ func (t *takeoff) state(p *pool) {
 	for _, s := range p.stands {
 		p.problem.Walls = append(p.problem.Walls, s.face.layoutWall(s.each, r, t.board.Length/2))
 	}
+}
+
+// serves reports whether stock on hand may be cut for walls of that colour in
+// place of the product of that code; stock of no stated colour serves any.
+func (o *Offcut) serves(code, colour string) bool {
+	return o.Code == code && (o.Colour == "" || o.Colour == colour)
 }
 
 func (p *pool) addStock(b Product, length measure.Length, onHand int) {
@@ -150,7 +156,7 @@ func (t *takeoff) takeOnHand(p *pool) {
 		}
 		for k := range t.onHand {
 			o := &t.onHand[k]
-			if o.Code == p.products[i].Code && o.Length == s.Length && (o.Colour == "" || o.Colour == p.colour) {
+			if o.serves(p.products[i].Code, p.colour) && o.Length == s.Length {
 				o.Count -= s.OnHand * p.pools
 				break
 			}
