@@ -71,7 +71,12 @@ func (w *WallResult) joints() map[int][]measure.Length {
 // hides reports whether a board of that course covers the point. Under a sill
 // that a board's own top reaches, nothing does.
 func (w *WallResult) hides(course int, at measure.Point) bool {
-	return slices.ContainsFunc(w.Pieces, func(p Piece) bool { return p.Course == course && p.Outline.Holds(at) })
+	for i := range w.Pieces { // by index: this runs for every screw, and a piece is large to copy
+		if p := &w.Pieces[i]; p.Course == course && p.Outline.Holds(at) {
+			return true
+		}
+	}
+	return false
 }
 
 func fixedBattens(w *WallResult) []fixing.Batten {
