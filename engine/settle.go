@@ -30,7 +30,9 @@ func (f *face) settle(o *Opening, out courses.Outcome) {
 	}
 }
 
-// note writes what is met at a course into its note.
+// note writes what a fixer must know of a course into its note, in the three
+// words that readers of the storey rod look for. A full board at the top and a
+// line at the eaves are as they should be and need none.
 func (f *face) note(out courses.Outcome) {
 	i := out.Course + 1 - f.first
 	if i < 0 || i >= len(f.courses) {
@@ -41,17 +43,13 @@ func (f *face) note(out courses.Outcome) {
 	case out.Kind == courses.Top && out.Met == courses.Missed:
 		text = "top ripped"
 	case out.Kind == courses.Sill && out.Met == courses.Partly:
-		text = "sill partly met"
+		text = "sill met in part"
 	case out.Met == courses.Missed || out.Met == courses.Clear:
 		return
 	case out.Kind == courses.Sill:
 		text = "sill met"
 	case out.Kind == courses.Head:
 		text = "head met"
-	case out.Kind == courses.Eaves:
-		text = "eaves met"
-	case out.Kind == courses.Top:
-		text = "top full"
 	default:
 		return
 	}

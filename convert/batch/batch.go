@@ -95,7 +95,7 @@ func Run(ctx context.Context, items []Item, o Options) ([]Entry, error) {
 	case len(items) == 1 && r.firstErr[0] != nil:
 		return r.out, r.firstErr[0]
 	case r.done < len(items):
-		return r.out, &convert.Error{Kind: convert.Interrupted, Path: "the batch", What: r.howFar(), Do: "Run it again; with --resume what is done is skipped", Err: ctx.Err()}
+		return r.out, &convert.Error{Kind: convert.Interrupted, Path: "the batch", What: r.howFar(), Do: r.again(), Err: ctx.Err()}
 	}
 	for i := range items {
 		if err := r.firstErr[i]; err != nil {
@@ -103,6 +103,15 @@ func Run(ctx context.Context, items []Item, o Options) ([]Entry, error) {
 		}
 	}
 	return r.out, nil
+}
+
+// again says how to go on: what is done can be skipped only where a record of
+// it was kept.
+func (r *run) again() string {
+	if r.o.Record == nil {
+		return "Run it again; with --out FOLDER --resume a record is kept there, and what is done is skipped the next time"
+	}
+	return "Run it again; with --resume what is done is skipped"
 }
 
 func (r *run) howFar() string {

@@ -115,6 +115,9 @@ func TestInterruptedAndResumed(t *testing.T) {
 	if convert.KindOf(err) != convert.Interrupted {
 		t.Fatalf("interrupted: got %v", err)
 	}
+	if text := err.Error(); !strings.Contains(text, "--resume") || strings.Contains(text, "--out") {
+		t.Errorf("of a batch with a record the message is %q", text)
+	}
 	kept := files(t, halves)
 	report := kept["lapwright-batch.json"]
 	if n := strings.Count(report, `"result": "not done"`); n == 0 || n > 24-7 {
@@ -136,6 +139,17 @@ func TestInterruptedAndResumed(t *testing.T) {
 		write(t, filepath.Join(halves, name), kept[name])
 	}
 	sameFiles(t, halves, whole)
+}
+
+// Surveys named one by one keep no record unless --out and --resume are both
+// given, so --resume alone would not be understood the next time.
+func TestInterruptedWithoutRecord(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	items := Named([]string{"a.csv", "b.csv", "c.csv"}, t.TempDir())
+	_, err := Run(ctx, items, Options{Workers: 1, Progress: func(int, int, error) { cancel() }})
+	if convert.KindOf(err) != convert.Interrupted || !strings.Contains(err.Error(), "--out FOLDER --resume") {
+		t.Errorf("got %v", err)
+	}
 }
 
 // mark changes every takeoff in a folder, so that it is known whether it is
