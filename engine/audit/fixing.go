@@ -175,7 +175,7 @@ func (s *site) crossings(i int) {
 	}
 	slices.Sort(s.rows)
 	for k, at := range s.rows {
-		if !s.held[i*len(s.lines)+at] && !s.bare(p, at) {
+		if !s.held[i*len(s.lines)+at] && !s.bare(p, at) && !s.stepped(i, at) {
 			s.r.add(p.Mark, "screw-missing", "it is not fixed to the batten at x %v", s.lines[at])
 		}
 		if k == 0 {
@@ -192,6 +192,26 @@ func (s *site) crossings(i int) {
 // the piece.
 func (s *site) bare(p *Piece, line int) bool {
 	return slices.ContainsFunc(p.Bare, func(b int) bool { return b >= 0 && b < len(s.lineOf) && s.lineOf[b] == line })
+}
+
+// stepped reports whether piece i has a screw within the width of each batten
+// of a line that it rests on, but on a length above or below it that stands a
+// little aside: where the jambs of an opening and of the horns of its sill are
+// not in line, one length ends and the other begins behind the piece.
+func (s *site) stepped(i, line int) bool {
+	for j := range s.w.Battens {
+		b := &s.w.Battens[j]
+		if s.lineOf[j] != line || !s.rests(i, b) {
+			continue
+		}
+		if !slices.ContainsFunc(s.w.Screws, func(c Screw) bool {
+			return c.Piece == i && c.Batten >= 0 && c.Batten < len(s.w.Battens) &&
+				2*max(c.X-b.Centre, b.Centre-c.X) <= b.Width
+		}) {
+			return false
+		}
+	}
+	return true
 }
 
 // rests reports whether a piece lies on more than half of a batten's width;

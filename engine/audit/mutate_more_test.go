@@ -99,6 +99,27 @@ func shiftJoint(d measure.Length) func(*Job, *Wall) {
 	}
 }
 
+// stepAside cuts the batten at 600 behind course 3 (420 to 595) at 520, and
+// moves its upper length, with its screws, aside.
+func stepAside(aside measure.Length) func(*Job, *Wall) {
+	return func(j *Job, w *Wall) {
+		lower := w.batten("P-T2")
+		upper := *lower
+		lower.Z.Hi = mm(520)
+		upper.Z.Lo, upper.Mark = mm(520), "P-T2x"
+		upper.Centre += aside
+		w.Limits.CentresMost = mm(640)
+		w.Battens = append(w.Battens, upper)
+		for i := range w.Screws {
+			if s := &w.Screws[i]; s.Batten == 1 && s.Z > mm(520) {
+				s.Batten = len(w.Battens) - 1
+				s.X += aside
+			}
+		}
+		j.rebatten(w)
+	}
+}
+
 // splice makes two battens of the one behind joints at 3,600, with a gap in
 // the middle of the joint of course 3 (420 to 595).
 func splice(gap measure.Length) func(*Job, *Wall) {
@@ -182,6 +203,8 @@ var fixed = []mutation{
 		w.piece("P-1a").Bare = []int{w.screwOf("P-1a", 2).Batten, -1, 999}
 		j.undrive(w, "P-1a", 1)
 	}, "P-1a screw-missing"},
+	{"batten a little aside from the one below it", plain, stepAside(mm(4)), ""},
+	{"batten far aside from the one below it", plain, stepAside(mm(40)), "P-3a screw-missing"},
 	{"one screw left", stepped, func(j *Job, w *Wall) {
 		for range 5 {
 			j.undrive(w, "S-1a", 0)
