@@ -68,14 +68,22 @@ func (v *view) heights() {
 	v.text(textSize{20, false}, v.left-60, v.base+30, atEnd, "bottom")
 }
 
-// dimensions draws, below the wall, the battens' centres, the chain of the
-// openings and the whole width.
+// Places below the wall's base, in pixels.
+const (
+	battenCentreAt = 78
+	battenMarkAt   = 148
+	openingChainAt = 228
+	wallChainAt    = 282
+)
+
+// dimensions draws, below the wall, the battens, the chain of the openings and
+// the whole width.
 func (v *view) dimensions() {
-	v.battenCentres(v.base + 64)
+	v.battenRow()
 	if edges := v.openingEdges(); len(edges) > 2 { // else the whole width says it
-		v.chain(edges, v.base+150)
+		v.chain(edges, v.base+openingChainAt)
 	}
-	v.chain([]measure.Length{v.wall().Lo, v.wall().Hi}, v.base+205)
+	v.chain([]measure.Length{v.wall().Lo, v.wall().Hi}, v.base+wallChainAt)
 }
 
 // wall returns the span of the wall itself.
@@ -85,31 +93,6 @@ func (v *view) wall() measure.Span {
 	}
 	xs, _ := v.w.Outline.Bounds()
 	return xs
-}
-
-// battenCentres writes each batten's centre from the wall's left edge, reading
-// upwards, leaving out what would touch its neighbour.
-func (v *view) battenCentres(y float64) {
-	s := textSize{22, false}
-	var at []measure.Length
-	for _, b := range v.w.Battens {
-		at = append(at, b.Centre)
-	}
-	slices.Sort(at)
-	at = slices.Compact(at)
-	if v.o.Mirror {
-		slices.Reverse(at)
-	}
-	end := -1e9
-	for _, c := range at {
-		x := v.x(c)
-		v.ink.upright(x, v.base+8, v.base+24, weightDim, mid)
-		if x-end < float64(s.px)+2 {
-			continue
-		}
-		v.upText(s, x, y, atMiddle, v.shown(c).Nearest(measure.Tenth).String())
-		end = x
-	}
 }
 
 // shown returns a place from the left edge of the drawing's wall.
@@ -155,13 +138,28 @@ func (v *view) title() {
 		seen = "HANDED (mirrored), " + seen
 	}
 	v.text(textSize{28, v.o.Mirror}, float64(v.o.Width-40), 36, atEnd, seen)
-	if v.hidden > 0 {
-		small := fmt.Sprintf("%d pieces too small for a mark here: see the cut list", v.hidden)
-		if v.hidden == 1 {
-			small = strings.Replace(small, "pieces", "piece", 1)
-		}
-		v.text(textSize{22, false}, float64(v.o.Width-40), 74, atEnd, small)
+	for i, line := range v.unsaid() {
+		v.text(textSize{22, false}, float64(v.o.Width-40), 74+float64(28*i), atEnd, line)
 	}
+}
+
+// unsaid names what had no room in the drawing.
+func (v *view) unsaid() []string {
+	var out []string
+	switch n := len(v.hidden); {
+	case n == 0:
+	case n <= 4:
+		out = append(out, "no room for the mark of "+strings.Join(v.hidden, ", "))
+	default:
+		out = append(out, fmt.Sprintf("%d pieces too small for a mark here: see the cut list", n))
+	}
+	if len(v.nameless) > 0 {
+		out = append(out, "no room for the name of "+strings.Join(v.nameless, ", "))
+	}
+	if v.unlettered > 0 {
+		out = append(out, "trims without a letter here: see the sheet Trims")
+	}
+	return out
 }
 
 // legend says what the lines mean and draws the scale bar.
@@ -175,21 +173,20 @@ func (v *view) legend() {
 	}
 	sample("board edge", func(a, b point) { v.ink.line(a, b, weightBoard, black) })
 	sample("batten behind", func(a, b point) { v.ink.dashes(a, b, 14, 10, weightBatten, mid) })
-	sample("trim", func(a, b point) { v.ink.line(a, b, weightTrim, dark) })
+	sample("trim, by its letter", func(a, b point) { v.ink.line(a, b, weightTrim, dark) })
 	sample("opening", func(a, b point) { v.ink.line(a, b, weightOpening, black) })
 	sample("datum", func(a, b point) { v.ink.dashes(a, b, 30, 10, weightDim, dark) })
-	v.scaleBar(y)
+	v.scaleBar(y, float64(v.o.Width)-120-x)
+	v.trimKey(y - 48)
 }
 
-func (v *view) scaleBar(y float64) {
-	long := measure.Metre
-	for _, l := range []measure.Length{measure.Metre, 2 * measure.Metre, 5 * measure.Metre, 10 * measure.Metre} {
-		if float64(l)*v.scale <= 500 {
+// scaleBar draws the longest bar of a round length for which there is room.
+func (v *view) scaleBar(y, room float64) {
+	long := 50 * measure.Millimetre
+	for _, l := range []measure.Length{measure.Metre / 10, measure.Metre / 5, measure.Metre / 2, measure.Metre, 2 * measure.Metre, 5 * measure.Metre, 10 * measure.Metre} {
+		if float64(l)*v.scale <= min(500, room) {
 			long = l
 		}
-	}
-	if float64(long)*v.scale > 700 {
-		long = measure.Metre / 2
 	}
 	wide := float64(long) * v.scale
 	x := float64(v.o.Width) - 120 - wide

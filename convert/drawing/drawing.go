@@ -40,7 +40,7 @@ const (
 	marginLeft   = 300
 	marginRight  = 90
 	marginTop    = 150
-	marginBottom = 330
+	marginBottom = 424
 )
 
 // view is one drawing under way: where the wall stands in the picture.
@@ -53,7 +53,11 @@ type view struct {
 	left   float64      // pixel of xs.Lo (mirrored: of xs.Hi)
 	base   float64      // pixel of zs.Lo
 	marks  textSize     // of piece marks
-	hidden int          // pieces too small for their mark
+	hidden []string     // marks of the pieces too small for them
+	taken  []box        // where texts stand that no piece's mark may touch
+
+	nameless   []string // openings without room for their names
+	unlettered int      // stretches of trim without room for their letters
 }
 
 // Elevation draws a wall.
@@ -65,6 +69,7 @@ func (d *Drawer) Elevation(w *engine.WallResult, o Options) (Picture, error) {
 	v.zones()
 	v.openings()
 	v.trims()
+	v.trimMarks()
 	v.openingTexts()
 	v.pieceMarks()
 	v.courseMarks()
@@ -136,6 +141,15 @@ func (v *view) x(at measure.Length) float64 {
 		return v.left + v.scale*float64(v.xs.Hi-at)
 	}
 	return v.left + v.scale*float64(at-v.xs.Lo)
+}
+
+// along returns the place along the wall of a pixel.
+func (v *view) along(x float64) measure.Length {
+	at := measure.Length((x - v.left) / v.scale)
+	if v.o.Mirror {
+		return v.xs.Hi - at
+	}
+	return v.xs.Lo + at
 }
 
 // z returns the pixel of a height.

@@ -67,16 +67,6 @@ func (v *view) battens() {
 	}
 }
 
-// trims are heavy lines where they lie.
-func (v *view) trims() {
-	for _, t := range v.w.Trims {
-		if t.From == t.To {
-			continue
-		}
-		v.ink.line(point{v.x(t.From.X), v.z(t.From.Z)}, point{v.x(t.To.X), v.z(t.To.Z)}, weightTrim, dark)
-	}
-}
-
 // openings are blank with crossed lines and say what they are.
 func (v *view) openings() {
 	for _, o := range v.w.Voids {
@@ -92,30 +82,100 @@ func (v *view) openings() {
 	}
 }
 
+// openingTexts says what the openings are: first of those that hold their name,
+// so that the others' names keep clear of it.
 func (v *view) openingTexts() {
+	var small []engine.Void
 	for _, o := range v.w.Voids {
-		if len(o.Frame) > 0 {
-			v.openingText(o)
+		if len(o.Frame) > 0 && !v.openingText(o) {
+			small = append(small, o)
 		}
+	}
+	for _, o := range small {
+		v.nameBeside(o)
 	}
 }
 
-func (v *view) openingText(o engine.Void) {
+// openingText writes an opening's name, size and sill in it, or its name alone
+// where there is no room for all; false: not even for that.
+func (v *view) openingText(o engine.Void) bool {
 	xs, zs := o.Frame[0].Bounds()
 	lo, hi := v.span(xs)
 	x, y := (lo+hi)/2, (v.z(zs.Lo)+v.z(zs.Hi))/2
+	wide, high := hi-lo-12, v.z(zs.Lo)-v.z(zs.Hi)-12
+	if wide > 50 { // the letters of its trims stand at its sides
+		wide, high = wide-min(76, wide/2), high-44
+	}
 	lines := []string{o.Opening.Name, fmt.Sprintf("%v x %v", o.Opening.Width, o.Opening.Height), fmt.Sprintf("sill %v", o.Opening.Sill)}
 	for px := 32; px >= 16; px -= 2 {
-		s := textSize{px, false}
-		if v.fits(s, lines, hi-lo-12, v.z(zs.Lo)-v.z(zs.Hi)-12) {
+		if s := (textSize{px, false}); v.fits(s, lines, wide, high) {
 			v.lines(s, x, y, lines)
-			return
+			return true
 		}
 	}
 	s := textSize{18, true}
-	if v.fits(s, lines[:1], hi-lo-8, v.z(zs.Lo)-v.z(zs.Hi)-8) {
-		v.lines(s, x, y, lines[:1])
+	if !v.fits(s, lines[:1], hi-lo-8, v.z(zs.Lo)-v.z(zs.Hi)-8) {
+		return false
 	}
+	v.lines(s, x, y, lines[:1])
+	return true
+}
+
+// nameBeside writes the name of a small opening beside it, where nothing
+// stands.
+func (v *view) nameBeside(o engine.Void) {
+	xs, zs := o.Frame[0].Bounds()
+	lo, hi := v.span(xs)
+	x, y := (lo+hi)/2, (v.z(zs.Lo)+v.z(zs.Hi))/2
+	s, name := textSize{18, true}, o.Opening.Name
+	half := float64(v.letters.width(s, name))/2 + 12
+	up := (v.z(zs.Lo)-v.z(zs.Hi))/2 + s.capHeight()/2 + 6
+	for _, at := range []point{{hi + half, y}, {lo - half, y}, {x, y - up}, {x, y + up}} {
+		if v.free(s, at, name) {
+			v.lines(s, at.x, at.y, []string{name})
+			return
+		}
+	}
+	v.nameless = append(v.nameless, name)
+}
+
+// box is a part of the picture.
+type box struct{ lo, hi point }
+
+// room is the box of a text, with a little air.
+func (v *view) room(s textSize, at point, text string) box {
+	w, h := float64(v.letters.width(s, text))/2+3, s.capHeight()/2+2
+	return box{point{at.x - w, at.y - h}, point{at.x + w, at.y + h}}
+}
+
+// take keeps what is written later off a text.
+func (v *view) take(s textSize, at point, text string) {
+	v.taken = append(v.taken, v.room(s, at, text))
+}
+
+// free reports whether a text touches none that stands already, nor leaves the
+// wall.
+func (v *view) free(s textSize, at point, text string) bool {
+	r := v.room(s, at, text)
+	if r.lo.x < v.left || r.hi.x > v.right() {
+		return false
+	}
+	return !slices.ContainsFunc(v.taken, func(b box) bool {
+		return r.lo.x < b.hi.x && b.lo.x < r.hi.x && r.lo.y < b.hi.y && b.lo.y < r.hi.y
+	})
+}
+
+// takenAt returns what texts take of a band of pixels, as spans of the wall.
+func (v *view) takenAt(top, bottom float64) []measure.Span {
+	var out []measure.Span
+	for _, b := range v.taken {
+		if b.hi.y < top || b.lo.y > bottom {
+			continue
+		}
+		lo, hi := v.along(b.lo.x), v.along(b.hi.x)
+		out = append(out, measure.Span{Lo: min(lo, hi), Hi: max(lo, hi)})
+	}
+	return out
 }
 
 func (v *view) fits(s textSize, lines []string, wide, high float64) bool {
@@ -135,6 +195,7 @@ func (v *view) lines(s textSize, x, y float64, lines []string) {
 		at.strong = at.strong || i == 0
 		v.clearFor(at, x, y, l)
 		v.text(at, x, y, atMiddle, l)
+		v.take(at, point{x, y}, l)
 		y += step
 	}
 }
@@ -142,14 +203,14 @@ func (v *view) lines(s textSize, x, y float64, lines []string) {
 // zones stand above the wall: a bar from end to end of each, and a chain line
 // down the wall where two meet.
 func (v *view) zones() {
-	y := v.z(v.zs.Hi) - 34
+	y := v.z(v.zs.Hi) - 48
 	s := textSize{24, false}
 	for i, z := range v.w.Zones {
 		lo, hi := v.span(z.X)
 		v.dimension(lo, hi, y)
-		name := "zone " + z.Name
-		if long := fmt.Sprintf("%s, fixings at %v", name, z.Centres); z.Centres > 0 && float64(v.letters.width(s, long)) < hi-lo-20 {
-			name = long
+		name := zoneName(z)
+		if float64(v.letters.width(s, name)) >= hi-lo-20 && z.Name != "" {
+			name = "zone " + z.Name
 		}
 		if float64(v.letters.width(s, name)) < hi-lo-16 {
 			v.clearFor(s, (lo+hi)/2, y, name)
@@ -160,6 +221,19 @@ func (v *view) zones() {
 			v.ink.dashes(point{x, y + 10}, point{x, v.z(v.zs.Lo)}, 40, 24, 1, dark)
 		}
 	}
+}
+
+// zoneName names a zone and the battens it wants; a wall whose wind is not
+// known has one zone without a name.
+func zoneName(z engine.Zone) string {
+	var parts []string
+	if z.Name != "" {
+		parts = append(parts, "zone "+z.Name)
+	}
+	if z.Centres > 0 {
+		parts = append(parts, fmt.Sprintf("battens at %v centres", z.Centres))
+	}
+	return strings.Join(parts, ", ")
 }
 
 // datum is the level all heights are taken from.
@@ -178,7 +252,7 @@ func (v *view) pieceMarks() {
 	v.marks = textSize{px: max(15, min(32, int(room*0.72))), strong: true}
 	for _, p := range byCourse(v.w.Pieces) {
 		if !v.pieceMark(p) {
-			v.hidden++
+			v.hidden = append(v.hidden, p.Mark)
 		}
 	}
 }
@@ -212,19 +286,22 @@ func (v *view) pieceMark(p *engine.Piece) bool {
 		return false
 	}
 	middle := (face.Lo + face.Hi) / 2
-	room := widest(measure.Less(within(p.Outline, middle-tall/2, middle+tall/2), v.blocked(face)))
+	taken := append(v.blocked(face), v.takenAt(v.z(middle+tall/2), v.z(middle-tall/2))...)
+	slices.SortFunc(taken, func(a, b measure.Span) int { return cmp.Compare(a.Lo, b.Lo) })
+	room := widest(measure.Less(within(p.Outline, middle-tall/2, middle+tall/2), taken))
 	lo, hi := v.span(room)
 	for _, text := range []string{p.Mark, shortMark(p.Mark, v.w.Code)} {
 		if text != "" && float64(v.letters.width(v.marks, text)) <= hi-lo-10 {
 			v.clearFor(v.marks, (lo+hi)/2, v.z(middle), text)
 			v.text(v.marks, (lo+hi)/2, v.z(middle), atMiddle, text)
+			v.take(v.marks, point{(lo + hi) / 2, v.z(middle)}, text)
 			return true
 		}
 	}
 	return false
 }
 
-// blocked returns what openings take of a face, in order.
+// blocked returns what openings take of a face.
 func (v *view) blocked(face measure.Span) []measure.Span {
 	var out []measure.Span
 	for _, o := range v.w.Voids {
@@ -234,7 +311,6 @@ func (v *view) blocked(face measure.Span) []measure.Span {
 			}
 		}
 	}
-	slices.SortFunc(out, func(a, b measure.Span) int { return cmp.Compare(a.Lo, b.Lo) })
 	return out
 }
 

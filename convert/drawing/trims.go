@@ -1,0 +1,169 @@
+package drawing
+
+import (
+	"math"
+	"strings"
+
+	"lapwright/engine"
+	"lapwright/engine/measure"
+)
+
+// trimLetters are the letters that stand for trims beside their lines, in the
+// order of the key.
+var trimLetters = []struct{ letter, role string }{
+	{"S", engine.RoleStarter}, {"V", engine.RoleVent}, {"E", engine.RoleEdge}, {"I", engine.RoleInternal},
+	{"X", engine.RoleExternal}, {"U", engine.RoleUnequal}, {"F", engine.RoleFrame},
+}
+
+func trimLetter(role string) string {
+	for _, l := range trimLetters {
+		if l.role == role {
+			return l.letter
+		}
+	}
+	return ""
+}
+
+// trims are heavy lines where they lie.
+func (v *view) trims() {
+	for _, t := range v.w.Trims {
+		if t.From == t.To {
+			continue
+		}
+		v.ink.line(point{v.x(t.From.X), v.z(t.From.Z)}, point{v.x(t.To.X), v.z(t.To.Z)}, weightTrim, dark)
+	}
+}
+
+// edge is a straight stretch along which one or more trims lie.
+type edge struct {
+	where    string
+	letters  string
+	from, to measure.Point // of its longest trim
+}
+
+// edges gathers the trims that lie along the same stretch.
+func edges(w *engine.WallResult) []edge {
+	var out []edge
+	at := map[string]int{}
+	for _, t := range w.Trims {
+		letter := trimLetter(t.Role)
+		if t.From == t.To || letter == "" {
+			continue
+		}
+		key := t.Where + slope(t.From, t.To)
+		i, ok := at[key]
+		if !ok {
+			i = len(out)
+			at[key] = i
+			out = append(out, edge{where: t.Where, from: t.From, to: t.To})
+		}
+		e := &out[i]
+		if !strings.Contains(e.letters, letter) {
+			e.letters += letter
+		}
+		if long(t.From, t.To) > long(e.from, e.to) {
+			e.from, e.to = t.From, t.To
+		}
+	}
+	return out
+}
+
+// slope tells the stretches of one edge apart: levels by their height, slopes
+// by their direction.
+func slope(a, b measure.Point) string {
+	switch {
+	case a.Z == b.Z:
+		return " level " + a.Z.String()
+	case a.X == b.X:
+		return " upright " + a.X.String()
+	case (a.Z < b.Z) == (a.X < b.X):
+		return " rising"
+	}
+	return " falling"
+}
+
+func long(a, b measure.Point) float64 { return math.Hypot(float64(b.X-a.X), float64(b.Z-a.Z)) }
+
+// trimMarks writes, beside each stretch, the letters of the trims that lie
+// there: inside an opening for its own, outside the wall for the others.
+func (v *view) trimMarks() {
+	for _, e := range edges(v.w) {
+		if !v.trimMark(e, textSize{20, true}) && !v.trimMark(e, textSize{14, true}) {
+			v.unlettered++
+		}
+	}
+}
+
+// trimMark writes the letters of one stretch, if there is room for them.
+func (v *view) trimMark(e edge, s textSize) bool {
+	a, b := point{v.x(e.from.X), v.z(e.from.Z)}, point{v.x(e.to.X), v.z(e.to.Z)}
+	l := math.Hypot(b.x-a.x, b.y-a.y)
+	middle := point{(a.x + b.x) / 2, (a.y + b.y) / 2}
+	out := point{-(b.y - a.y) / l, (b.x - a.x) / l}
+	wide := float64(v.letters.width(s, e.letters))
+	centre, inside := v.centreFor(e.where)
+	if (out.x*(centre.x-middle.x)+out.y*(centre.y-middle.y) > 0) != inside {
+		out = point{-out.x, -out.y}
+	}
+	off := 10 + s.capHeight()/2 + math.Abs(out.x)*(wide-s.capHeight())/2
+	at := point{middle.x + out.x*off, middle.y + out.y*off}
+	if inside && !v.roomInside(e, s, wide) || l < s.capHeight()+4 {
+		return false
+	}
+	v.clearFor(s, at.x, at.y, e.letters)
+	v.text(s, at.x, at.y, atMiddle, e.letters)
+	v.take(s, at, e.letters)
+	return true
+}
+
+// centreFor returns the middle of the opening that a place names, or of what
+// is shown of the wall.
+func (v *view) centreFor(where string) (at point, inside bool) {
+	if o := v.openingOf(where); o != nil {
+		xs, zs := o.Frame[0].Bounds()
+		return point{(v.x(xs.Lo) + v.x(xs.Hi)) / 2, (v.z(zs.Lo) + v.z(zs.Hi)) / 2}, true
+	}
+	return point{(v.left + v.right()) / 2, (v.z(v.zs.Lo) + v.z(v.zs.Hi)) / 2}, false
+}
+
+// openingOf returns the opening whose name begins the name of a place, as in
+// "W1 head".
+func (v *view) openingOf(where string) *engine.Void {
+	for i, o := range v.w.Voids {
+		if len(o.Frame) > 0 && o.Opening != nil && strings.HasPrefix(where, o.Opening.Name+" ") {
+			return &v.w.Voids[i]
+		}
+	}
+	return nil
+}
+
+// roomInside reports whether letters go inside an opening without touching
+// those of its other sides or its name.
+func (v *view) roomInside(e edge, s textSize, wide float64) bool {
+	xs, zs := v.openingOf(e.where).Frame[0].Bounds()
+	if lettersHigh := 4*s.capHeight() + 24; float64(zs.Length())*v.scale < lettersHigh {
+		return false
+	}
+	if e.from.X == e.to.X {
+		wide = 2*wide + 3*float64(s.px) // both jambs, and the name between them
+	}
+	return float64(xs.Length())*v.scale >= wide+20
+}
+
+// trimKey says what the letters mean, of those that the drawing shows.
+func (v *view) trimKey(y float64) {
+	shown := ""
+	for _, e := range edges(v.w) {
+		shown += e.letters
+	}
+	s, x := textSize{22, false}, 60.0
+	for _, l := range trimLetters {
+		if !strings.Contains(shown, l.letter) {
+			continue
+		}
+		v.text(textSize{22, true}, x, y, atStart, l.letter)
+		x += float64(v.letters.width(textSize{22, true}, l.letter)) + 10
+		v.text(s, x, y, atStart, l.role)
+		x += float64(v.letters.width(s, l.role)) + 34
+	}
+}
