@@ -211,13 +211,13 @@ func barred(run *boards.Run, x measure.Length) bool {
 const spliceLeast = 600 * measure.Millimetre
 
 // battenWall writes the battens of one wall as fixed. Lines on which boards
-// butt, at the heights given, are wide there.
-func (t *takeoff) battenWall(s *stand, w *WallResult, butts map[int][]measure.Length) {
+// butt, over the heights given, are wide there.
+func (t *takeoff) battenWall(s *stand, w *WallResult, butts map[int][]measure.Span) {
 	wall := t.battensOf(s.face)
 	for i, l := range s.face.lines {
 		lines := []battens.Line{l}
 		if len(butts[i]) > 0 {
-			lines = wall.Widen(l, butts[i])
+			lines = wall.Widen(l, butts[i], t.wanted(s.face, wall, i))
 		}
 		for _, l := range lines {
 			p := t.battenProduct(l.Width)

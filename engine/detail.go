@@ -47,19 +47,18 @@ func (t *takeoff) wallResult(i int, s *stand) WallResult {
 	return w
 }
 
-// butts returns, for each stand, the heights at which boards butt on each
+// butts returns, for each stand, the heights over which boards butt on each
 // batten line.
-func (t *takeoff) butts() map[*stand]map[int][]measure.Length {
-	out := map[*stand]map[int][]measure.Length{}
+func (t *takeoff) butts() map[*stand]map[int][]measure.Span {
+	out := map[*stand]map[int][]measure.Span{}
 	for _, p := range t.pools {
 		for i, s := range p.stands {
 			sites := s.face.siteLines()
-			at := map[int][]measure.Length{}
+			at := map[int][]measure.Span{}
 			for k, joints := range p.plan.Joints[i] {
 				run := &s.face.runs[k]
 				for _, j := range joints {
-					z := run.At(s.face.lines[sites[j]].Centre)
-					at[sites[j]] = append(at[sites[j]], (z.Lo+z.Hi)/2)
+					at[sites[j]] = append(at[sites[j]], run.At(s.face.lines[sites[j]].Centre))
 				}
 			}
 			out[s] = at

@@ -30,7 +30,7 @@ func (t *takeoff) fixedPieces(w *WallResult) []fixing.Piece {
 	for _, c := range w.Courses {
 		laps[c.Number] = c.Lap
 	}
-	joints := w.joints()
+	covered := w.covered(t.rules.EdgeDistance)
 	var out []fixing.Piece
 	for i := range w.Pieces {
 		p := &w.Pieces[i]
@@ -42,38 +42,57 @@ func (t *takeoff) fixedPieces(w *WallResult) []fixing.Piece {
 		for _, h := range p.Holes {
 			f.Holes = append(f.Holes, measure.Rect(h.X, h.Z))
 		}
-		xs, _ := p.Outline.Bounds()
-		for _, x := range joints[p.Course+1] {
-			if xs.Holds(x) {
-				f.Avoid = append(f.Avoid, x)
-			}
+		if over := covered[p.Course+1]; len(over) > 0 {
+			xs, _ := p.Outline.Bounds()
+			f.Bare = measure.Less([]measure.Span{xs}, over)
 		}
 		out = append(out, f)
 	}
 	return out
 }
 
-// joints returns the x of the middles of each course's joints, from the left.
-func (w *WallResult) joints() map[int][]measure.Length {
-	out := map[int][]measure.Length{}
-	for i := 1; i < len(w.Pieces); i++ {
-		p, q := &w.Pieces[i-1], &w.Pieces[i]
-		if p.Course == 0 || p.Course != q.Course || p.Right.Kind != Joint || q.Left.Kind != Joint {
-			continue
+// covered returns, for each course, the stretches along x that its boards cover
+// of the fixing line of the course below. A sloped end counts as far as it
+// reaches: beside it the height of a fixing decides whether it is hidden.
+func (w *WallResult) covered(edge measure.Length) map[int][]measure.Span {
+	tops := map[int]measure.Length{}
+	for _, c := range w.Courses {
+		tops[c.Number] = c.Top
+	}
+	out := map[int][]measure.Span{}
+	for i := range w.Pieces {
+		p := &w.Pieces[i]
+		if top, ok := tops[p.Course-1]; ok && p.Course > 0 {
+			out[p.Course] = append(out[p.Course], crossed(p.Outline, top-edge)...)
 		}
-		left, _ := p.Outline.Bounds()
-		right, _ := q.Outline.Bounds()
-		out[p.Course] = append(out[p.Course], (left.Hi+right.Lo)/2)
+	}
+	return out
+}
+
+// crossed returns the stretches of a level line inside a polygon, from the left,
+// each to the outer end of the edge that bounds it.
+func crossed(p measure.Polygon, z measure.Length) []measure.Span {
+	var edges []measure.Span
+	for i, a := range p {
+		if b := p[(i+1)%len(p)]; (a.Z > z) != (b.Z > z) {
+			edges = append(edges, measure.Span{Lo: min(a.X, b.X), Hi: max(a.X, b.X)})
+		}
+	}
+	slices.SortFunc(edges, func(a, b measure.Span) int { return cmp.Compare(a.Lo+a.Hi, b.Lo+b.Hi) })
+	var out []measure.Span
+	for i := 1; i < len(edges); i += 2 {
+		out = append(out, measure.Span{Lo: edges[i-1].Lo, Hi: edges[i].Hi})
 	}
 	return out
 }
 
 // hides reports whether a board of that course covers the point. Under a sill
-// that a board's own top reaches, nothing does.
+// that a board's own top reaches, nothing does, nor right at a board's edge or
+// behind a hole in it.
 func (w *WallResult) hides(course int, at measure.Point) bool {
 	for i := range w.Pieces { // by index: this runs for every screw, and a piece is large to copy
 		if p := &w.Pieces[i]; p.Course == course && p.Outline.Holds(at) {
-			return true
+			return !slices.ContainsFunc(p.Holes, func(h VoidRect) bool { return h.X.Holds(at.X) && h.Z.Holds(at.Z) })
 		}
 	}
 	return false

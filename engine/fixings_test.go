@@ -78,3 +78,89 @@ func TestNoScrewShowsInAJoint(t *testing.T) {
 		t.Errorf("%d screws stand aside, too few to show anything", aside)
 	}
 }
+
+// ends returns the places of the upright ends of the boards of a course at a
+// height, and which side of each the board is on: 1 to the right.
+func (w *WallResult) ends(course int, z measure.Length) map[measure.Length]measure.Length {
+	out := map[measure.Length]measure.Length{}
+	for _, p := range w.Pieces {
+		for i, a := range p.Outline {
+			b := p.Outline[(i+1)%len(p.Outline)]
+			switch {
+			case p.Course != course || a.X != b.X:
+			case b.Z < z && z < a.Z: // downwards: anticlockwise, the board is to the right
+				out[a.X] = 1
+			case a.Z < z && z < b.Z:
+				out[a.X] = -1
+			}
+		}
+	}
+	return out
+}
+
+// No screw shows, or is hidden by less than 14 mm of board, beside an end of the
+// next course if its batten reaches 14 mm and its own edge distance of 5 behind
+// that board and its own board is there too. A screw at such an end or beyond it
+// is in sight, whatever side the end is of.
+func TestEndsHideTheScrewsBehind(t *testing.T) {
+	moved, right := 0, 0
+	for seed := range uint64(150) {
+		u := newTakeoff(newGenerator(seed).oddJob())
+		if err := u.plan(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+		for i := range u.result.Walls {
+			w := &u.result.Walls[i]
+			for _, s := range w.Screws {
+				p := &w.Pieces[s.Piece]
+				if c := w.Courses[p.Course-w.Courses[0].Number]; s.Z != c.Top-mm(20) {
+					continue // hung from a cut or a notch
+				}
+				xs, _ := p.Outline.Bounds()
+				b := w.Battens[s.Batten]
+				seat := measure.Span{Lo: b.Centre - b.Width/2, Hi: b.Centre + b.Width/2}.Grow(-mm(5))
+				ends := w.ends(p.Course+1, s.Z)
+				for x, side := range ends {
+					behind := (s.X - x) * side // how far behind the board's end it stands
+					if s.Visible != (behind <= 0) && max(behind, -behind) < mm(1) {
+						t.Errorf("seed %d, %s: screw at %v, %v from the end at %v, visible %v", seed, p.Mark, s.X, behind, x, s.Visible)
+					}
+					right += btoi(behind == 0)
+					moved += btoi(behind == mm(14))
+					place := x + mm(14)*side
+					if behind > -b.Width && behind < mm(14) && seat.Holds(place) && xs.Grow(-mm(20)).Holds(place) && alone(ends, x, mm(28)) && s.Kind == "field" {
+						t.Errorf("seed %d, %s: screw at %v is only %v behind the end at %v; %v has room", seed, p.Mark, s.X, behind, x, place)
+					}
+				}
+			}
+		}
+	}
+	if moved < 500 {
+		t.Errorf("%d screws stand aside of an end, too few to show anything", moved)
+	}
+	t.Logf("%d aside, %d right at an end", moved, right)
+}
+
+// alone reports whether no other end is so near.
+func alone(ends map[measure.Length]measure.Length, x, near measure.Length) bool {
+	for y := range ends {
+		if y != x && max(y-x, x-y) < near {
+			return false
+		}
+	}
+	return true
+}
+
+// The screw stood at the very end of a board above, x 1,779 in course 24: which
+// of the two the point then was in used to hang on the end's hand.
+func TestScrewAtAnEnd(t *testing.T) {
+	for _, seed := range []uint64{589, 1090, 2991} {
+		u := newTakeoff(newGenerator(seed).oddJob())
+		if err := u.plan(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+		if err := u.audit(); err != nil {
+			t.Errorf("seed %d: %v", seed, err)
+		}
+	}
+}

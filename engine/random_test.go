@@ -62,13 +62,26 @@ func (g generator) openings(w *Wall) {
 	}
 }
 
-// Every random job passes the independent audit: that is its own error.
-func TestRandomWallsPassTheAudit(t *testing.T) {
-	n := 300
+// overSeeds checks n seeds, 150 in short mode, on all cores; a check that fails
+// ends its share of them.
+func overSeeds(t *testing.T, n int, check func(t *testing.T, seed uint64)) {
 	if testing.Short() {
 		n = 150
 	}
-	for seed := range uint64(n) {
+	const shares = 8
+	for first := range uint64(shares) {
+		t.Run(fmt.Sprintf("%d of %d", first+1, shares), func(t *testing.T) {
+			t.Parallel()
+			for seed := first; seed < uint64(n) && !t.Failed(); seed += shares {
+				check(t, seed)
+			}
+		})
+	}
+}
+
+// Every random job passes the independent audit: that is its own error.
+func TestRandomWallsPassTheAudit(t *testing.T) {
+	overSeeds(t, 2000, func(t *testing.T, seed uint64) {
 		g := newGenerator(seed)
 		var walls []Wall
 		for i := range 1 + g.IntN(3) {
@@ -79,9 +92,6 @@ func TestRandomWallsPassTheAudit(t *testing.T) {
 		job.Rules.JointRepeat = 2 + g.IntN(2)
 		if _, err := Takeoff(context.Background(), job); err != nil {
 			t.Errorf("seed %d: %v", seed, err)
-			if t.Failed() && seed > 400 {
-				return
-			}
 		}
-	}
+	})
 }

@@ -101,12 +101,7 @@ func (g generator) oddJob() *Job {
 // Walls of every shape pass the independent audit, and their pieces less laps
 // are as large as what they clad.
 func TestRandomShapes(t *testing.T) {
-	n := 400
-	if testing.Short() {
-		n = 150
-	}
-	walls := 0
-	for seed := range uint64(n) {
+	overSeeds(t, 3000, func(t *testing.T, seed uint64) {
 		job := newGenerator(seed).oddJob()
 		u := newTakeoff(job)
 		if err := u.plan(context.Background()); err != nil {
@@ -117,7 +112,6 @@ func TestRandomShapes(t *testing.T) {
 			t.Errorf("seed %d: %v", seed, f)
 		}
 		for i := range u.result.Walls {
-			walls++
 			checkArea(t, fmt.Sprintf("seed %d", seed), &u.result.Walls[i], job.Rules.JointGap)
 		}
 		for _, f := range u.result.Flags {
@@ -125,11 +119,7 @@ func TestRandomShapes(t *testing.T) {
 				t.Errorf("seed %d: %s stops %s: %s", seed, f.Code, f.Wall, f.What)
 			}
 		}
-		if t.Failed() && seed > 60 {
-			t.Fatalf("stopped at seed %d", seed)
-		}
-	}
-	t.Logf("%d walls", walls)
+	})
 }
 
 // checkArea compares the area of the pieces, joint gaps filled and laps taken

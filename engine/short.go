@@ -120,16 +120,41 @@ func (h *holder) raked() (left, right bool) {
 	return top(s.Lo+measure.Millimetre) > top(s.Lo), top(s.Hi-measure.Millimetre) > top(s.Hi)
 }
 
-// held returns the battens that hold the board, two at most.
+// held returns where battens hold the board, from the left.
 func (h *holder) held(wall battens.Wall, lines []battens.Line) []measure.Length {
 	var out []measure.Length
-	for i := 0; i < len(lines) && len(out) < 2; i++ {
+	for i := range lines {
 		l := &lines[i]
 		if l.Centre <= h.run.Span.Lo || l.Centre >= h.run.Span.Hi {
 			continue
 		}
 		if z, ok := h.fixing(l.Centre); ok && wall.Behind(*l, z) {
 			out = append(out, l.Centre)
+		}
+	}
+	return out
+}
+
+// wanted returns the heights at which boards have to be fixed to a line whether
+// it is wide or not: without it fewer than two battens would hold them, or a
+// raked tip would reach too far beyond the next one.
+func (t *takeoff) wanted(f *face, wall battens.Wall, line int) []measure.Length {
+	x := f.lines[line].Centre
+	var out []measure.Length
+	for k := range f.runs {
+		h := t.holder(f, &f.runs[k])
+		if h.run.Span.Lo >= x || x >= h.run.Span.Hi {
+			continue
+		}
+		z, ok := h.fixing(x)
+		if !ok || wall.Behind(f.lines[line], z) {
+			continue
+		}
+		held := h.held(wall, f.lines)
+		left, right := h.raked()
+		if n := len(held); n < 2 || left && x < held[0] && held[0]-h.run.Span.Lo > tipHeld ||
+			right && x > held[n-1] && h.run.Span.Hi-held[n-1] > tipHeld {
+			out = append(out, z)
 		}
 	}
 	return out

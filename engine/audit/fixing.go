@@ -58,10 +58,10 @@ func (s *site) screw(c *Screw) {
 	if (!c.PreDrilled && end < lim.PreDrillWithin) || (c.PreDrilled && s.clearOf(c, lim.PreDrillWithin)) {
 		s.r.add(p.Mark, "pre-drill", "its screw at x %v, z %v, %v from an end: pre-drilled %v", c.X, c.Z, end, c.PreDrilled)
 	}
-	if !p.Fragile && s.inCourse(p.Course-1, c, true) {
+	if !p.Fragile && s.behind(p.Course-1, c) {
 		s.r.add(p.Mark, "screw-through", "its screw at x %v, z %v goes through the board below", c.X, c.Z)
 	}
-	if (c.Visible && s.inCourse(p.Course+1, c, true)) || (!c.Visible && !s.inCourse(p.Course+1, c, false)) {
+	if c.Visible == s.hidden(p.Course+1, c) {
 		s.r.add(p.Mark, "visible", "its screw at x %v, z %v: stated visible %v", c.X, c.Z, c.Visible)
 	}
 }
@@ -79,9 +79,9 @@ func (s *site) above(piece int, x, z measure.Length) (measure.Length, bool) {
 	return 0, false
 }
 
-// inCourse reports whether the screw's place is inside a piece of a course;
-// unless strictly, an edge and a joint's gap count as inside.
-func (s *site) inCourse(course int, c *Screw, strictly bool) bool {
+// behind reports whether the screw goes through a piece of a course, right at
+// its end included, but not where it just passes over or under one.
+func (s *site) behind(course int, c *Screw) bool {
 	if course < 1 || course >= len(s.byCourse) {
 		return false
 	}
@@ -91,19 +91,45 @@ func (s *site) inCourse(course int, c *Screw, strictly bool) bool {
 		}
 		parts := s.of(i)
 		for k := range parts {
-			t := &parts[k]
-			if !t.xs.Holds(c.X) {
-				continue
-			}
-			lo, hi := t.lo.at(c.X), t.hi.at(c.X)
-			if lo < c.Z && c.Z < hi || !strictly && lo <= c.Z && c.Z <= hi {
+			if t := &parts[k]; t.xs.Holds(c.X) && t.lo.at(c.X) < c.Z && c.Z < t.hi.at(c.X) {
 				return true
 			}
 		}
 	}
-	return !strictly && slices.ContainsFunc(s.gaps, func(g Rect) bool {
-		return g.Z.Lo == s.w.Courses[course-1].Bottom && g.X.Holds(c.X) && g.Z.Holds(c.Z)
+	return false
+}
+
+// hidden reports whether a piece of a course covers the screw's place: one that
+// stands on an edge, behind a joint's gap or in a hole is in sight.
+func (s *site) hidden(course int, c *Screw) bool {
+	if course < 1 || course >= len(s.byCourse) {
+		return false
+	}
+	return slices.ContainsFunc(s.byCourse[course], func(i int) bool {
+		p := &s.w.Pieces[i]
+		return s.faces[i].xs.Holds(c.X) && winds(p.Outline, c.X, c.Z) &&
+			!slices.ContainsFunc(p.Cutouts, func(r Rect) bool { return r.X.Holds(c.X) && r.Z.Holds(c.Z) })
 	})
+}
+
+// winds reports whether a polygon winds round a point that is on no edge of it:
+// edges that pass left of the point's right-hand level line upwards less those
+// that pass it downwards. Exact.
+func winds(p measure.Polygon, x, z measure.Length) bool {
+	turns := 0
+	for i, a := range p {
+		b := p[(i+1)%len(p)]
+		turn := (b.X-a.X)*(z-a.Z) - (x-a.X)*(b.Z-a.Z) // above 0: the point lies to the left
+		switch {
+		case turn == 0 && (x-a.X)*(x-b.X) <= 0 && (z-a.Z)*(z-b.Z) <= 0:
+			return false
+		case a.Z <= z && z < b.Z && turn > 0:
+			turns++
+		case b.Z <= z && z < a.Z && turn < 0:
+			turns--
+		}
+	}
+	return turns != 0
 }
 
 // endDistance returns how far a screw is from the nearest end of its piece:

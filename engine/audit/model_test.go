@@ -2,6 +2,7 @@ package audit
 
 import (
 	"fmt"
+	"slices"
 
 	"lapwright/engine/measure"
 )
@@ -114,9 +115,17 @@ func (w *Wall) drive(drop float64, seen func(course int, x, z measure.Length) bo
 			if z <= w.Courses[p.Course-1].Bottom+mm(40) || !b.Z.Holds(z) {
 				continue
 			}
-			w.Screws = append(w.Screws, Screw{X: x, Z: z, Piece: i, Batten: j, Visible: seen(p.Course, x, z)})
+			w.Screws = append(w.Screws, Screw{X: x, Z: z, Piece: i, Batten: j, Visible: seen(p.Course, x, z) || w.behindJoint(p.Course+1, x)})
 		}
 	}
+}
+
+// behindJoint reports whether a joint of that course has its middle at x.
+func (w *Wall) behindJoint(course int, x measure.Length) bool {
+	return slices.ContainsFunc(w.Pieces, func(p Piece) bool {
+		xs, _ := bounds(p.Outline)
+		return p.Course == course && p.JointRight && xs.Hi+mm(1) == x
+	})
 }
 
 // plain is a wall 6 m wide with twelve full courses and a window whose sill
@@ -203,7 +212,7 @@ func gable() Wall {
 	w.stand(2000, 75, 150, 2000-0.7*37.5, false)
 	w.stand(37.5, 75, 150, 600, false)
 	w.stand(3962.5, 75, 150, 600, false)
-	w.drive(40, func(course int, x, z measure.Length) bool {
+	w.drive(39, func(course int, x, z measure.Length) bool {
 		return course == 14 || z < w.Courses[course-1].Bottom+mm(135)
 	})
 	return w

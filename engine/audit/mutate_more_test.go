@@ -218,6 +218,19 @@ var fixed = []mutation{
 		}
 		w.piece("S-1a").Unfixed = true
 	}, ""},
+	// course 2 butts at 2,400, its boards' ends at 2,399 and 2,401, its lower edge
+	// at 285
+	{"screw behind a joint of the next course stated hidden", plain, atSeam(2400, 300, false), "P-1a visible"},
+	{"screw right at the end of the next course's board stated hidden", plain, atSeam(2399, 300, false), "P-1a visible"},
+	{"screw right at its other board's end stated hidden", plain, atSeam(2401, 300, false), "P-1a visible"},
+	{"screws there stated visible", plain, atSeam(2401, 300, true), ""},
+	{"screw a micrometre behind the end stated hidden", plain, atSeam(2398.999, 300, false), ""},
+	{"screw a micrometre behind the end stated visible", plain, atSeam(2398.999, 300, true), "P-1a visible"},
+	{"screw at the next course's lower edge stated hidden", plain, atSeam(2390, 285, false), "P-1a visible"},
+	{"screw at the next course's lower edge stated visible", plain, atSeam(2390, 285, true), ""},
+	{"screw a micrometre above the lower edge stated visible", plain, atSeam(2390, 285.001, true), "P-1a visible"},
+	{"screw through the very end of the board below", plain, lowScrew(3599), "P-2b screw-through"},
+	{"screw through the joint of the boards below", plain, lowScrew(3599.001), ""},
 	{"hidden screw stated visible", plain, func(j *Job, w *Wall) {
 		w.screwOf("P-1a", 1).Visible = true
 		w.count()
@@ -257,6 +270,25 @@ func nearRake(d float64) func(*Job, *Wall) {
 		w.Screws = append(w.Screws, Screw{X: x, Z: z, Piece: i, Batten: len(w.Battens) - 1, Visible: true})
 		w.Limits.EdgeLeast = 0
 		j.rebatten(w)
+	}
+}
+
+// atSeam moves the screw of P-1a that stands on the batten at 2,400.
+func atSeam(x, z float64, visible bool) func(*Job, *Wall) {
+	return func(j *Job, w *Wall) {
+		s := w.screwOf("P-1a", 5)
+		s.X, s.Z, s.Visible = mm(x), mm(z), visible
+		w.count()
+	}
+}
+
+// lowScrew moves the screw of P-2b that stands on the batten at 3,600, behind
+// which course 1 butts, down to where that reaches: its top is at 325.
+func lowScrew(x float64) func(*Job, *Wall) {
+	return func(j *Job, w *Wall) {
+		s := w.screwOf("P-2b", 0)
+		s.X, s.Z, s.Visible = mm(x), mm(324), true
+		w.count()
 	}
 }
 

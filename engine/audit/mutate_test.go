@@ -191,7 +191,7 @@ var geometry = []mutation{
 		j.resize(p)
 	}, "P-1a joint-gap;P-1b joint-gap;P-1b overlap"},
 	{"piece left out under the sill", plain, func(j *Job, w *Wall) { j.drop(w, "P-4b") },
-		" uncovered;" + strings.Repeat("P-3a visible;", 4) + strings.Repeat("P-3b visible;", 5) + "P-4a joint-gap;P-5b lap"},
+		" uncovered;" + strings.Repeat("P-3a visible;", 3) + strings.Repeat("P-3b visible;", 5) + "P-4a joint-gap;P-5b lap"},
 	{"piece left out at the foot", stepped, func(j *Job, w *Wall) { j.drop(w, "S-1a") }, " uncovered;S-2a lap"},
 	{"tip left out", gable, func(j *Job, w *Wall) { j.drop(w, "G-14a") }, " uncovered;G-13a visible"},
 	{"void a millimetre wider", plain, func(j *Job, w *Wall) { w.Voids[0].X.Hi += mm(1) },

@@ -190,11 +190,6 @@ var spoilers = []spoiler{
 		mark := among(r, &s.PreDrilled, &s.Visible)
 		*mark = !*mark
 		w.count()
-		// on the next course's very edge, or behind its joint, a screw may be
-		// said to show or not
-		if c := w.Courses[w.Pieces[s.Piece].Course-1]; s.Z == c.Top-c.Lap || behindJoint(w, s.X) {
-			return ""
-		}
 		return w.Pieces[s.Piece].Mark
 	}},
 	{"fixings counted", func(r *rand.Rand, j *Job, w *Wall) string {
@@ -256,13 +251,6 @@ var spoilers = []spoiler{
 		}
 		return l.Code
 	}},
-}
-
-func behindJoint(w *Wall, x measure.Length) bool {
-	return slices.ContainsFunc(w.Pieces, func(p Piece) bool {
-		xs, _ := bounds(p.Outline)
-		return p.JointRight && xs.Hi+mm(1) == x
-	})
 }
 
 // TestNoMutationUnnoticed spoils right jobs in one place at random; each must

@@ -116,20 +116,33 @@ func (w Wall) Over(lines []Line) []measure.Span {
 	return out
 }
 
-// Widen returns a grid batten as it stands once boards butt on it at the
-// heights at: the spans that hold one of them become wide, for a joint, over
-// their whole length; the others stay a line of their own.
-func (w Wall) Widen(l Line, at []measure.Length) []Line {
+// aboveLeast is the least length of a normal batten on top of a wide one: room
+// for two fixings to the wall (common practice).
+const aboveLeast = 150 * measure.Millimetre
+
+// Widen returns a grid batten as it stands once boards butt on it over the
+// heights of butts: the spans that hold one of them become wide, for a joint,
+// over their whole length; the others stay a line of their own. Cut square under
+// a slope, a wide batten ends lower than a normal one: where that would cost a
+// board's fixing, at one of the heights given, a normal batten goes on above the
+// highest joint.
+func (w Wall) Widen(l Line, butts []measure.Span, fixings []measure.Length) []Line {
 	joint, rest := l, l
 	joint.Width, joint.Why = w.Wide, AtJoint
 	joint.Spans, rest.Spans = nil, nil
 	for _, s := range l.Spans {
-		if !slices.ContainsFunc(at, s.Holds) {
+		top, ok := highest(butts, s)
+		if !ok {
 			rest.Spans = append(rest.Spans, s)
 			continue
 		}
 		for _, t := range l.wide {
-			if t = t.And(s); !t.Empty() {
+			t = t.And(s)
+			if top < t.Hi && s.Hi-top >= aboveLeast && slices.ContainsFunc(fixings, func(z measure.Length) bool { return t.Lo <= z && !under(z, t.Hi) && under(z, s.Hi) }) {
+				rest.Spans = append(rest.Spans, measure.Span{Lo: top, Hi: s.Hi})
+				t.Hi = top
+			}
+			if !t.Empty() {
 				joint.Spans = append(joint.Spans, t)
 			}
 		}
@@ -137,11 +150,30 @@ func (w Wall) Widen(l Line, at []measure.Length) []Line {
 	return slices.DeleteFunc([]Line{joint, rest}, func(l Line) bool { return len(l.Spans) == 0 })
 }
 
+// highest returns the top, in whole millimetres, of the highest of the boards
+// that butt on the span.
+func highest(butts []measure.Span, s measure.Span) (measure.Length, bool) {
+	top, ok := s.Lo, false
+	for _, b := range butts {
+		if s.Holds((b.Lo + b.Hi) / 2) {
+			top, ok = max(top, b.Hi.UpTo(measure.Millimetre)), true
+		}
+	}
+	return top, ok
+}
+
+// under reports whether a fixing at z, which may come to lie a millimetre
+// higher, is below a batten's head, cut to whole millimetres.
+func under(z, head measure.Length) bool {
+	return z+measure.Millimetre < head.DownTo(measure.Millimetre)
+}
+
 // Sites returns the indexes of the lines on which a joint of a board may fall:
 // grid battens, not at the wall's ends, where one batten, wide for the joint,
 // stands behind all of it. board gives the heights of the board at a place
 // along the wall, empty where there is none; the batten may stop short of its
-// edges by as much as short, as it does under a slope, where it is cut square.
+// edges by as much as short, as it does under a slope, where it is cut square,
+// but stands behind half of its height at least.
 func Sites(lines []Line, board func(x measure.Length) measure.Span, short measure.Length) []int {
 	var out []int
 	for i := range lines {
@@ -150,7 +182,9 @@ func Sites(lines []Line, board func(x measure.Length) measure.Span, short measur
 			continue
 		}
 		z := board(l.Centre)
-		if !z.Empty() && slices.ContainsFunc(l.wide, func(s measure.Span) bool { return s.Lo <= z.Lo+short && z.Hi-short <= s.Hi }) {
+		if !z.Empty() && slices.ContainsFunc(l.wide, func(s measure.Span) bool {
+			return s.Lo <= z.Lo+short && z.Hi-short <= s.Hi && 2*s.And(z).Length() >= z.Length()
+		}) {
 			out = append(out, i)
 		}
 	}
@@ -159,13 +193,13 @@ func Sites(lines []Line, board func(x measure.Length) measure.Span, short measur
 
 // Split returns the parts a batten is spliced from where it is longer than the
 // stock: whole lengths from the bottom and the rest on top. A rest shorter
-// than least shares evenly with the length below it.
+// than least shares evenly with the length below it, to the millimetre.
 func Split(batten measure.Span, stock, least measure.Length) []measure.Span {
 	var out []measure.Span
 	for batten.Length() > stock {
 		cut := batten.Lo + stock
 		if rest := batten.Hi - cut; rest < least && rest < stock {
-			cut = batten.Lo + (stock+rest)/2
+			cut = batten.Lo + ((stock + rest) / 2).DownTo(measure.Millimetre)
 		}
 		out = append(out, measure.Span{Lo: batten.Lo, Hi: cut})
 		batten.Lo = cut

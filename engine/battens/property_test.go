@@ -152,7 +152,7 @@ func TestWiden(t *testing.T) {
 		w = apart(w)
 		lines := w.Lines()
 		for _, i := range Sites(lines, board(700, 875), 0) {
-			got := w.Widen(lines[i], []measure.Length{mm(700)})
+			got := w.Widen(lines[i], []measure.Span{span(700, 875)}, nil)
 			if len(got) == 0 || got[0].Width != w.Wide || got[0].Why != AtJoint || got[0].Centre != lines[i].Centre || got[0].Bay != lines[i].Bay {
 				t.Fatalf("line at %v widened: got %v", lines[i].Centre, got)
 			}
@@ -210,7 +210,7 @@ func TestStuds(t *testing.T) {
 }
 
 // TestSplit: the parts make up the batten, none is longer than the stock, and
-// as few as can be.
+// as few as can be, and all cuts are whole millimetres from the foot.
 func TestSplit(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 3))
 	for range 5000 {
@@ -223,7 +223,7 @@ func TestSplit(t *testing.T) {
 		}
 		at := b.Lo
 		for _, p := range parts {
-			if p.Lo != at || p.Length() > stock || (len(parts) > 1 && p.Length() < least) {
+			if p.Lo != at || p.Length() > stock || (len(parts) > 1 && p.Length() < least) || (p.Lo-b.Lo)%mm(1) != 0 {
 				t.Fatalf("%v from %v, least %v: got %v", b, stock, least, parts)
 			}
 			at = p.Hi

@@ -78,16 +78,15 @@ func (w *Wall) holds(t *Tip, l Line) bool {
 // Behind reports whether one of the line's battens stands behind a fixing at z
 // and still does, cut square on whole millimetres, where a joint makes it wide.
 func (w *Wall) Behind(l Line, z measure.Length) bool {
-	over := z + measure.Millimetre // the fixing may come to lie so much higher
 	x := l.X()
 	if l.jointed() {
 		x = x.Grow((w.Wide - l.Width + 1) / 2)
 	}
-	if over >= w.Top.Least(x).DownTo(measure.Millimetre) {
+	if !under(z, w.Top.Least(x)) {
 		return false
 	}
 	return slices.ContainsFunc(l.Spans, func(s measure.Span) bool {
-		return s.Lo.UpTo(measure.Millimetre) <= z && over < s.Hi.DownTo(measure.Millimetre)
+		return s.Lo.UpTo(measure.Millimetre) <= z && under(z, s.Hi)
 	})
 }
 

@@ -206,6 +206,63 @@ func TestSteppedBase(t *testing.T) {
 	})
 }
 
+// TestWidenUnderASlope: 6,000 wide, eaves 4,880, apex 7,240 in the middle, so the
+// top rises 2,360 in 3,000. The grid batten at 3,038, 50 wide, reaches 63 beyond
+// the apex: 7,240 - 63 x 2,360 / 3,000 = 7,190.44; 75 wide it reaches 75.5 and
+// ends at 7,240 - 59.393 = 7,180.607 (both to the micrometre below). A board at
+// the apex is fixed at 7,184.6, which only the normal batten reaches: it goes on
+// above the boards that butt on the line up to 6,530. Where a fixing needs no
+// more than the wide one gives, or less than 150 would be left above the joint,
+// the batten is wide all the way.
+func TestWidenUnderASlope(t *testing.T) {
+	x := span(0, 6000)
+	w := Wall{
+		Span: x, Base: measure.Level(x, mm(150)),
+		Top:   measure.Profile{{X: 0, Z: mm(4880)}, {X: mm(3000), Z: mm(7240)}, {X: mm(6000), Z: mm(4880)}},
+		Zones: []Zone{{x, mm(600)}}, Width: mm(50), Wide: mm(75), First: measure.Some(mm(3038)),
+	}
+	lines := w.Lines()
+	at := slices.IndexFunc(lines, func(l Line) bool { return l.Centre == mm(3038) })
+	high := func(z float64) measure.Length { return measure.Length(z * 1000) }
+	for _, test := range []struct {
+		name     string
+		butts    []measure.Span
+		fixing   float64
+		wide     float64
+		narrowed bool
+	}{
+		{"as the board at the apex wants", []measure.Span{span(1500, 1680), span(6350, 6530)}, 7184.6, 6530, true},
+		{"a fixing the wide one holds", []measure.Span{span(6350, 6530)}, 7178, 7180.606, false},
+		{"a fixing neither holds", []measure.Span{span(6350, 6530)}, 7190, 7180.606, false},
+		{"a joint 150 below the head", []measure.Span{span(6860, 7040)}, 7184.6, 7040, true},
+		{"a joint 149 below the head", []measure.Span{span(6862, 7042)}, 7184.6, 7180.606, false},
+	} {
+		got := w.Widen(lines[at], test.butts, []measure.Length{high(test.fixing)})
+		want := []Line{{mm(3038), mm(75), AtJoint, lines[at].Bay, []measure.Span{{Lo: mm(150), Hi: high(test.wide)}}, nil}}
+		if test.narrowed {
+			want = append(want, Line{mm(3038), mm(50), AtGrid, lines[at].Bay, []measure.Span{{Lo: high(test.wide), Hi: high(7190.44)}}, nil})
+		}
+		t.Run(test.name, func(t *testing.T) { same(t, got, want) })
+	}
+}
+
+// TestSitesWantABatten: between a ridge below and a sill above 5 mm of batten
+// are left at 685, the board there is 11 high, from 679 to 690: no place for a
+// joint, though the batten stops short by no more than the 10 allowed. With 6 of
+// 11 there is one.
+func TestSitesWantABatten(t *testing.T) {
+	for _, test := range []struct {
+		from int64
+		want []int
+	}{{685, nil}, {684, []int{0}}} {
+		s := []measure.Span{span(test.from, 690)}
+		lines := []Line{{mm(1160), mm(50), AtGrid, 3, s, s}}
+		if got := Sites(lines, board(679, 690), mm(10)); !slices.Equal(got, test.want) {
+			t.Errorf("batten from %d: got %v, want %v", test.from, got, test.want)
+		}
+	}
+}
+
 func benchmarkLines(b *testing.B, walls ...Wall) {
 	b.ReportAllocs()
 	for b.Loop() {

@@ -8,9 +8,14 @@ import (
 	"lapwright/engine/measure"
 )
 
+// gapAt is a joint's gap of 2 mm about its middle.
+func gapAt(x int64) []measure.Span {
+	return []measure.Span{{Lo: mm(x - 1), Hi: mm(x + 1)}}
+}
+
 // Boards 175 high, fixing line 155, under a joint of the next course whose
 // middle is at the given place; battens at 25 and under that joint. By hand
-// from the rules: 15 mm aside of the joint's middle, 20 from an end or else 12
+// from the rules: 14 mm aside of the gap of 2 mm, so 15 of its middle, 20 from an end or else 12
 // and drilled, 5 from the batten's side.
 func TestPlaceAsideOfAJoint(t *testing.T) {
 	for _, test := range []struct {
@@ -42,8 +47,8 @@ func TestPlaceAsideOfAJoint(t *testing.T) {
 		{"neither side", 1230, 1210, 50, 1204, Piece{}, Rules{}, "1210,155 end V"},
 		// Its own joint leaves it 21 from a joint over it.
 		{"joints in line", 1199, 1200, 75, 1200, Piece{JointRight: true}, Rules{}, "1179,155 joint"},
-		{"wider aside", 3000, 1200, 75, 1200, Piece{}, Rules{Aside: mm(32)}, "1232,155 field"},
-		{"aside past the seat", 3000, 1200, 75, 1200, Piece{}, Rules{Aside: mm(33)}, "1200,155 field V"},
+		{"wider aside", 3000, 1200, 75, 1200, Piece{}, Rules{Aside: mm(31)}, "1232,155 field"},
+		{"aside past the seat", 3000, 1200, 75, 1200, Piece{}, Rules{Aside: mm(32)}, "1200,155 field V"},
 		// In sight anyhow, it stays where it was.
 		{"in sight below the lap", 3000, 1200, 75, 1200, Piece{LapAbove: um(19999)}, Rules{}, "1200,155 field V"},
 		{"said to be in sight", 3000, 1200, 75, 1200, Piece{Visible: true}, Rules{}, "1200,155 field V"},
@@ -52,7 +57,7 @@ func TestPlaceAsideOfAJoint(t *testing.T) {
 		if p.LapAbove == 0 {
 			p.LapAbove = mm(40)
 		}
-		p.Outline, p.Avoid = rect(0, 0, test.to, 175), []measure.Length{mm(test.jointAt)}
+		p.Outline, p.Bare = rect(0, 0, test.to, 175), gapAt(test.jointAt)
 		screws, troubles := Place([]Piece{p}, []Batten{batten(50, 50, 0, 500), batten(2*test.centre, test.width, 0, 500)}, test.rules)
 		if len(screws) != 2 || len(troubles) != 0 {
 			t.Errorf("%s: %s, troubles %q", test.name, text(screws), codes(troubles))
@@ -64,11 +69,53 @@ func TestPlaceAsideOfAJoint(t *testing.T) {
 	}
 }
 
+// The next course stops at an opening beside the board: from there on it leaves
+// the fixing line bare. The batten is 75 wide at 1200, seated from 1167.5 to
+// 1232.5; a screw is hidden 14 mm and more behind the end.
+func TestPlaceAsideOfAnEnd(t *testing.T) {
+	for _, test := range []struct {
+		name       string
+		bare       measure.Span
+		joint      int64
+		want       string
+		batten, to int64
+	}{
+		{"end right on the screw, board above to the left", span(1200, 3000), 0, "1186,155 field", 75, 3000},
+		{"board above to the right", span(0, 1200), 0, "1214,155 field", 75, 3000},
+		{"hidden already", span(1214, 3000), 0, "1200,155 field", 75, 3000},
+		{"13 behind the end", span(1213, 3000), 0, "1199,155 field", 75, 3000},
+		{"in sight, but the batten reaches behind the board", span(1182, 3000), 0, "1168,155 field", 75, 3000},
+		{"the batten does not reach behind it", span(1181, 3000), 0, "1200,155 field V", 75, 3000},
+		{"a narrow batten", span(1200, 3000), 0, "1200,155 field V", 37, 3000},
+		{"just as wide as wanted", span(1200, 3000), 0, "1186,155 field", 38, 3000},
+		// From 1240 on bare, a joint at 1215: 1200 is 14 from the joint's gap.
+		{"a joint and an end", span(1240, 3000), 1215, "1200,155 field", 75, 3000},
+		{"between a joint and an end", span(1228, 3000), 1200, "1185,155 field", 75, 3000},
+		// The board's own end is 13 mm beyond the place, which 1186 is not.
+		{"own end near", span(1200, 1213), 0, "1186,155 end", 75, 1213},
+	} {
+		p := Piece{Outline: rect(0, 0, test.to, 175), LapAbove: mm(40), Bare: []measure.Span{test.bare}}
+		if test.joint > 0 {
+			p.Bare = append(p.Bare, gapAt(test.joint)...)
+		}
+		screws, troubles := Place([]Piece{p}, []Batten{batten(50, 50, 0, 500), batten(2400, test.batten, 0, 500)}, Rules{})
+		if len(screws) != 2 || len(troubles) != 0 {
+			t.Errorf("%s: %s, troubles %q", test.name, text(screws), codes(troubles))
+			continue
+		}
+		if got := strings.TrimPrefix(text(screws[1:]), "0/1 "); got != test.want {
+			t.Errorf("%s: %q, want %q", test.name, got, test.want)
+		}
+	}
+}
+
+func span(lo, hi int64) measure.Span { return measure.Span{Lo: mm(lo), Hi: mm(hi)} }
+
 // A strip of 36 above a hole from 1205 on: at 1215 the screw would stand 155 -
 // 144 = 11 from the hole, so it goes to 1185, away from the board's middle; that
 // place lies 20 across and 11 up from the hole's corner, 22.8 off.
 func TestPlaceAsideClearOfAHole(t *testing.T) {
-	p := Piece{Outline: rect(0, 0, 3000, 175), LapAbove: mm(40), Holes: []measure.Polygon{rect(1205, 40, 1300, 144)}, Avoid: []measure.Length{mm(1200)}}
+	p := Piece{Outline: rect(0, 0, 3000, 175), LapAbove: mm(40), Holes: []measure.Polygon{rect(1205, 40, 1300, 144)}, Bare: gapAt(1200)}
 	screws, _ := Place([]Piece{p}, []Batten{batten(50, 50, 0, 500), batten(2400, 75, 0, 500)}, Rules{})
 	if got, want := text(screws), "0/0 25,155 end\n0/1 1185,155 field"; got != want {
 		t.Errorf("%s\nwant\n%s", got, want)
@@ -90,7 +137,7 @@ func TestPlaceAsideUnderARake(t *testing.T) {
 		{um(41500), "1185,136.398 rake"},
 		{mm(38), "1200,134.898 rake V"},
 	} {
-		p := Piece{Outline: poly(0, 0, 2750, 0, 1000, 175, 0, 175), LapAbove: test.lap, Avoid: []measure.Length{mm(1200)}}
+		p := Piece{Outline: poly(0, 0, 2750, 0, 1000, 175, 0, 175), LapAbove: test.lap, Bare: gapAt(1200)}
 		screws, _ := Place([]Piece{p}, []Batten{batten(50, 50, 0, 500), batten(2400, 75, 0, 500)}, Rules{})
 		if got := strings.TrimPrefix(text(screws[1:]), "0/1 "); got != test.want {
 			t.Errorf("lap %v: %s, want %s", test.lap, got, test.want)
@@ -111,7 +158,7 @@ func TestPlaceAsideAgainstExhaustiveSearch(t *testing.T) {
 		p := Piece{Outline: rect(from, 0, to, 175), LapAbove: mm(40)}
 		b := []Batten{batten(2*centre, width, 0, 500)}
 		before, _ := Place([]Piece{p}, b, Rules{})
-		p.Avoid = []measure.Length{mm(gap)}
+		p.Bare = gapAt(gap)
 		after, _ := Place([]Piece{p}, b, Rules{})
 		if len(before) != len(after) {
 			t.Fatalf("board %d-%d, batten %d wide %d, joint %d: %d screws, %d without the joint", from, to, centre, width, gap, len(after), len(before))

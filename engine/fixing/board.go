@@ -54,10 +54,10 @@ func (b board) fix(battens []Batten) ([]Screw, []Trouble) {
 		}
 	}
 	// A batten spliced within the board's height carries its screw on one of
-	// its two lengths.
+	// its two lengths; one beside it, above where it ends, is another batten.
 	missed = slices.DeleteFunc(missed, func(m Trouble) bool {
 		return m.Code == "batten" && slices.ContainsFunc(screws, func(s Screw) bool {
-			return battens[m.Batten].span().Holds(s.X)
+			return battens[m.Batten].Centre == battens[s.Batten].Centre
 		})
 	})
 	if len(screws) < 2 {

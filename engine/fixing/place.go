@@ -12,7 +12,7 @@ type Piece struct {
 	Outline               measure.Polygon   // cut-outs through an edge included
 	Holes                 []measure.Polygon // wholly inside
 	JointLeft, JointRight bool              // the outermost end butts another piece
-	Avoid                 []measure.Length  // x of the middles of the next course's joints: a fixing behind one would show
+	Bare                  []measure.Span    // along x, what the next course leaves bare of the fixing line: at its joints and beyond its ends
 
 	LapBelow measure.Length // by which it covers the course below; 0 for a first course
 	LapAbove measure.Length // by which the next course covers it; 0: nothing does
@@ -36,7 +36,7 @@ type Rules struct {
 	PreDrill   measure.Length // closer than this to an end or a cut: pre-drilled; 0: 20 mm
 	EndLeast   measure.Length // never closer than this to an end or a cut; 0: 12 mm
 	BattenEdge measure.Length // never closer than this to the batten's side; 0: 5 mm
-	Aside      measure.Length // closer than this to a joint's middle the next course does not hide the fixing: half the gap and the head, with some to spare; 0: 15 mm
+	Aside      measure.Length // closer than this to a bare stretch the next course does not hide the fixing: half its head, with some to spare; 0: 14 mm
 }
 
 func (r Rules) filled() Rules {
@@ -46,7 +46,7 @@ func (r Rules) filled() Rules {
 		PreDrill:   cmp.Or(r.PreDrill, mm(20)),
 		EndLeast:   cmp.Or(r.EndLeast, mm(12)),
 		BattenEdge: cmp.Or(r.BattenEdge, mm(5)),
-		Aside:      cmp.Or(r.Aside, mm(15)),
+		Aside:      cmp.Or(r.Aside, mm(14)),
 	}
 }
 
@@ -86,10 +86,10 @@ type Trouble struct {
 // notch, under a sloped cut at right angles to it. So a batten under a joint
 // has two, one in each piece. A screw sits on the batten's centre unless an
 // end wants it further in; it is pre-drilled where it must stay near the end,
-// and never goes through the board below. Where the next course butts in front
-// of it, it stands aside, so that the joint's gap neither shows it nor wets its
-// hole: towards the middle of its own board if both sides of the batten have
-// room, and where the joint leaves it if neither has.
+// and never goes through the board below. Where a board of the next course ends
+// in front of it, it stands aside, so that neither a joint's gap nor the end
+// shows it or wets its hole: towards the middle of its own board if both sides of
+// the batten have room and are covered, and where it was if neither has.
 //
 // Screws are in the order of the pieces, then of the battens. A batten that
 // only the last bit of a square end touches is not crossed.

@@ -116,17 +116,17 @@ func Distance(a, b Point) Length {
 	return Length(d)
 }
 
-// Holds reports whether the point lies inside the polygon; of points on an edge
-// it promises nothing.
+// Holds reports whether the point lies inside the polygon and on none of its
+// edges: exact, for polygons below 1 km across.
 func (p Polygon) Holds(q Point) bool {
 	in := false
 	for i, a := range p {
 		b := p[(i+1)%len(p)]
-		if (a.Z > q.Z) == (b.Z > q.Z) {
-			continue
+		side := (q.X-a.X)*(b.Z-a.Z) - (b.X-a.X)*(q.Z-a.Z) // 0 on the edge's line
+		if side == 0 && min(a.X, b.X) <= q.X && q.X <= max(a.X, b.X) && min(a.Z, b.Z) <= q.Z && q.Z <= max(a.Z, b.Z) {
+			return false
 		}
-		left := (q.X-a.X)*(b.Z-a.Z) < (b.X-a.X)*(q.Z-a.Z)
-		if left == (b.Z > a.Z) {
+		if (a.Z > q.Z) != (b.Z > q.Z) && (side < 0) == (b.Z > a.Z) {
 			in = !in
 		}
 	}

@@ -52,6 +52,62 @@ func TestPick(t *testing.T) {
 	}
 }
 
+// TestHolds: lattice points that Holds finds are those that Pick's theorem
+// (A = I + B/2 - 1) counts inside, with the boundary counted by greatest common
+// divisors; a point on an edge or a corner is not held. Triangles, quadrangles
+// folded inwards and rectilinear polygons, run both ways round.
+func TestHolds(t *testing.T) {
+	r := rand.New(rand.NewPCG(17, 18))
+	at := func() Point { return Point{Length(r.IntN(25)), Length(r.IntN(25))} }
+	slopes := 0
+	for n := range 3000 {
+		p := Polygon{at(), at(), at()}
+		switch n % 3 {
+		case 1:
+			p = Between(stairs(r, 0, 9), stairs(r, 10, 19))
+		case 2: // from one corner to a point inside and back out
+			if q := (Point{(p[0].X + p[1].X + p[2].X) / 3, (p[0].Z + p[1].Z + p[2].Z) / 3}); p.Holds(q) {
+				p = append(p, q)
+			}
+		}
+		if p.Area2() == 0 {
+			continue
+		}
+		if r.IntN(2) == 0 {
+			slices.Reverse(p)
+		}
+		boundary, inside := int64(0), int64(0)
+		for i, a := range p {
+			b := p[(i+1)%len(p)]
+			boundary += gcd(int64(max(a.X-b.X, b.X-a.X)), int64(max(a.Z-b.Z, b.Z-a.Z)))
+			if a.X != b.X && a.Z != b.Z {
+				slopes++
+			}
+		}
+		for x := Length(-1); x <= 25; x++ {
+			for z := Length(-1); z <= 25; z++ {
+				if p.Holds(Point{x, z}) {
+					inside++
+				}
+			}
+		}
+		area := p.Area2()
+		if want := (max(area, -area) - boundary + 2) / 2; inside != want {
+			t.Fatalf("%v holds %d lattice points, Pick's theorem wants %d", p, inside, want)
+		}
+	}
+	if slopes < 3000 {
+		t.Errorf("only %d sloped edges", slopes)
+	}
+}
+
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
 // stairs is a profile over 0..12 of level treads between lo and hi.
 func stairs(r *rand.Rand, lo, hi int) Profile {
 	z := Length(lo + r.IntN(hi-lo+1))
