@@ -6,6 +6,7 @@ import (
 	"cmp"
 	"context"
 	"crypto/sha256"
+	"encoding/csv"
 	"encoding/hex"
 	"errors"
 	"fmt"
@@ -18,6 +19,7 @@ import (
 	"lapwright/convert/report"
 	"lapwright/convert/survey"
 	"lapwright/engine"
+	"lapwright/templates"
 )
 
 // Example as an input stands for the built-in example survey, whose takeoff
@@ -37,6 +39,8 @@ type Options struct {
 	WithoutSurvey bool   // leave the survey's own sheets out
 	Products      string // CSV of a catalogue
 	Mapping       string // CSV of a header mapping
+	SaveMapping   string // file to write what each sheet and header was taken for
+	Questions     string // file to write what is to be asked about the survey
 	Version       string // of the program, for the record
 }
 
@@ -54,6 +58,9 @@ func Convert(ctx context.Context, in string, o Options) (rep Report, err error) 
 		return rep, failure(rep.In, asTyped(err, in, o))
 	}
 	rep.Digest = src.survey.Digest
+	if rep.Beside, err = besides(ctx, src, o); err != nil {
+		return rep, err
+	}
 	res, err := takeoff(ctx, src.survey, o)
 	if err != nil {
 		return rep, failure(rep.In, err)
@@ -179,7 +186,7 @@ func write(ctx context.Context, src *source, res *engine.Result, o Options) (out
 		Result: res, SurveyName: filepath.Base(src.path), Version: o.Version, Digest: digest(src.survey.Digest, o),
 		Accessible: o.Accessible, AsRead: asRead(src.survey), Rejected: rejected(src.survey), Rows: rows(src.survey),
 	}
-	in.Changes = changes(src.survey, res)
+	in.Questions, in.Changes = questions(src.survey), changes(src.survey, res)
 	if !o.WithoutSurvey {
 		in.Survey = src.book
 	}
@@ -205,8 +212,18 @@ func digest(survey string, o Options) string {
 // Template writes a blank survey workbook, or the filled example, and returns
 // its name. An existing file is not replaced.
 func Template(path string, example bool) (string, error) {
-	if _, err := os.Lstat(path); err == nil {
-		return "", &Error{CannotMake, path, "is there already, and is kept", "Name another file", nil}
-	}
-	return save(path, func(w io.Writer) error { return survey.WriteTemplate(w, example) })
+	return saveNew(path, func(w io.Writer) error { return survey.WriteTemplate(w, example) })
+}
+
+// Catalogue writes the built-in catalogue as CSV, to be changed and named as a
+// catalogue of one's own, and returns the file's name. An existing file is not
+// replaced.
+func Catalogue(path string) (string, error) {
+	return saveNew(path, func(w io.Writer) error {
+		rows, err := templates.Catalogue()
+		if err != nil {
+			return err
+		}
+		return csv.NewWriter(w).WriteAll(rows)
+	})
 }

@@ -12,6 +12,7 @@ type Report struct {
 	In       string        `json:"survey"`
 	Out      string        `json:"takeoff,omitempty"` // blank: nothing written
 	Kept     string        `json:"kept,omitempty"`    // the name Out would have, but for a file there
+	Beside   []string      `json:"beside,omitempty"`  // other files that were asked for and written
 	Digest   string        `json:"digest"`            // SHA-256 of the input
 	Effort   engine.Effort `json:"effort,omitempty"`
 	Walls    int           `json:"walls"`    // taken off, as drawn

@@ -47,6 +47,8 @@ func readingFlags() []cli.Flag {
 		&cli.StringFlag{Name: "effort", Usage: "how hard to search for the fewest boards: `WORD` is quick, normal or thorough (default: by size)"},
 		&cli.StringFlag{Name: "products", Usage: "a CSV `FILE` with the columns of Products, before the survey's own"},
 		&cli.StringFlag{Name: "mapping", Usage: "a CSV `FILE` with the columns of Mapping, for a customer's own headers"},
+		&cli.StringFlag{Name: "save-mapping", Usage: "write what each sheet and header was taken for to this CSV `FILE`, for --mapping"},
+		&cli.StringFlag{Name: "questions", Usage: "write the questions to send back to the customer to this `FILE`, .xlsx or .txt"},
 	}
 }
 
@@ -82,12 +84,13 @@ func checkCommand() *cli.Command {
 func templateCommand() *cli.Command {
 	return &cli.Command{
 		Name:            "template",
-		Usage:           "write a blank survey workbook, or the filled example",
+		Usage:           "write a blank survey workbook, the filled example, or the built-in catalogue",
 		ArgsUsage:       "[FILE]",
 		OnUsageError:    usage,
 		HideHelpCommand: true,
 		Flags: []cli.Flag{
 			&cli.BoolFlag{Name: "example", Usage: "filled with the built-in example"},
+			&cli.BoolFlag{Name: "catalogue", Usage: "the built-in catalogue as CSV, to change and use with --products"},
 		},
 		Action: writeTemplate,
 	}

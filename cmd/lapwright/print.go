@@ -115,8 +115,10 @@ func (p *printer) summary(r convert.Report) {
 	if stops > 0 {
 		fmt.Fprintln(w, "  the order is incomplete: a stop keeps its wall out")
 	}
-	if r.Out != "" {
-		fmt.Fprintf(w, "  written: %s\n", r.Out)
+	for _, name := range append(r.Beside, r.Out) {
+		if name != "" {
+			fmt.Fprintf(w, "  written: %s\n", name)
+		}
 	}
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -60,23 +61,30 @@ func (o *output) Write(p []byte) (int, error) {
 	return n, err
 }
 
-// writeTemplate writes a blank survey workbook, or the example.
+// writeTemplate writes a blank survey workbook, the example, or the catalogue.
 func writeTemplate(c *cli.Context) error {
 	if c.NArg() > 1 {
 		return usageError{"template writes one file"}
 	}
-	name := c.Args().First()
+	name, want, write := "survey", ".xlsx", func(path string) (string, error) { return convert.Template(path, c.Bool("example")) }
+	switch {
+	case c.Bool("example") && c.Bool("catalogue"):
+		return usageError{"the example is a workbook and the catalogue is CSV: ask for one at a time"}
+	case c.Bool("example"):
+		name = "example"
+	case c.Bool("catalogue"):
+		name, want, write = "catalogue", ".csv", convert.Catalogue
+	}
+	name = cmp.Or(c.Args().First(), name)
 	switch ext := strings.ToLower(filepath.Ext(name)); {
-	case name == "" && c.Bool("example"):
-		name = "example.xlsx"
-	case name == "":
-		name = "survey.xlsx"
 	case ext == "":
-		name += ".xlsx"
-	case ext != ".xlsx":
+		name += want
+	case ext != want && want == ".csv":
+		return usageError{"the catalogue ends in .csv, not " + ext}
+	case ext != want:
 		return usageError{"a survey workbook ends in .xlsx, not " + ext}
 	}
-	written, err := convert.Template(name, c.Bool("example"))
+	written, err := write(name)
 	if err == nil {
 		fmt.Fprintln(c.App.Writer, "written:", written)
 	}
@@ -92,6 +100,9 @@ func convertAll(c *cli.Context, checkOnly bool) error {
 	}
 	p := &printer{stdout: c.App.Writer, stderr: c.App.ErrWriter, quiet: c.Bool("quiet"), json: c.Bool("json"), check: checkOnly}
 	if c.Bool("watch") {
+		if err := onlyOne(o, 2); err != nil {
+			return err
+		}
 		return watch(c, o, p)
 	}
 	if !checkOnly {
@@ -100,6 +111,9 @@ func convertAll(c *cli.Context, checkOnly bool) error {
 			return err
 		}
 		if job != nil {
+			if err := onlyOne(o, 2); err != nil {
+				return err
+			}
 			return job.run(c.Context, p)
 		}
 	}
@@ -117,11 +131,25 @@ func convertAll(c *cli.Context, checkOnly bool) error {
 	if len(names) > 1 && o.OutIsFile() {
 		return usageError{"--out names one file but there are several surveys: name a folder"}
 	}
+	if err := onlyOne(o, len(names)); err != nil {
+		return err
+	}
 	for _, why := range left {
 		p.message(why)
 	}
 	err = each(c.Context, names, o, p)
 	return errors.Join(err, p.close())
+}
+
+// onlyOne refuses what belongs to one survey where there are several.
+func onlyOne(o convert.Options, surveys int) error {
+	switch {
+	case surveys > 1 && o.SaveMapping != "":
+		return usageError{"--save-mapping is for one survey at a time"}
+	case surveys > 1 && o.Questions != "":
+		return usageError{"--questions is for one survey at a time"}
+	}
+	return nil
 }
 
 // each takes off the surveys until interrupted and tells of each in order. What
@@ -149,11 +177,15 @@ func optionsOf(c *cli.Context, checkOnly bool) (convert.Options, error) {
 		Out: c.String("out"), CheckOnly: checkOnly, Strict: c.Bool("strict"), Effort: engine.Effort(c.String("effort")),
 		Accessible: c.Bool("accessible"), WithoutSurvey: c.Bool("without-survey"),
 		Products: c.String("products"), Mapping: c.String("mapping"), Version: version,
+		SaveMapping: c.String("save-mapping"), Questions: c.String("questions"),
 	}
 	switch o.Effort {
 	case engine.EffortAuto, engine.EffortQuick, engine.EffortNormal, engine.EffortThorough:
 	default:
 		return o, usageError{"--effort is quick, normal or thorough, not " + string(o.Effort)}
+	}
+	if ext := strings.ToLower(filepath.Ext(o.Questions)); o.Questions != "" && ext != ".xlsx" && ext != ".txt" {
+		return o, usageError{"--questions writes a file that ends in .xlsx or .txt"}
 	}
 	switch ext := strings.ToLower(filepath.Ext(o.Out)); ext {
 	case ".xls", ".xlsm", ".xlsb", ".ods", ".csv", ".pdf", ".json", ".txt":

@@ -163,6 +163,9 @@ func (b *book) sheets() []planned {
 	if b.in.Rejected != nil && len(b.in.Rejected.Rows) > 0 {
 		out = append(out, planned{want: "Rejected", write: (*book).writeRejected})
 	}
+	if len(b.in.Questions) > 0 {
+		out = append(out, planned{want: "Questions", write: (*book).writeQuestions})
+	}
 	return append(out, planned{want: "Flagged issues", write: (*book).writeFlags})
 }
 
@@ -203,7 +206,7 @@ func (b *book) reserve(sheets []planned) error {
 func fixedSheet(name string) bool {
 	switch name {
 	case "Summary", "Order summary", "Cut list", "Storey rod", "Battens", "Trims", "Cutting plan", "Saw sheet",
-		"Fixing schedule", "Measured quantities", "Survey as read", "Alternatives", "Rejected", "Flagged issues":
+		"Fixing schedule", "Measured quantities", "Survey as read", "Alternatives", "Rejected", "Questions", "Flagged issues":
 		return true
 	}
 	return false

@@ -63,11 +63,22 @@ func severityLook(s engine.Severity) look {
 // target returns where a place of the survey is in this workbook, blank if the
 // survey's sheets are not in it.
 func (b *book) target(p engine.Place) string {
-	sheet, ok := b.kept[strings.ToLower(p.Sheet)]
+	sheet, ok := b.surveySheet(p)
 	if !ok || p.Cell == "" {
 		return ""
 	}
 	return ref(sheet) + "!" + p.Cell
+}
+
+// surveySheet returns the sheet of the survey that a place is on. A row of the
+// built-in catalogue, or of a file named beside the survey, is on none, though
+// the survey may have a sheet of that name.
+func (b *book) surveySheet(p engine.Place) (string, bool) {
+	if p.File != "" && b.in.SurveyName != "" && p.File != b.in.SurveyName {
+		return "", false
+	}
+	sheet, ok := b.kept[strings.ToLower(p.Sheet)]
+	return sheet, ok
 }
 
 // linkFlags links each flag to its cell. Links are places, not formulas: a

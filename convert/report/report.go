@@ -27,10 +27,11 @@ type Input struct {
 
 	Accessible bool // no frozen panes and no filters, which hinder screen readers
 
-	AsRead   *Grid // the survey's rows as understood, nil: they were in our own form
-	Rejected *Grid // the survey's rows that were not taken
-	Rows     Rows
-	Changes  []Change // since the takeoff that came in as the survey, nil: none did
+	AsRead    *Grid // the survey's rows as understood, nil: they were in our own form
+	Rejected  *Grid // the survey's rows that were not taken
+	Questions []Question
+	Rows      Rows
+	Changes   []Change // since the takeoff that came in as the survey, nil: none did
 
 	rowsMost int // of a table that one sheet holds; 0: what a sheet may
 	part     int // of the table being written

@@ -39,7 +39,8 @@ const (
 	rodInner
 	rodNote
 	rodLast
-	tick // an empty box
+	tick   // an empty box
+	answer // a box to write in
 )
 
 const face = "Arial" // metric-compatible free faces exist for it everywhere
@@ -206,6 +207,9 @@ func printLook(l look) excelize.Style {
 			s.Alignment = align("left", "top", false)
 			s.Alignment.Indent = 1
 		}
+	case answer:
+		s = words(font(10, false, inkInput), true)
+		s.Border, s.Protection = boxed(1, "808080"), &excelize.Protection{Locked: false}
 	case tick:
 		s.Border = boxed(1, "808080")
 	}

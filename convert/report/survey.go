@@ -32,7 +32,7 @@ func (b *book) flaggedCells() []flagged {
 	var out []flagged
 	at := map[string]int{}
 	for i, f := range b.flags {
-		sheet, ok := b.kept[strings.ToLower(f.Place.Sheet)]
+		sheet, ok := b.surveySheet(f.Place)
 		if !ok || !cellName.MatchString(f.Place.Cell) {
 			continue
 		}

@@ -109,6 +109,25 @@ func TestOwnLinksStay(t *testing.T) {
 	}
 }
 
+// A flag of another file whose sheet has the name of one of the survey's marks
+// nothing there.
+func TestFlagsOfOtherFilesMarkNothing(t *testing.T) {
+	in := fullInput(t)
+	in.Result.Flags = []engine.Flag{{Severity: engine.Check, Code: "x", What: "odd", Place: engine.Place{File: "products.csv", Sheet: "Walls o'r", Cell: "A2"}},
+		{Severity: engine.Check, Code: "x", What: "odd", Place: engine.Place{File: in.SurveyName, Sheet: "Walls o'r", Cell: "B3"}}}
+	f := opened(t, written(t, in))
+	for cell, want := range map[string]bool{"A2": false, "B3": true} {
+		if has, to, err := f.GetCellHyperLink("Walls o'r", cell); err != nil || has != want {
+			t.Errorf("%s links to %q (%v); want a link: %v", cell, to, err, want)
+		}
+	}
+	for at, want := range map[string]bool{"F2": false, "F3": true} {
+		if has, to, err := f.GetCellHyperLink("Flagged issues", at); err != nil || has != want {
+			t.Errorf("the flag %s links to %q (%v); want a link: %v", at, to, err, want)
+		}
+	}
+}
+
 func TestCommentsSayWhatIsWrong(t *testing.T) {
 	got := comments(t, opened(t, standard(t)))
 	for cell, want := range map[string]string{

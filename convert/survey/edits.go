@@ -93,38 +93,98 @@ func (r *reader) readEdits(s *book.Sheet) {
 		cols[r.plainText(c)] = c.Col
 	}
 	for i := range s.Rows[1:] {
-		row := &s.Rows[i+1]
-		text := func(header string) string { return r.plainText(row.At(cols[header])) }
-		k := EditKey{text("Drop"), text("Role"), text("Code"), text("Colour")}
-		now, ok := r.inputs(row, cols, "Spare %", "Pack", "Unit price")
-		if k.Role == "" || k.Code == "" || !ok {
+		l := &orderLine{r: r, sheet: s, row: &s.Rows[i+1], cols: cols}
+		k := EditKey{l.text("Drop"), l.text("Role"), l.text("Code"), l.text("Colour")}
+		if k.Role == "" || k.Code == "" {
 			continue
 		}
-		e := Edit{Now: now}
-		if issued, ok := r.inputs(row, cols, "Issued spare %", "Issued pack", "Issued price"); ok {
-			e.Issued = &issued
+		if e, ok := l.edit(); ok {
+			r.edits[k] = e
 		}
-		for header, to := range map[string]*float64{
-			"Net quantity": &e.Net, "Order quantity": &e.Order, "Issued net": &e.IssuedNet, "Issued order": &e.IssuedOrder,
-		} {
-			*to, _ = r.editNumber(row.At(cols[header]))
-		}
-		r.edits[k] = e
 	}
 }
 
-// inputs reads the three inputs of a line.
-func (r *reader) inputs(row *book.Row, cols map[string]int, spare, pack, price string) (in engine.Inputs, ok bool) {
+// orderLine is a line of an earlier order summary.
+type orderLine struct {
+	r     *reader
+	sheet *book.Sheet
+	row   *book.Row
+	cols  map[string]int
+}
+
+func (l *orderLine) text(header string) string { return l.r.plainText(l.row.At(l.cols[header])) }
+
+// edit reads what stands on the line. Where an input is no number, what the
+// earlier run issued counts, and the cell is flagged.
+func (l *orderLine) edit() (Edit, bool) {
+	var e Edit
+	if in, ok := l.issued(); ok {
+		e.Issued = &in
+	} else if l.cols["Issued spare %"] > 0 {
+		l.flag("Code", "extra-label", "This line was not in the order that this program wrote; it was not read", "Put what it stands for into Products, or add it to the new order by hand")
+		return e, false
+	}
+	for _, in := range []struct {
+		header string
+		least  float64
+		now    *float64
+		was    func(engine.Inputs) float64
+	}{
+		{"Spare %", 0, &e.Now.Spare, func(i engine.Inputs) float64 { return i.Spare }},
+		{"Pack", 1e-6, &e.Now.Pack, func(i engine.Inputs) float64 { return i.Pack }},
+		{"Unit price", 0, &e.Now.Price, func(i engine.Inputs) float64 { return i.Price }},
+	} {
+		c := l.row.At(l.cols[in.header])
+		v, ok := l.r.editNumber(c)
+		if c.Kind == book.Percent && in.header == "Spare %" { // 5 % is 5 of a column of per cent
+			v *= 100
+		}
+		if ok && v >= in.least {
+			*in.now = v
+			continue
+		}
+		l.notKept(in.header, ok)
+		if e.Issued == nil {
+			return e, false
+		}
+		*in.now = in.was(*e.Issued)
+	}
+	for header, to := range map[string]*float64{
+		"Net quantity": &e.Net, "Order quantity": &e.Order, "Issued net": &e.IssuedNet, "Issued order": &e.IssuedOrder,
+	} {
+		*to, _ = l.r.editNumber(l.row.At(l.cols[header]))
+	}
+	return e, true
+}
+
+// issued reads what the earlier run wrote on the line.
+func (l *orderLine) issued() (in engine.Inputs, ok bool) {
 	var ok1, ok2, ok3 bool
-	in.Spare, ok1 = r.editNumber(row.At(cols[spare]))
-	in.Pack, ok2 = r.editNumber(row.At(cols[pack]))
-	in.Price, ok3 = r.editNumber(row.At(cols[price]))
+	in.Spare, ok1 = l.r.editNumber(l.row.At(l.cols["Issued spare %"]))
+	in.Pack, ok2 = l.r.editNumber(l.row.At(l.cols["Issued pack"]))
+	in.Price, ok3 = l.r.editNumber(l.row.At(l.cols["Issued price"]))
 	return in, ok1 && ok2 && ok3
+}
+
+// notKept flags an input that cannot be used.
+func (l *orderLine) notKept(header string, number bool) {
+	what, said := header+" is blank", l.text(header)
+	switch {
+	case number:
+		what = header + " is " + said + ", which no order can have"
+	case said != "":
+		what = header + " is " + quote(said) + ", which is no number"
+	}
+	l.flag(header, "type-error", what+"; it was not kept, and what the rules and Products say counts", "Write it as a number in figures")
+}
+
+func (l *orderLine) flag(header, code, what, do string) {
+	l.r.flag(l.sheet, l.row.Number, l.cols[header], engine.Flag{Severity: check, Code: code, What: what, Do: do})
 }
 
 func (r *reader) editNumber(c book.Cell) (float64, bool) {
 	switch c.Kind {
-	case book.Number:
+	case book.Number, book.Percent:
 		v, ok := rawNumber(c.Text)
 		if !ok {
 			return 0, false

@@ -164,11 +164,10 @@ func (r *reader) columnsOf(t *table, row *book.Row) {
 		rep := Column{Letters: book.Column(c.Col), Header: header, How: how}
 		switch {
 		case !ok && r.sizeColumn(t, c.Col, header):
-			rep.Field, rep.How = "Width mm", "width and height in one cell"
+			rep.Field, rep.How = "Width mm", sizeInCell
 			claims["Width mm"], claims["Height mm"] = append(claims["Width mm"], c), append(claims["Height mm"], c)
 		case !ok:
-			rep.How = "unknown"
-			r.unknownHeader(t, c, header)
+			rep.How = unknownColumn
 		case h.field != nil:
 			rep.Field, rep.Unit, rep.own = h.field.Name, h.field.Unit, h.field.Unit
 			rep.base, _, _ = r.splitUnit(h.field.Name)
@@ -182,25 +181,10 @@ func (r *reader) columnsOf(t *table, row *book.Row) {
 		t.report.Columns = append(t.report.Columns, rep)
 	}
 	r.dropClaimedTwice(t, claims)
+	r.unknownHeaders(t, row)
 	for _, c := range t.columns {
 		t.origin.Columns[c.field.Name] = book.Column(c.col)
 	}
-}
-
-func (r *reader) unknownHeader(t *table, c book.Cell, header string) {
-	var known []string
-	for _, f := range t.schema.Header() {
-		if t.find(f.Name) == nil {
-			known = append(known, f.Name)
-		}
-	}
-	severity, near := note, nearest(header, known)
-	if near != "" {
-		severity = check
-	}
-	r.flag(t.sheet, t.header, c.Col, engine.Flag{Severity: severity, Code: "extra-label",
-		What: "The column " + quote(header) + " is not known and was not read" + suggestion(header, known),
-		Do:   "Rename it to one of our headers, map it, or leave it as a column of your own"})
 }
 
 func (r *reader) dropClaimedTwice(t *table, claims map[string][]book.Cell) {
@@ -224,7 +208,7 @@ func (r *reader) dropClaimedTwice(t *table, claims map[string][]book.Cell) {
 	t.columns = kept
 	for i := range t.report.Columns {
 		if rep := &t.report.Columns[i]; len(claims[rep.Field]) > 1 {
-			rep.Field, rep.How = "", "claims "+rep.Field+", as another column does"
+			rep.Field, rep.How, rep.doubtful = "", "claims "+rep.Field+", as another column does", true
 		}
 	}
 }

@@ -1,6 +1,8 @@
 package survey
 
 import (
+	"strings"
+
 	"lapwright/convert/survey/book"
 	"lapwright/engine"
 	"lapwright/templates"
@@ -118,4 +120,34 @@ func (r *reader) settleProducts() {
 			}
 		}
 	}
+	r.noteReplaced(levelSurvey, levelBuiltIn, "built-in rows")
+	r.noteReplaced(levelOption, levelBuiltIn, "built-in rows")
+	r.noteReplaced(levelOption, levelSurvey, "rows of the survey's own Products")
+}
+
+// noteReplaced says at the first row of a catalogue which rows of a lower one
+// its roles stand in for: one row of a role is enough to replace them all.
+func (r *reader) noteReplaced(by, of int, rows string) {
+	if len(r.listed[by]) == 0 {
+		return
+	}
+	gone := map[string][]string{}
+	for _, p := range r.listed[of] {
+		gone[p.Role] = append(gone[p.Role], p.Code)
+	}
+	var said []string
+	for _, p := range r.listed[by] {
+		if codes := gone[p.Role]; codes != nil {
+			said = append(said, p.Role+" ("+strings.Join(codes, ", ")+")")
+			delete(gone, p.Role)
+		}
+	}
+	if len(said) == 0 {
+		return
+	}
+	first := r.listed[by][0].Origin
+	r.flags = append(r.flags, placed{engine.Flag{Severity: note, Code: "catalogue-replaced", Place: first.At("Role"),
+		What: "The rows of this catalogue stand in for all " + rows + " of their roles: " + strings.Join(said, "; "),
+		Do:   "Nothing, if that is right; to keep one, copy its row here (lapwright template --catalogue writes the built-in ones)"},
+		r.order[first.Sheet.File+"\x00"+first.Sheet.Sheet], first.Row, 1})
 }

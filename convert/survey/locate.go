@@ -98,6 +98,7 @@ func (r *reader) byFile(s *book.Sheet) *templates.Sheet {
 // locate decides what every sheet is, and reads the mapping.
 func (r *reader) locate(b *book.Book) error {
 	ours := ownSheets(b)
+	dropLinkTexts(b, ours)
 	var rest []*book.Sheet
 	for _, s := range b.Sheets {
 		switch {
@@ -299,10 +300,20 @@ func (r *reader) missingLabels(t *table) {
 			continue
 		}
 		r.flag(t.sheet, t.header, col, engine.Flag{Severity: stop, Code: "missing-label",
-			What: "The column " + f.Name + " is missing; no row can be taken without it",
+			What: "The column " + f.Name + " is missing; no row can be taken without it" + t.mayBe(f.Name),
 			Do:   "Add it, or say in a Mapping sheet which of your columns it is"})
 		col++
 	}
+}
+
+// mayBe names the unknown column whose header is nearest to a field's.
+func (t *table) mayBe(field string) string {
+	for _, c := range t.report.Columns {
+		if c.near == field {
+			return "; " + c.Letters + itoa(t.header) + ", " + quote(c.Header) + ", may be it"
+		}
+	}
+	return ""
 }
 
 func (r *reader) claimedTwice(t *table, name string) bool {

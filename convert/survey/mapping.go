@@ -2,6 +2,7 @@ package survey
 
 import (
 	"io"
+	"strings"
 
 	"github.com/gocarina/gocsv"
 )
@@ -16,34 +17,56 @@ type mappingRow struct {
 }
 
 // WriteMapping writes what the survey's sheets and headers were taken for as a
-// mapping that a later survey of the same customer can be read with. Columns
-// that were not read are listed to be left out, so that they can be filled in.
+// mapping that a later survey of the same customer can be read with. Headers
+// are listed under our sheet, whatever the next survey calls its own. A column
+// of no known meaning is listed to be left out; one that may be misspelt, or
+// that another column contradicts, is listed without a meaning, so that the
+// next survey asks again until it is filled in.
 func (s *Survey) WriteMapping(w io.Writer) error {
 	rows := []mappingRow{}
+	seen := map[mappingRow]bool{}
+	add := func(row mappingRow) {
+		if !seen[row] {
+			seen[row] = true
+			rows = append(rows, row)
+		}
+	}
 	for _, sheet := range s.Sheets {
 		if sheet.As == "" || sheet.As == "Mapping" {
 			continue
 		}
-		if sheet.Name != sheet.As {
-			rows = append(rows, mappingRow{sheet.Name, "", sheet.As})
+		if sheet.Name != sheet.As && !strings.HasPrefix(sheet.Why, "one of several tables") {
+			add(mappingRow{sheet.Name, "", sheet.As})
 		}
 		for _, c := range sheet.Columns {
-			switch {
-			case c.How == "opening beside its wall" || c.Header == "":
-			case c.Field == "":
-				rows = append(rows, mappingRow{sheet.Name, c.Header, "-"})
-			case c.Header != c.Field:
-				rows = append(rows, mappingRow{sheet.Name, c.Header, c.ours()})
+			if ours, ok := c.ours(); ok {
+				add(mappingRow{sheet.As, c.Header, ours})
 			}
 		}
 	}
 	return gocsv.Marshal(rows, w)
 }
 
-// ours is our header with the unit the column is in.
-func (c Column) ours() string {
-	if c.own != "" && c.Unit != c.own {
-		return c.base + " " + c.Unit
+// ours is what a mapping says of a column: our header with the unit the column
+// is in; ok is false where nothing needs to be said.
+func (c Column) ours() (ours string, ok bool) {
+	switch {
+	case c.How == besideWall || c.Header == "" || c.Header == c.Field && c.Unit == c.own:
+		return "", false
+	case c.How == sizeInCell:
+		return "", false // a size is known by its header alone
+	case c.Field == "" && c.doubtful:
+		return "", true
+	case c.Field == "":
+		return "-", true
+	case c.own != "" && c.Unit != c.own:
+		return c.base + " " + c.Unit, true
 	}
-	return c.Field
+	return c.Field, true
 }
+
+// How a column was understood, where it was not by its header alone.
+const (
+	besideWall = "opening beside its wall"
+	sizeInCell = "width and height in one cell"
+)

@@ -17,7 +17,7 @@ func TestAMappingServesTheNextSurvey(t *testing.T) {
 	if err := first.WriteMapping(&b); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"Sheet,Their header,Ours", "Wall schedule,,Walls", "Wall schedule,LH edge,Left edge", "Plot list,Opp. hand,Handed"} {
+	for _, want := range []string{"Sheet,Their header,Ours", "Wall schedule,,Walls", "Walls,LH edge,Left edge", "Plots,Opp. hand,Handed"} {
 		if !strings.Contains(b.String(), want+"\n") {
 			t.Errorf("the mapping lacks %q:\n%s", want, b.String())
 		}
@@ -35,6 +35,49 @@ func TestAMappingServesTheNextSurvey(t *testing.T) {
 			if sheet.Name == "Wall schedule" && c.Header == "LH edge" && c.How != "mapping" {
 				t.Errorf("%s was read by %q", c.Header, c.How)
 			}
+		}
+	}
+}
+
+// What may be a misspelt column, or is claimed twice, is left open in a saved
+// mapping: read with it, the next survey is asked again, at the mapping's cell.
+func TestAMappingLeavesDoubtsOpen(t *testing.T) {
+	rows := sheets{"Walls": {{"Wall", "Width", "Height", "Colur", "Lift", "Qty", "No off"}, {"Front", 7200, 4890, "Chalk", "b", 2, 3}}}
+	s := read(t, workbook(t, rows), Options{})
+	var b bytes.Buffer
+	if err := s.WriteMapping(&b); err != nil {
+		t.Fatal(err)
+	}
+	want := "Sheet,Their header,Ours\nWalls,Width,Width mm\nWalls,Height,Height mm\nWalls,Colur,\nWalls,Lift,-\nWalls,Qty,\nWalls,No off,\n"
+	if b.String() != want {
+		t.Errorf("the mapping is\n%s\nwant\n%s", b.String(), want)
+	}
+	path := filepath.Join(t.TempDir(), "mapping.csv")
+	if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	var asked []string
+	for _, f := range read(t, workbook(t, rows), Options{Mapping: path}).Flags {
+		if f.Place.File == "mapping.csv" {
+			asked = append(asked, f.Code+" "+f.Place.Cell)
+		}
+	}
+	if got := strings.Join(asked, ", "); got != "missing-cell C4, missing-cell C6, missing-cell C7" {
+		t.Errorf("the mapping is asked about at %s", got)
+	}
+}
+
+// A misspelt header is told with the column it may be, at both ends.
+func TestAMisspeltHeaderIsNamed(t *testing.T) {
+	s := read(t, workbook(t, sheets{"Walls": {{"Wall", "Widht (mm)", "Height"}, {"Front", 7200, 4890}}}), Options{})
+	var said string
+	for _, f := range s.Flags {
+		said += f.Place.Cell + " " + f.What + "\n"
+	}
+	for _, want := range []string{`B1 The column "Widht (mm)" is not known and was not read; the nearest known is Width mm`,
+		`D1 The column Width mm is missing; no row can be taken without it; B1, "Widht (mm)", may be it`} {
+		if !strings.Contains(said, want) {
+			t.Errorf("the flags say\n%s\nwant in it\n%s", said, want)
 		}
 	}
 }

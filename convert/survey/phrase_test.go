@@ -2,6 +2,7 @@ package survey
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 )
@@ -49,6 +50,30 @@ func TestOpeningsInWords(t *testing.T) {
 		}
 		if got != want {
 			t.Errorf("%q is read as %q, want %q", text, got, want)
+		}
+	}
+}
+
+// The examples of the README are read as they promise, and the help of the
+// column shows one that is.
+func TestTheDocumentedExamplesAreUnderstood(t *testing.T) {
+	r := testReader(t)
+	text, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, after, _ := strings.Cut(string(text), "under a header such as Openings or Windows:\n\n```\n")
+	lines, _, ok := strings.Cut(after, "\n```")
+	if !ok {
+		t.Fatal("the README shows no openings in words")
+	}
+	help := r.schema("Walls").Field("Openings").Description
+	_, help, _ = strings.Cut(help, ": ")
+	help, _, _ = strings.Cut(help, " (")
+	for _, example := range append(strings.Split(lines, "\n"), help) {
+		some, bad, ok := r.parsePhrases(example, unit{})
+		if !ok || len(some) != 2 || some[0].missing+some[1].missing != "" {
+			t.Errorf("%q is read as %+v; %q is not understood", example, some, bad)
 		}
 	}
 }

@@ -159,6 +159,7 @@ func (r *reader) result(b *book.Book) *Survey {
 	slices.SortStableFunc(r.reports, func(a, b *SheetReport) int {
 		return cmp.Compare(r.order[a.File+"\x00"+a.Name], r.order[b.File+"\x00"+b.Name])
 	})
+	s.Asks = r.questions(b)
 	for _, rep := range r.reports {
 		s.Sheets = append(s.Sheets, *rep)
 	}

@@ -107,7 +107,7 @@ func (r *reader) keepSides(t *table, groups map[string]*table, order []string) b
 		g.origin.Last = book.Column(g.key)
 		for _, c := range g.columns {
 			g.origin.Columns[c.field.Name] = book.Column(c.col)
-			t.report.Columns = append(t.report.Columns, Column{Letters: book.Column(c.col), Header: headerAt(t, c.col), Field: c.field.Name, Unit: c.field.Unit, How: "opening beside its wall"})
+			t.report.Columns = append(t.report.Columns, Column{Letters: book.Column(c.col), Header: headerAt(t, c.col), Field: c.field.Name, Unit: c.field.Unit, How: besideWall})
 			t.next = max(t.next, c.col+1)
 		}
 		g.next = t.next

@@ -30,6 +30,7 @@ type Survey struct {
 	Flags    []engine.Flag // by sheet, row and column
 	Sheets   []SheetReport // every sheet of the file, read or not
 	Rejected []Rejected    // rows not taken, in the survey's order
+	Asks     []Question    // what to ask the customer, in the order of the flags
 	Edits    map[EditKey]Edit
 	Record   string // what the earlier run kept of itself; blank: there was none
 	Digest   string // SHA-256 of all input files
@@ -63,6 +64,8 @@ type Column struct {
 	How     string // "own header", "other name", "mapping"; or why it is not read
 
 	base, own string // our header without its unit, and that unit
+	doubtful  bool   // not read, but it may hold what a field of ours wants
+	near      string // that field, if its header looks like one
 }
 
 // Rejected is a row that was not taken. Cells holds its values from column A

@@ -52,16 +52,18 @@ func nearest(s string, words []string) string {
 	best, least := "", 0
 	a := fold(s)
 	for _, w := range words[:min(len(words), mostCompared)] {
-		b := fold(w)
-		d := distance(a, b)
-		if 3*d > max(len(a), len(b)) && !(len(a) > 2 && strings.HasPrefix(b, a)) {
-			continue
-		}
-		if best == "" || d < least {
+		if d, ok := nearTo(a, fold(w)); ok && (best == "" || d < least) {
 			best, least = w, d
 		}
 	}
 	return best
+}
+
+// nearTo reports whether two folded words differ in at most one letter in
+// three, or the second begins with the first, and in how many letters.
+func nearTo(a, b string) (letters int, ok bool) {
+	letters = distance(a, b)
+	return letters, 3*letters <= max(len(a), len(b)) || len(a) > 2 && strings.HasPrefix(b, a)
 }
 
 // distance is the least number of letters to add, drop, change or swap with
