@@ -97,19 +97,31 @@ func (c *canvas) outline(p []point, wide int, ink uint8) {
 	}
 }
 
+// strip is how many rows of a polygon are worked out together: a long sloped
+// line fills next to nothing of the rectangle around it.
+const strip = 32
+
 // polygon covers the inside of a polygon, smooth at its edges.
 func (c *canvas) polygon(p []point, ink uint8) {
-	x0, y0, x1, y1 := c.bounds(p)
-	if x0 >= x1 || y0 >= y1 {
-		return
+	_, lo, _, hi := c.bounds(p, 0, float64(c.h))
+	for y0 := lo; y0 < hi; y0 += strip {
+		y1 := min(y0+strip, hi)
+		if x0, _, x1, _ := c.bounds(p, float64(y0), float64(y1)); x0 < x1 {
+			c.inside(p, image.Rect(x0, y0, x1, y1), ink)
+		}
 	}
+}
+
+// inside covers what lies of a polygon in a rectangle that holds all of it
+// between two rows.
+func (c *canvas) inside(p []point, r image.Rectangle, ink uint8) {
 	if c.fill == nil {
 		c.fill = &vector.Rasterizer{}
 	}
-	c.fill.Reset(x1-x0, y1-y0)
+	c.fill.Reset(r.Dx(), r.Dy())
 	c.fill.DrawOp = draw.Src
 	for i, v := range p {
-		x, y := float32(v.x-float64(x0)), float32(v.y-float64(y0))
+		x, y := float32(v.x-float64(r.Min.X)), float32(v.y-float64(r.Min.Y))
 		if i == 0 {
 			c.fill.MoveTo(x, y)
 			continue
@@ -117,20 +129,34 @@ func (c *canvas) polygon(p []point, ink uint8) {
 		c.fill.LineTo(x, y)
 	}
 	c.fill.ClosePath()
-	if n := (x1 - x0) * (y1 - y0); cap(c.mask) < n {
+	if n := r.Dx() * r.Dy(); cap(c.mask) < n {
 		c.mask = make([]uint8, n)
 	}
-	m := &image.Alpha{Pix: c.mask[:(x1-x0)*(y1-y0)], Stride: x1 - x0, Rect: image.Rect(0, 0, x1-x0, y1-y0)}
+	m := &image.Alpha{Pix: c.mask[:r.Dx()*r.Dy()], Stride: r.Dx(), Rect: image.Rect(0, 0, r.Dx(), r.Dy())}
 	c.fill.Draw(m, m.Rect, image.Opaque, image.Point{})
-	c.stamp(m.Pix, m.Stride, x0, y0, ink)
+	c.stamp(m.Pix, m.Stride, r.Min.X, r.Min.Y, ink)
 }
 
-// bounds returns the pixels a polygon touches, within the canvas.
-func (c *canvas) bounds(p []point) (x0, y0, x1, y1 int) {
-	lo, hi := p[0], p[0]
-	for _, v := range p {
-		lo = point{min(lo.x, v.x), min(lo.y, v.y)}
-		hi = point{max(hi.x, v.x), max(hi.y, v.y)}
+// bounds returns the pixels that a polygon's edges touch between two heights,
+// within the canvas; x0 is x1 where there are none.
+func (c *canvas) bounds(p []point, above, below float64) (x0, y0, x1, y1 int) {
+	lo, hi := point{math.Inf(1), math.Inf(1)}, point{math.Inf(-1), math.Inf(-1)}
+	for i, a := range p {
+		b := p[(i+1)%len(p)]
+		if max(a.y, b.y) < above || min(a.y, b.y) > below {
+			continue
+		}
+		for _, v := range [2]point{a, b} {
+			if v.y < above || v.y > below {
+				y := max(above, min(below, v.y))
+				v = point{a.x + (b.x-a.x)*(y-a.y)/(b.y-a.y), y}
+			}
+			lo = point{min(lo.x, v.x), min(lo.y, v.y)}
+			hi = point{max(hi.x, v.x), max(hi.y, v.y)}
+		}
+	}
+	if lo.x > hi.x {
+		return 0, 0, 0, 0
 	}
 	return max(0, int(math.Floor(lo.x))), max(0, int(math.Floor(lo.y))),
 		min(c.w, int(math.Ceil(hi.x))+1), min(c.h, int(math.Ceil(hi.y))+1)
@@ -138,16 +164,20 @@ func (c *canvas) bounds(p []point) (x0, y0, x1, y1 int) {
 
 // stamp puts ink where a mask says, mixed with what is there.
 func (c *canvas) stamp(mask []uint8, stride, x0, y0 int, ink uint8) {
-	for y := 0; y*stride < len(mask); y++ {
-		if y0+y < 0 || y0+y >= c.h {
-			continue
-		}
-		for x, a := range mask[y*stride : (y+1)*stride] {
-			if a == 0 || x0+x < 0 || x0+x >= c.w {
-				continue
+	from, to := max(0, -x0), min(stride, c.w-x0)
+	if from >= to {
+		return
+	}
+	for y := max(0, -y0); y*stride < len(mask) && y0+y < c.h; y++ {
+		row := c.ink[(y0+y)*c.w+x0+from : (y0+y)*c.w+x0+to]
+		for x, a := range mask[y*stride+from : y*stride+to] {
+			switch a {
+			case 0:
+			case 255:
+				row[x] = ink
+			default:
+				row[x] = uint8((int(row[x])*(255-int(a)) + int(ink)*int(a)) / 255)
 			}
-			at := &c.ink[(y0+y)*c.w+x0+x]
-			*at = uint8((int(*at)*(255-int(a)) + int(ink)*int(a)) / 255)
 		}
 	}
 }

@@ -72,7 +72,7 @@ func (v *view) openings() {
 	for _, o := range v.w.Voids {
 		for i, f := range o.Frame {
 			pts := v.points(f)
-			v.ink.polygon(pts, paper)
+			v.cover(f, pts)
 			if i == 0 && len(pts) == 4 {
 				v.ink.line(pts[0], pts[2], 1, mid)
 				v.ink.line(pts[1], pts[3], 1, mid)

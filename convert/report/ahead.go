@@ -11,6 +11,11 @@ import (
 	"lapwright/engine"
 )
 
+// drawers keeps used drawers: the letters they have drawn and the paper they
+// draw on take longer to make than a drawing. Nothing of them shows in the
+// next.
+var drawers = sync.Pool{New: func() any { return drawing.New() }}
+
 // drawnKey names a drawing made ahead.
 type drawnKey struct {
 	wall   *engine.WallResult
@@ -32,7 +37,8 @@ func (b *book) drawAhead(ctx context.Context) error {
 	var failed error
 	for worker := range n {
 		wg.Go(func() {
-			d := drawing.New()
+			d := drawers.Get().(*drawing.Drawer)
+			defer drawers.Put(d)
 			for i := worker; i < len(walls) && ctx.Err() == nil; i += n {
 				err := b.drawWall(d, &walls[i], &mu)
 				if err != nil {

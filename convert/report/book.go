@@ -55,7 +55,7 @@ func open(in Input) (*book, error) {
 	b := &book{
 		in: in, res: in.Result,
 		styles: map[look]int{}, actual: map[string]string{}, kept: map[string]string{},
-		names: names{}, draw: drawing.New(),
+		names: names{}, draw: drawers.Get().(*drawing.Drawer),
 	}
 	b.flags = bySeverity(in.Result.Flags)
 	if in.Survey == nil {

@@ -55,6 +55,7 @@ func Write(ctx context.Context, w io.Writer, in Input) (err error) {
 		return err
 	}
 	defer func() {
+		drawers.Put(b.draw)
 		if e := b.file.Close(); err == nil {
 			err = e
 		}
