@@ -13,13 +13,24 @@ import (
 // a mistake of this program, after which nothing may be written.
 var ErrAudit = errors.New("the takeoff does not pass its own audit")
 
-// audit hands the result to the independent check.
-func (t *takeoff) audit() error {
-	faults := audit.Check(t.auditJob())
-	if len(faults) == 0 {
-		return nil
+// blame notes the walls that faults of the audit name, to be kept out of the
+// next plan. It reports false if a fault names none, so that leaving walls out
+// would mend nothing.
+func (t *takeoff) blame(faults []audit.Fault) bool {
+	rows := map[string]int{}
+	for i := range t.result.Walls {
+		rows[t.result.Walls[i].auditName()] = slices.Index(t.faces, t.stands[i].face)
 	}
-	return fmt.Errorf("%w: %d faults, the first: %v", ErrAudit, len(faults), faults[0])
+	for _, f := range faults {
+		row, ok := rows[f.Wall]
+		if !ok {
+			return false
+		}
+		if _, told := t.faulty[row]; !told {
+			t.faulty[row] = fmt.Sprintf("%s %s: %s", f.Mark, f.Rule, f.What)
+		}
+	}
+	return true
 }
 
 func (t *takeoff) auditJob() audit.Job {
@@ -100,8 +111,11 @@ func (f *face) staggerLeast(bays int) measure.Length {
 	return least
 }
 
+// auditName tells the walls of a result apart.
+func (w *WallResult) auditName() string { return name(w.Plot, w.Name, w.Colour, w.Drop) }
+
 func (t *takeoff) auditWall(w *WallResult, f *face) audit.Wall {
-	a := audit.Wall{Name: name(w.Plot, w.Name, w.Colour, w.Drop), Pool: w.Pool, Quantity: w.Quantity,
+	a := audit.Wall{Name: w.auditName(), Pool: w.Pool, Quantity: w.Quantity,
 		Limits: t.auditLimits(f), Base: w.Clad.Base, Top: w.Clad.Top}
 	for _, v := range w.Voids {
 		for _, k := range v.Keep {

@@ -3,6 +3,7 @@ package engine
 import (
 	"testing"
 
+	"lapwright/engine/audit"
 	"lapwright/engine/measure"
 )
 
@@ -159,8 +160,8 @@ func TestScrewAtAnEnd(t *testing.T) {
 		if err := u.plan(t.Context()); err != nil {
 			t.Fatal(err)
 		}
-		if err := u.audit(); err != nil {
-			t.Errorf("seed %d: %v", seed, err)
+		for _, f := range audit.Check(u.auditJob()) {
+			t.Errorf("seed %d: %v", seed, f)
 		}
 	}
 }

@@ -16,7 +16,18 @@ func mustTakeoff(t *testing.T, job *Job) *Result {
 	if err != nil {
 		t.Fatal(err)
 	}
+	mustPass(t, res)
 	return res
+}
+
+// mustPass fails for every wall that the audit kept out.
+func mustPass(t *testing.T, res *Result) {
+	t.Helper()
+	for _, f := range res.Flags {
+		if f.Code == "audit" {
+			t.Errorf("%s %s: %s", f.Plot, f.Wall, f.What)
+		}
+	}
 }
 
 // totals are what a reader orders by: they must not depend on how the survey's

@@ -79,7 +79,7 @@ func overSeeds(t *testing.T, n int, check func(t *testing.T, seed uint64)) {
 	}
 }
 
-// Every random job passes the independent audit: that is its own error.
+// Every wall of every random job passes the independent audit.
 func TestRandomWallsPassTheAudit(t *testing.T) {
 	overSeeds(t, 2000, func(t *testing.T, seed uint64) {
 		g := newGenerator(seed)
@@ -90,8 +90,13 @@ func TestRandomWallsPassTheAudit(t *testing.T) {
 		job := testJob(walls...)
 		job.Rules.BattenCentres = []measure.Length{mm(400), mm(450), mm(600)}[g.IntN(3)]
 		job.Rules.JointRepeat = 2 + g.IntN(2)
-		if _, err := Takeoff(context.Background(), job); err != nil {
-			t.Errorf("seed %d: %v", seed, err)
+		res, err := Takeoff(context.Background(), job)
+		if err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		mustPass(t, res)
+		if t.Failed() {
+			t.Logf("seed %d", seed)
 		}
 	})
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"lapwright/engine/audit"
 	"lapwright/engine/measure"
 )
 
@@ -21,25 +22,36 @@ type takeoff struct {
 	pools     []*pool
 	result    *Result
 	figures   bool // only its figures are wanted: no advice
+
+	faulty map[int]string // rows of the job's walls that did not pass the audit before, and what it said
 }
 
 // Takeoff turns a surveyed job into its takeoff. Faults of the survey come as
-// flags in the result, and a wall with a stop is kept out of it. An error is
-// either the context's or [ErrAudit]: a fault of this program.
+// flags in the result, and a wall with a stop is kept out of it. So is a wall
+// that does not pass the audit: the others are planned again without it. An
+// error is either the context's or [ErrAudit]: a fault of this program that
+// concerns no single wall.
 func Takeoff(ctx context.Context, job *Job) (*Result, error) {
-	t := newTakeoff(job)
-	if err := t.plan(ctx); err != nil {
-		return nil, err
+	faulty := map[int]string{}
+	for {
+		t := newTakeoff(job)
+		t.faulty = faulty
+		if err := t.plan(ctx); err != nil {
+			return nil, err
+		}
+		t.collect()
+		t.assumptions()
+		faults := audit.Check(t.auditJob())
+		if len(faults) == 0 {
+			if err := t.alternatives(ctx); err != nil {
+				return nil, err
+			}
+			return t.result, ctx.Err()
+		}
+		if !t.blame(faults) {
+			return nil, fmt.Errorf("%w: %d faults, the first: %v", ErrAudit, len(faults), faults[0])
+		}
 	}
-	t.collect()
-	t.assumptions()
-	if err := t.audit(); err != nil {
-		return nil, err
-	}
-	if err := t.alternatives(ctx); err != nil {
-		return nil, err
-	}
-	return t.result, ctx.Err()
 }
 
 func newTakeoff(job *Job) *takeoff {
@@ -100,6 +112,11 @@ func (t *takeoff) shapeWalls() {
 	for i := range t.job.Walls {
 		w := &t.job.Walls[i]
 		f := &face{wall: w, width: t.board.Width, level: t.rules.LevelTolerance, shape: shapeOf(w, t.rules)}
+		if what, ok := t.faulty[i]; ok {
+			f.flagOnce(Flag{Stop, "audit", w.Plot, w.Name, w.Origin.At("Wall"),
+				"a fault of this program: what it planned for the wall does not pass its own check (" + what + ")",
+				"set this wall out by hand, and report the fault with the survey"})
+		}
 		t.faces = append(t.faces, f)
 		t.byPlot[w.Plot] = append(t.byPlot[w.Plot], f)
 	}
