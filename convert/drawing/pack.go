@@ -12,11 +12,10 @@ import (
 // rows of a drawing are as the row above; told apart from it, as image/png
 // does for no picture with a palette, they compress in a tenth of its time.
 type packer struct {
-	shade      [256]byte // the grey of an ink
-	row, above []byte    // the pixels
-	apart      []byte    // the filter's byte, and what differs from the row above
-	out        bytes.Buffer
-	zip        *zlib.Writer
+	shade [256]byte // the grey of an ink
+	apart []byte    // the filter's byte, and what differs from the row above
+	out   bytes.Buffer
+	zip   *zlib.Writer
 }
 
 // up is the filter that tells a row apart from the one above it (ISO/IEC
@@ -46,10 +45,9 @@ func (p *packer) begin(size int) (err error) {
 	for ink := range p.shade {
 		p.shade[ink] = byte((ink + 8) / 17) // the nearest
 	}
-	if len(p.row) != size {
-		p.row, p.above, p.apart = make([]byte, size), make([]byte, size), make([]byte, 1+size)
+	if len(p.apart) != 1+size {
+		p.apart = make([]byte, 1+size)
 	}
-	clear(p.above)
 	p.out.Reset()
 	if p.zip == nil {
 		p.zip, err = zlib.NewWriterLevel(&p.out, zlib.BestSpeed)
@@ -64,44 +62,42 @@ func (p *packer) pixels(c *canvas) error {
 	if err := p.begin((c.w + 1) / 2); err != nil {
 		return err
 	}
-	var before []uint8
+	above := make([]uint8, c.w) // the first row's: paper
 	for y := range c.h {
 		ink := c.ink[y*c.w : (y+1)*c.w]
-		if y > 0 && bytes.Equal(ink, before) {
-			clear(p.apart)
-		} else {
-			p.pairs(p.row, ink)
-			for i, v := range p.row {
-				p.apart[1+i] = v - p.above[i]
-			}
-			p.row, p.above = p.above, p.row
-		}
+		clear(p.apart)
 		p.apart[0] = up
+		if !bytes.Equal(ink, above) {
+			p.change(ink, above)
+		}
 		if _, err := p.zip.Write(p.apart); err != nil {
 			return err
 		}
-		before = ink
+		above = ink
 	}
 	return p.zip.Close()
 }
 
-// pairs packs a row of ink two pixels a byte. Most of it is bare paper, taken
-// eight at a time.
-func (p *packer) pairs(to []byte, ink []uint8) {
-	for ; len(ink) >= 8; ink, to = ink[8:], to[4:] {
-		if binary.LittleEndian.Uint64(ink) == 0 {
-			binary.LittleEndian.PutUint32(to, 0)
-			continue
-		}
-		for i := range 4 {
-			to[i] = p.shade[ink[2*i]]<<4 | p.shade[ink[2*i+1]]
+// change tells a row apart from the one above, eight pixels at a time: in most
+// places the ink is the same.
+func (p *packer) change(ink, above []uint8) {
+	n := len(ink) &^ 7
+	for x := 0; x < n; x += 8 {
+		if binary.LittleEndian.Uint64(ink[x:]) != binary.LittleEndian.Uint64(above[x:]) {
+			p.pairs(1+x/2, ink[x:x+8], above[x:x+8])
 		}
 	}
-	for ; len(ink) > 1; ink, to = ink[2:], to[1:] {
-		to[0] = p.shade[ink[0]]<<4 | p.shade[ink[1]]
-	}
-	if len(ink) == 1 {
-		to[0] = p.shade[ink[0]] << 4
+	p.pairs(1+n/2, ink[n:], above[n:])
+}
+
+// pairs packs ink two pixels a byte, less what is above.
+func (p *packer) pairs(at int, ink, above []uint8) {
+	for i, v := range ink {
+		if i%2 == 0 {
+			p.apart[at+i/2] = p.shade[v]<<4 - p.shade[above[i]]<<4
+		} else {
+			p.apart[at+i/2] += p.shade[v] - p.shade[above[i]]
+		}
 	}
 }
 
