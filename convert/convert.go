@@ -42,6 +42,7 @@ type Options struct {
 	SaveMapping   string // file to write what each sheet and header was taken for
 	Questions     string // file to write what is to be asked about the survey
 	Version       string // of the program, for the record
+	Export        []Format
 }
 
 // Convert takes off one survey. The report tells what was found even where the
@@ -72,7 +73,7 @@ func Convert(ctx context.Context, in string, o Options) (rep Report, err error) 
 	if o.CheckOnly {
 		return rep, nil
 	}
-	rep.Out, rep.Kept, err = write(ctx, src, res, o)
+	err = writeAll(ctx, src, res, &rep, o)
 	return rep, err
 }
 
@@ -182,11 +183,7 @@ func asTyped(err error, in string, o Options) error {
 // would have had but for a file that had to be kept.
 func write(ctx context.Context, src *source, res *engine.Result, o Options) (out, kept string, err error) {
 	name, kept := target(src.path, o)
-	in := report.Input{
-		Result: res, SurveyName: filepath.Base(src.path), Version: o.Version, Digest: digest(src.survey.Digest, o),
-		Accessible: o.Accessible, AsRead: asRead(src.survey), Rejected: rejected(src.survey), Rows: rows(src.survey),
-	}
-	in.Questions, in.Changes = questions(src.survey), changes(src.survey, res)
+	in := reportInput(src, res, o)
 	if !o.WithoutSurvey {
 		in.Survey = src.book
 	}
@@ -201,6 +198,16 @@ func write(ctx context.Context, src *source, res *engine.Result, o Options) (out
 		kept = name
 	}
 	return out, kept, err
+}
+
+// reportInput is what the workbook of a takeoff is made from, but for the
+// survey's own sheets.
+func reportInput(src *source, res *engine.Result, o Options) report.Input {
+	return report.Input{
+		Result: res, SurveyName: filepath.Base(src.path), Version: o.Version, Digest: digest(src.survey.Digest, o),
+		Accessible: o.Accessible, AsRead: asRead(src.survey), Rejected: rejected(src.survey), Rows: rows(src.survey),
+		Changes: changes(src.survey, res), Questions: questions(src.survey),
+	}
 }
 
 // digest identifies a run: the survey, and the options that change its result.

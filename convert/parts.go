@@ -235,8 +235,7 @@ func (s *Survey) finish(ctx context.Context, src *source, res *engine.Result, re
 	if o.CheckOnly {
 		return nil
 	}
-	rep.Out, rep.Kept, err = write(ctx, src, res, o)
-	return err
+	return writeAll(ctx, src, res, rep, o)
 }
 
 // part returns the survey as if it held that part alone. Flags of the whole

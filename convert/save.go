@@ -80,6 +80,43 @@ func fill(f *os.File, write func(io.Writer) error) error {
 	return f.Close()
 }
 
+// saveFolder writes a folder of files whole or not at all: into a temporary
+// folder beside the target, which is then renamed. An earlier folder of that
+// name is replaced if it holds nothing but CSV files; else it is somebody's
+// own, and the new one gets a numbered name.
+func saveFolder(target string, write func(dir string) error) (name string, err error) {
+	dir := filepath.Dir(target)
+	fresh, err := os.MkdirTemp(dir, ".lapwright-*")
+	if err != nil {
+		return "", &Error{CannotMake, target, "cannot be made: its folder may not be written to (" + reason(err) + ")", "Choose another folder with --out", err}
+	}
+	defer os.RemoveAll(fresh) // no effect once renamed
+	if err := write(fresh); err != nil {
+		return "", &Error{CannotSave, target, "could not be written (" + reason(err) + ")", "Free some space or choose another folder with --out", err}
+	}
+	if err := os.Chmod(fresh, 0o755); err != nil {
+		return "", err
+	}
+	if onlyTables(target) {
+		old := fresh + "-old"
+		if os.Rename(target, old) == nil {
+			defer os.RemoveAll(old)
+		}
+	}
+	return rename(fresh, target)
+}
+
+// onlyTables reports whether a folder holds CSV files and nothing else.
+func onlyTables(dir string) bool {
+	entries, err := os.ReadDir(dir)
+	for _, e := range entries {
+		if !e.Type().IsRegular() || filepath.Ext(e.Name()) != ".csv" {
+			return false
+		}
+	}
+	return err == nil
+}
+
 // makeFolder makes a folder and what is missing above it, and returns those
 // it made, the innermost first.
 func makeFolder(dir string) (made []string, err error) {

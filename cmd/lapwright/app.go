@@ -63,10 +63,15 @@ func takeoffCommand() *cli.Command {
 			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write to this `FILE or FOLDER`, made if missing (default: beside the survey)"},
 			&cli.BoolFlag{Name: "strict", Usage: "write no workbook if anything stops a wall"},
 			&cli.BoolFlag{Name: "accessible", Usage: "no frozen panes, filters or page furniture, for screen readers"},
+			exportFlag(),
 			&cli.BoolFlag{Name: "without-survey", Usage: "leave the survey's own sheets out of the workbook"},
 		),
 		Action: func(c *cli.Context) error { return convertAll(c, false) },
 	}
+}
+
+func exportFlag() cli.Flag {
+	return &cli.StringFlag{Name: "export", Usage: "write beside the workbook, in further forms: `LIST` of ubl (the order, UBL 2.1), json and csv (a folder), with commas between"}
 }
 
 func checkCommand() *cli.Command {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -211,6 +212,7 @@ func orderCommand() *cli.Command {
 		HideHelpCommand: true,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write to this `FILE`", Value: "lapwright-order.xlsx"},
+			exportFlag(),
 		},
 		Action: mergeOrders,
 	}
@@ -231,9 +233,16 @@ func mergeOrders(c *cli.Context) error {
 			return usageError{"--out names " + n + ", which is one of the takeoffs"}
 		}
 	}
-	name, merged, err := batch.Order(c.Context, names, out, version)
+	formats, err := formatsOf(c)
 	if err != nil {
 		return err
+	}
+	merged, err := batch.Order(c.Context, names, convert.Options{Out: out, Version: version, Export: formats})
+	if err != nil {
+		return err
+	}
+	if slices.Contains(formats, convert.UBL) && merged.Plain {
+		fmt.Fprintln(c.App.ErrWriter, plainUBL)
 	}
 	for _, l := range merged.Lines {
 		if l.Remark != "" {
@@ -243,7 +252,10 @@ func mergeOrders(c *cli.Context) error {
 	for _, l := range merged.Lacks {
 		fmt.Fprintln(c.App.ErrWriter, "the order is incomplete:", l)
 	}
-	fmt.Fprintf(c.App.Writer, "%s, %s\n  written: %s\n", convert.Count(len(names), "takeoff"), convert.Count(len(merged.Lines), "line"), name)
+	fmt.Fprintf(c.App.Writer, "%s, %s\n", convert.Count(len(names), "takeoff"), convert.Count(len(merged.Lines), "line"))
+	for _, name := range merged.Written {
+		fmt.Fprintln(c.App.Writer, "  written:", name)
+	}
 	if len(merged.Lacks) > 0 {
 		return stopsError{}
 	}

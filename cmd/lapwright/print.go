@@ -42,6 +42,9 @@ func (p *printer) report(r convert.Report, err error) {
 	if r.Kept != "" {
 		p.message(r.Kept + " is kept, so the takeoff goes beside it. It is an input, an earlier result, read-only, or open in another program.")
 	}
+	if r.PlainUBL && slices.ContainsFunc(r.Exports, func(name string) bool { return filepath.Ext(name) == ".xml" }) {
+		p.message(plainUBL)
+	}
 	refused := err != nil && convert.KindOf(err) == convert.Refused
 	switch {
 	case p.json:
@@ -54,6 +57,9 @@ func (p *printer) report(r convert.Report, err error) {
 		p.summary(r)
 	}
 }
+
+// plainUBL says what an order without endpoint identifiers is good for.
+const plainUBL = "the order is plain UBL: without the endpoints of buyer and seller (sheet Job) no network carries it by itself"
 
 // message prints a remark that is no failure.
 func (p *printer) message(text string) {
@@ -119,6 +125,9 @@ func (p *printer) summary(r convert.Report) {
 		if name != "" {
 			fmt.Fprintf(w, "  written: %s\n", name)
 		}
+	}
+	for _, name := range r.Exports {
+		fmt.Fprintf(w, "  written: %s\n", name)
 	}
 }
 

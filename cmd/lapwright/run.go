@@ -179,6 +179,11 @@ func optionsOf(c *cli.Context, checkOnly bool) (convert.Options, error) {
 		Products: c.String("products"), Mapping: c.String("mapping"), Version: version,
 		SaveMapping: c.String("save-mapping"), Questions: c.String("questions"),
 	}
+	formats, err := formatsOf(c)
+	if err != nil {
+		return o, err
+	}
+	o.Export = formats
 	switch o.Effort {
 	case engine.EffortAuto, engine.EffortQuick, engine.EffortNormal, engine.EffortThorough:
 	default:
@@ -192,4 +197,13 @@ func optionsOf(c *cli.Context, checkOnly bool) (convert.Options, error) {
 		return o, usageError{"a takeoff is a workbook that ends in .xlsx, not " + ext}
 	}
 	return o, nil
+}
+
+// formatsOf reads the forms that --export names.
+func formatsOf(c *cli.Context) ([]convert.Format, error) {
+	formats, err := convert.Formats(c.String("export"))
+	if err != nil {
+		return nil, usageError{"--export: " + err.Error()}
+	}
+	return formats, nil
 }

@@ -16,6 +16,7 @@ type source struct {
 	name, currency string
 	lines          []convert.OrderLine
 	lacks          []string // what the order leaves out, in words
+	head           map[string]string
 }
 
 // lineKey names a line of a merged order. Lines that no product serves have no

@@ -203,7 +203,7 @@ func digestFile(sum io.Writer, path string) error {
 // optionsKey is equal for runs that make equal takeoffs of equal surveys.
 func optionsKey(o convert.Options) (string, error) {
 	sum := sha256.New()
-	fmt.Fprintf(sum, "%q %q %v %v %v\n", o.Version, o.Effort, o.Strict, o.Accessible, o.WithoutSurvey)
+	fmt.Fprintf(sum, "%q %q %v %v %v %q\n", o.Version, o.Effort, o.Strict, o.Accessible, o.WithoutSurvey, o.Export)
 	for _, file := range []string{o.Products, o.Mapping} {
 		fmt.Fprintf(sum, "%v\n", file != "")
 		if file == "" {

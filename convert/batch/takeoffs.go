@@ -2,7 +2,10 @@ package batch
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
+	"fmt"
 	"io"
 	"path/filepath"
 	"strconv"
@@ -11,13 +14,24 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"lapwright/convert"
+	"lapwright/convert/exchange"
 	"lapwright/convert/report"
 	"lapwright/convert/survey/book"
+	"lapwright/engine"
+	"lapwright/engine/quantity"
 )
 
+// MergedOrder is what merging orders came to.
+type MergedOrder struct {
+	report.OrderBook
+	Written []string // the workbook first
+	Plain   bool     // a UBL order names no electronic addresses
+}
+
 // Order merges the orders of takeoff workbooks, as their readers have left
-// spare, packs and prices, into one workbook, and returns its name.
-func Order(ctx context.Context, takeoffs []string, out, version string) (string, report.OrderBook, error) {
+// spare, packs and prices, into one workbook, and writes it in further forms
+// where o asks for them. Of o, Out, Version and Export count.
+func Order(ctx context.Context, takeoffs []string, o convert.Options) (m MergedOrder, err error) {
 	sources := make([]source, len(takeoffs))
 	group, inner := errgroup.WithContext(ctx)
 	group.SetLimit(4)
@@ -28,15 +42,43 @@ func Order(ctx context.Context, takeoffs []string, out, version string) (string,
 		})
 	}
 	if err := group.Wait(); err != nil {
-		return "", report.OrderBook{}, err
+		return m, err
 	}
-	b, err := orderBook(sources)
+	if m.OrderBook, err = orderBook(sources); err != nil {
+		return m, err
+	}
+	m.Version = o.Version
+	e := export(m.OrderBook, sources, o)
+	if err := e.Check(sources[0].name); err != nil {
+		return m, err
+	}
+	name, err := convert.Save(o.Out, func(w io.Writer) error { return report.WriteOrder(ctx, w, m.OrderBook) })
 	if err != nil {
-		return "", b, err
+		return m, err
 	}
-	b.Version = version
-	name, err := convert.Save(out, func(w io.Writer) error { return report.WriteOrder(ctx, w, b) })
-	return name, b, err
+	more, err := e.Write(name)
+	m.Written, m.Plain = append([]string{name}, more...), e.Order.Plain()
+	return m, err
+}
+
+// export returns a merged order in the forms asked for. What heads the orders
+// stands where they agree.
+func export(b report.OrderBook, sources []source, o convert.Options) convert.Export {
+	order := exchange.Order{Currency: b.Currency, Lacks: strings.Join(b.Lacks, "; ")}
+	for _, l := range b.Lines {
+		l.Order = quantity.Order(l.Net, l.Spare)
+		l.Packs = quantity.Packs(l.Order, l.Pack)
+		l.Amount = quantity.Amount(l.Packs, l.Pack, l.Price)
+		order.Lines = append(order.Lines, l.OrderLine)
+	}
+	order.Parties, order.Site = headOf(sources)
+	return convert.Export{
+		Formats: o.Export, Order: order,
+		Tables: func() ([]report.Table, error) { return report.OrderTables(b) },
+		JSON: func(w io.Writer) error {
+			return exchange.OrderJSON(w, order, strings.TrimSpace("lapwright "+o.Version))
+		},
+	}
 }
 
 func orderBook(sources []source) (report.OrderBook, error) {
@@ -93,7 +135,7 @@ func (s *source) read(sheet *book.Sheet) bool {
 			return false
 		}
 	}
-	s.currency = "GBP"
+	s.currency, s.head = "GBP", map[string]string{}
 	for i := range sheet.Rows[1:] {
 		row := &sheet.Rows[i+1]
 		text := func(h string) string { return row.At(cols[h]).Text }
@@ -110,10 +152,42 @@ func (s *source) read(sheet *book.Sheet) bool {
 	return true
 }
 
-// foot reads what stands below the total of what the order lacks.
+// headOf returns what heads a merged order: what all that say it agree on. An
+// order without a number gets one that follows from its lines.
+func headOf(sources []source) (parties engine.OrderParties, site string) {
+	agreed := func(word string) string {
+		text := ""
+		for _, s := range sources {
+			switch said := s.head[word]; {
+			case said == "" || said == text:
+			case text != "":
+				return ""
+			default:
+				text = said
+			}
+		}
+		return text
+	}
+	parties = engine.OrderParties{Number: agreed(report.OrderNumber), IssueDate: agreed(report.OrderDate), Buyer: agreed(report.OrderBuyer), Seller: agreed(report.OrderSeller)}
+	if parties.Number == "" {
+		sum := sha256.New()
+		for _, s := range sources {
+			fmt.Fprintf(sum, "%q %v\n", s.name, s.lines)
+		}
+		parties.Number = "lapwright-" + hex.EncodeToString(sum.Sum(nil))[:12]
+	}
+	return parties, agreed(report.OrderSite)
+}
+
+// foot reads what stands below the total: of what the order lacks, and what
+// heads it.
 func (s *source) foot(rows []book.Row) {
 	for i := range rows {
 		text := rows[i].At(1).Text
+		switch text {
+		case report.OrderNumber, report.OrderDate, report.OrderBuyer, report.OrderSeller, report.OrderSite:
+			s.head[text] = rows[i].At(report.OrderValueColumn).Text
+		}
 		if after, ok := strings.CutPrefix(text, "ORDER INCOMPLETE: "); ok {
 			s.lacks = append(s.lacks, strings.TrimSuffix(after, "."))
 		}

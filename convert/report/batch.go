@@ -43,12 +43,7 @@ type BatchRow struct {
 // WriteOrder writes a merged order as a workbook whose order follows its
 // inputs. Equal inputs give equal bytes.
 func WriteOrder(ctx context.Context, w io.Writer, in OrderBook) (err error) {
-	res := &engine.Result{Job: &engine.Job{Name: "merged order", Currency: in.Currency}}
-	for _, l := range in.Lines {
-		l.Issued = engine.Inputs{Spare: l.Spare, Pack: l.Pack, Price: l.Price}
-		res.Order = append(res.Order, l.OrderLine)
-	}
-	b, err := open(Input{Result: res, Version: in.Version})
+	b, err := in.open()
 	if err != nil {
 		return err
 	}
@@ -62,6 +57,16 @@ func WriteOrder(ctx context.Context, w io.Writer, in OrderBook) (err error) {
 		return err
 	}
 	return b.finish(ctx, w, sheets)
+}
+
+// open begins the workbook.
+func (in OrderBook) open() (*book, error) {
+	res := &engine.Result{Job: &engine.Job{Name: "merged order", Currency: in.Currency}}
+	for _, l := range in.Lines {
+		l.Issued = engine.Inputs{Spare: l.Spare, Pack: l.Pack, Price: l.Price}
+		res.Order = append(res.Order, l.OrderLine)
+	}
+	return open(Input{Result: res, Version: in.Version})
 }
 
 func (in OrderBook) sheets() []planned {

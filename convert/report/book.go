@@ -31,8 +31,9 @@ type book struct {
 	total  string            // cell of the order's total
 	draw   *drawing.Drawer
 	drawn  map[drawnKey]drawing.Picture
-	macros bool // the survey had some, which are left out
-	parts  int  // highest number of a sheet's part when it came
+	tables []Table // gathers tables that are not to be written as sheets; nil: they are
+	macros bool    // the survey had some, which are left out
+	parts  int     // highest number of a sheet's part when it came
 }
 
 // span is a run of rows of a sheet, both ends included.
@@ -42,6 +43,7 @@ type span struct{ first, last int }
 // one it was given.
 type planned struct {
 	want, sheet string
+	drawn       bool // made to be printed, and no table
 	write       func(b *book, sheet string) error
 }
 
@@ -144,6 +146,7 @@ func (b *book) sheets() []planned {
 		w := &b.res.Walls[i]
 		out = append(out, planned{
 			want:  strings.TrimSpace(w.Plot + " " + w.Name),
+			drawn: true,
 			write: func(b *book, sheet string) error { return b.writeWall(sheet, w) },
 		})
 	}
@@ -152,7 +155,7 @@ func (b *book) sheets() []planned {
 		planned{want: "Battens", write: (*book).writeBattens},
 		planned{want: "Trims", write: (*book).writeTrims},
 		planned{want: "Cutting plan", write: (*book).writeCutting},
-		planned{want: "Saw sheet", write: (*book).writeSaw},
+		planned{want: "Saw sheet", drawn: true, write: (*book).writeSaw},
 		planned{want: "Fixing schedule", write: (*book).writeFixings},
 		planned{want: "Measured quantities", write: (*book).writeMeasured},
 	)

@@ -17,6 +17,7 @@ func (s *summary) checks() {
 	s.sawCheck()
 	s.orderCheck()
 	s.completeCheck()
+	s.priceCheck()
 	s.longTables()
 }
 
@@ -121,4 +122,14 @@ func (s *summary) completeCheck() {
 		return fmt.Sprintf(`COUNTIF(%s,"stop")`, col(t.letter("Severity")))
 	})
 	s.verdict("Order complete", fmt.Sprintf(`AND(%s=0,%s=0)`, s.at(), stops), b.lacking() == "", "No wall left out and no stop.")
+}
+
+// priceCheck counts the lines that the total leaves out for want of a price.
+func (s *summary) priceCheck() {
+	b := s.b
+	t := b.orderTable(b.actual["Order summary"])
+	of := func(header string) string { return b.rangeRef("Order summary", t.letter(header), len(t.rows)) }
+	n := unpriced(t.rows)
+	s.add("Order lines without a price", live(fmt.Sprintf(`SUMPRODUCT((%s<>"")*(%s=0))`, of("Role"), of("Unit price")), n, whole), "lines", "The cost leaves them out.")
+	s.verdict("Every order line has a price", s.at()+"=0", n == 0, "Type prices into the Order summary, or give them in Products.")
 }

@@ -91,6 +91,9 @@ func (s *summary) ordered() {
 
 func (s *summary) costWords() string {
 	out := "Materials of the Order summary, without tax; follows its prices, packs and spare."
+	if words := unpricedWords(s.b.orderTable(s.b.actual["Order summary"]).rows); words != "" {
+		out = "As issued, " + words + ". " + out
+	}
 	if l := s.b.lacking(); l != "" {
 		out = l + ". " + out
 	}

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -100,10 +101,14 @@ func (b *book) orderFoot(p *page, t table[orderRow]) error {
 			return err
 		}
 	}
-	for _, s := range b.lackingLines() {
+	for _, s := range append(b.lackingLines(), b.unpricedLines(t)...) {
 		if err := p.put(cell{v: s, l: lack}); err != nil {
 			return err
 		}
+	}
+	p.row++
+	if err := b.orderHead(p); err != nil {
+		return err
 	}
 	p.row++
 	return p.put(cell{v: "Inputs: Spare %, Pack and Unit price (boxed, shaded cells) are yours to change; order quantities, packs, amounts, totals and the Summary follow.", l: panel})
@@ -116,8 +121,93 @@ func (b *book) totals(t table[orderRow]) []cell {
 		out[i] = cell{l: totalText}
 	}
 	out[0].v = "Total " + b.currency()
+	b.unpricedCount(t, out)
 	b.sums(t, out, "", func(string) string { return "SUM(%[1]s%[2]d:%[1]s%[3]d)" })
 	return out
+}
+
+// unpricedCount says beside the total how many lines it leaves out for want of
+// a price, and follows the prices.
+func (b *book) unpricedCount(t table[orderRow], out []cell) {
+	n, _ := excelize.ColumnNameToNumber(t.letter("Unit price"))
+	count := fmt.Sprintf("SUMPRODUCT((%[1]s%[2]d:%[1]s%[3]d<>\"\")*(%[4]s%[2]d:%[4]s%[3]d=0))", t.letter("Role"), b.order.first, b.order.last, t.letter("Unit price"))
+	said := fmt.Sprintf(`IF(%[1]s=0,"every line priced",IF(%[1]s=1,"1 line",%[1]s&" lines")&" without a price")`, count)
+	out[n-1-unpricedLeft] = live(said, orWords(unpricedWords(t.rows), "every line priced"), totalText)
+}
+
+// unpricedLeft is how many columns left of the prices the count of lines
+// without one stands, so that it has room.
+const unpricedLeft = 3
+
+func unpriced(rows []orderRow) int {
+	n := 0
+	for _, r := range rows {
+		if r.Price == 0 {
+			n++
+		}
+	}
+	return n
+}
+
+func unpricedWords(rows []orderRow) string {
+	if n := unpriced(rows); n > 0 {
+		return plural(n, "line") + " without a price"
+	}
+	return ""
+}
+
+// unpricedLines names what has no price, as it was written.
+func (b *book) unpricedLines(t table[orderRow]) []string {
+	var roles []string
+	for _, r := range t.rows {
+		name := strings.TrimSpace(r.Role + " " + r.Code)
+		if strings.HasPrefix(r.Code, "?") { // it stands for a product that is not there
+			name = r.Role
+		}
+		if r.Price == 0 && !slices.Contains(roles, name) {
+			roles = append(roles, name)
+		}
+	}
+	if len(roles) == 0 {
+		return nil
+	}
+	if n := len(roles); n > 8 {
+		roles = append(roles[:8], fmt.Sprintf("and %d more", n-8))
+	}
+	return []string{"The total leaves out " + unpricedWords(t.rows) + ": " + strings.Join(roles, ", ") + "."}
+}
+
+// orderHead are the words that head an order, below its totals, each with what
+// the job says; what it does not say is left to be filled in.
+func orderHead(j *engine.Job) [][2]string {
+	return [][2]string{
+		{OrderNumber, j.Order.Number}, {OrderDate, j.Order.IssueDate}, {OrderBuyer, j.Order.Buyer}, {OrderSeller, j.Order.Seller},
+		{OrderSite, j.Site}, {"Deliver on", ""}, {"Contact on site", ""}, {"Signed", ""},
+	}
+}
+
+// The words that head an order, by which a merged order finds them again.
+const (
+	OrderNumber = "Order number"
+	OrderDate   = "Issue date"
+	OrderBuyer  = "Buyer"
+	OrderSeller = "Seller"
+	OrderSite   = "Deliver to"
+)
+
+// OrderValueColumn is the column, counted from 1, of what the job says of them.
+const OrderValueColumn = 3
+
+func (b *book) orderHead(p *page) error {
+	if err := p.put(cell{v: "Order", l: heading}, cell{l: heading}, cell{l: heading}, cell{l: heading}); err != nil {
+		return err
+	}
+	for _, line := range orderHead(b.res.Job) {
+		if err := p.put(cell{v: line[0], l: plain}, cell{l: plain}, cell{v: orNil(line[1]), l: fillIn}, cell{l: fillIn}); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // dropTotal sums one delivery.
@@ -206,6 +296,10 @@ func (b *book) orderInputs(t table[orderRow]) error {
 	}
 	return nil
 }
+
+// Lacks says in one line what the order of a result leaves out, blank if
+// nothing.
+func Lacks(res *engine.Result) string { return (&book{res: res, flags: res.Flags}).lacking() }
 
 // lacking says in one line what the order leaves out, blank if nothing.
 func (b *book) lacking() string {

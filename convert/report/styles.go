@@ -41,6 +41,7 @@ const (
 	rodLast
 	tick   // an empty box
 	answer // a box to write in
+	fillIn // a line to write on
 )
 
 const face = "Arial" // metric-compatible free faces exist for it everywhere
@@ -210,6 +211,10 @@ func printLook(l look) excelize.Style {
 	case answer:
 		s = words(font(10, false, inkInput), true)
 		s.Border, s.Protection = boxed(1, "808080"), &excelize.Protection{Locked: false}
+	case fillIn:
+		s = words(font(10, false, "000000"), false)
+		s.Border = []excelize.Border{{Type: "bottom", Color: "000000", Style: 1}}
+		s.Protection = &excelize.Protection{Locked: false}
 	case tick:
 		s.Border = boxed(1, "808080")
 	}

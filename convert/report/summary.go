@@ -32,8 +32,10 @@ func (b *book) writeSummary(sheet string) error {
 			break
 		}
 	}
-	if err := b.nameFigures(s.rows); err != nil {
-		return err
+	if b.tables == nil {
+		if err := b.nameFigures(s.rows); err != nil {
+			return err
+		}
 	}
 	return table[summaryRow]{sheet: sheet, name: "Summary", rows: s.rows, columns: summaryColumns(), breaks: s.front + 2}.write(b)
 }

@@ -28,6 +28,10 @@ type table[T any] struct {
 
 // write writes the sheet whole.
 func (t table[T]) write(b *book) error {
+	if b.tables != nil {
+		b.tables = append(b.tables, t.values())
+		return nil
+	}
 	last := true
 	if slices.Contains(growing(), strings.ReplaceAll(t.name, "_", " ")) {
 		last = b.in.part == b.sheetsFor(len(t.rows))-1
