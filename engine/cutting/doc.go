@@ -8,7 +8,8 @@
 // are divided by their common divisor. Then, until cost and bound meet:
 //
 //  1. first-fit and best-fit decreasing, and bar-by-bar filling (firstfit.go,
-//     fill.go), against bounds from dual-feasible functions (bounds.go);
+//     fill.go), against bounds from dual-feasible functions (bounds.go); bars
+//     that some best plan has anyway are set aside (reduce.go);
 //  2. the relaxation over patterns by column generation (master.go) with a
 //     revised simplex (simplex.go), patterns by a table-guided search over
 //     exact lengths (pricing.go), smoothed duals, and Farley's bound;

@@ -139,22 +139,23 @@ func (g *master) round() int {
 
 // priceAt is one pricing at a mean of duals.
 func (g *master) priceAt(mix float64) int {
+	unit := g.unit()
 	for i := range g.u {
 		v := float64((1 - mix) * g.t.pi[g.row[i]])
 		if mix > 0 {
 			v += float64(mix * g.center[i])
 		}
-		g.u[i] = g.integer(v)
+		g.u[i] = g.integer(v, unit)
 	}
 	for q := range g.odds {
-		g.odds[q].price = g.integer(g.t.pi[g.odds[q].row])
+		g.odds[q].price = g.integer(g.t.pi[g.odds[q].row], unit)
 	}
 	g.p.prepare(g.u, g.bars[0].cap)
 	added := 0
 	for k, b := range g.bars {
-		floor := b.price*g.scale + g.scale>>26
+		floor := int64(float64(b.price)*unit) + g.scale>>26
 		if r := g.caprow[k]; r >= 0 {
-			floor += g.integer(g.t.pi[r])
+			floor += g.integer(g.t.pi[r], unit)
 		}
 		n := 0
 		n, g.tops[k] = g.price(k, floor, mix > 0)
@@ -199,11 +200,37 @@ func (g *master) steady() {
 const dualCap = 20
 
 // integer scales a dual price to an integer, rounding down.
-func (g *master) integer(x float64) int64 {
+func (g *master) integer(x, unit float64) int64 {
 	if x <= 0 {
 		return 0
 	}
-	return int64(min(x, float64(dualCap*g.dear)) * float64(g.scale))
+	return int64(min(float64(x*unit), float64(dualCap*g.dear)*float64(g.scale)))
+}
+
+// unit is what one unit of price is worth in integer values: scale, or less
+// when a dual is beyond dualCap. That happens when the columns allowed meet the
+// demands only with those that are off: the duals then point to a proof that no
+// plan exists, which cutting them off one by one would spoil.
+func (g *master) unit() float64 {
+	high := 0.0
+	for _, r := range g.row {
+		high = max(high, g.t.pi[r])
+	}
+	if most := float64(dualCap * g.dear); high > most && g.uncapped() {
+		return float64(g.scale) * float64(most/high)
+	}
+	return float64(g.scale)
+}
+
+// uncapped reports whether no kind of bar is limited. Where one is, values must
+// stand in full units of price.
+func (g *master) uncapped() bool {
+	for _, r := range g.caprow {
+		if r >= 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // Search tree nodes for one pricing, and for a further pattern once there is one.

@@ -35,6 +35,36 @@ func (s *search) run(o Options) {
 	if s.done() {
 		return
 	}
+	if s.in.uniform() && s.in.bars[0].limit < 0 {
+		if r := s.in.reduce(); r != nil {
+			s.runRest(r, o)
+			return
+		}
+	}
+	s.full(o)
+}
+
+// runRest solves what a reduction leaves.
+func (s *search) runRest(r *reduction, o Options) {
+	rest := &search{in: r.rest, meter: s.meter, fit: newFitter(r.rest), cost: -1, seed: s.seed}
+	if len(r.rest.w) == 0 {
+		rest.cost = 0
+	} else {
+		rest.bound = rest.quickBound()
+		rest.greedy(nil, rest.in.d, 0)
+		if !rest.done() {
+			rest.full(o)
+		}
+	}
+	price := r.bars * s.in.bars[0].price
+	s.bound = max(s.bound, rest.bound+price)
+	if rest.cost >= 0 {
+		s.better(nil, r.whole(rest.best))
+	}
+}
+
+// full goes beyond first and best fit.
+func (s *search) full(o Options) {
 	s.fill = newFiller(s.in, s.meter)
 	s.greedy(nil, s.in.d, 2000)
 	if s.done() || o.Effort < 0 {
