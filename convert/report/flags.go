@@ -81,12 +81,18 @@ func (b *book) surveySheet(p engine.Place) (string, bool) {
 	return sheet, ok
 }
 
-// linkFlags links each flag to its cell. Links are places, not formulas: a
+// flagPlace returns the place of a flag's row on the sheet it is on.
+func (b *book) flagPlace(row int) string {
+	part := row / b.rowsMost()
+	return fmt.Sprintf("%s!A%d", ref(b.actual[continuedName("Flagged issues", part)]), row%b.rowsMost()+2)
+}
+
+// linkFlags links each flag on the sheet being written to its cell. Links are places, not formulas: a
 // sheet's name comes from the survey and goes into no formula.
 func (b *book) linkFlags(t table[flagRow]) error {
 	col := t.letter("Cell")
-	for i, r := range t.rows {
-		if r.target == "" || i >= min(linksMost, b.rowsMost()) {
+	for i, r := range partOf(b, t.rows) {
+		if r.target == "" || i >= linksMost {
 			continue
 		}
 		if err := b.file.SetCellHyperLink(t.sheet, fmt.Sprintf("%s%d", col, i+2), r.target, "Location"); err != nil {

@@ -79,8 +79,7 @@ func (m *marker) mark(c flagged) error {
 	if has, err := m.linked(c); err != nil || has {
 		return err // the survey's own link stays
 	}
-	to := fmt.Sprintf("%s!A%d", ref(m.b.actual["Flagged issues"]), c.rows[0]+2)
-	return m.b.file.SetCellHyperLink(c.sheet, c.cell, to, "Location")
+	return m.b.file.SetCellHyperLink(c.sheet, c.cell, m.b.flagPlace(c.rows[0]), "Location")
 }
 
 // linked reports whether the survey has a link at the cell. The library looks

@@ -99,6 +99,25 @@ func TestFlagsAndCellsLinkEachOther(t *testing.T) {
 	}
 }
 
+// Where the flags go on on other sheets, the links lead to and come from the
+// sheet that each flag is on.
+func TestLinksOfFlagsThatGoOn(t *testing.T) {
+	in := fullInput(t)
+	in.rowsMost = 1
+	f := opened(t, written(t, in))
+	for _, tt := range []struct{ sheet, cell, want string }{
+		{"Walls o'r", "C3", "'Flagged issues'!A2"},
+		{"Walls o'r", "B2", "'Flagged issues 2'!A2"},
+		{"Flagged issues", "F2", "'Walls o''r'!C3"},
+		{"Flagged issues 2", "F2", "'Walls o''r'!B2"},
+		{"Flagged issues 3", "F2", "'Walls o''r'!B2"},
+	} {
+		if has, to, err := f.GetCellHyperLink(tt.sheet, tt.cell); err != nil || !has || to != tt.want {
+			t.Errorf("%s!%s links to %q (%v), want %q", tt.sheet, tt.cell, to, err, tt.want)
+		}
+	}
+}
+
 // TestOwnLinksStay flags a cell that has a link of the survey's own.
 func TestOwnLinksStay(t *testing.T) {
 	in := fullInput(t)

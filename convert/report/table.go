@@ -61,7 +61,7 @@ func (t table[T]) write(b *book) error {
 			return err
 		}
 	}
-	if t.before != nil && b.in.part == 0 {
+	if t.before != nil {
 		if err := t.before(); err != nil {
 			return err
 		}
