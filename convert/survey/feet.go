@@ -2,6 +2,7 @@ package survey
 
 import (
 	"math/big"
+	"regexp"
 	"strconv"
 	"strings"
 )
@@ -15,7 +16,7 @@ import (
 //
 // Inches without feet need their mark, unless a fraction follows feet.
 func (r *reader) feetInches(s string) (number, bool) {
-	s = strings.NewReplacer("′", "'", "’", "'", "″", `"`, "”", `"`, "''", `"`, "½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8").Replace(strings.ToLower(s))
+	s = plainMarks(s)
 	negative := strings.HasPrefix(s, "-")
 	s = strings.TrimSpace(strings.TrimPrefix(s, "-"))
 	feet, rest, hasFeet := cutFeet(s)
@@ -41,6 +42,26 @@ func (r *reader) feetInches(s string) (number, bool) {
 		total.Neg(total)
 	}
 	return number{total, r.units["in"]}, true
+}
+
+// plainMarks writes the marks of feet and inches and the fractions that have a
+// letter of their own in plain letters.
+func plainMarks(s string) string {
+	s = strings.NewReplacer("′", "'", "’", "'", "″", `"`, "”", `"`, "''", `"`, "½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8").Replace(strings.ToLower(s))
+	return strings.TrimSpace(dashed.ReplaceAllString(s, "$1 $2"))
+}
+
+// dashed matches a fraction that a dash joins to its whole, as 5-1/2.
+var dashed = regexp.MustCompile(`(\d)-(\d{1,2}/\d)`)
+
+// mixedNumber reads a whole number with a fraction, as 100 1/2, where the
+// column says of what; else the fault stays.
+func mixedNumber(text string, fault *numberFault) (number, *numberFault) {
+	v, marked, ok := inches(plainMarks(tidy(text)))
+	if !ok || marked {
+		return number{}, fault
+	}
+	return number{value: v}, nil
 }
 
 func cutFeet(s string) (feet, rest string, ok bool) {

@@ -1,46 +1,104 @@
 package survey
 
 import (
+	"cmp"
+	"slices"
+
 	"lapwright/convert/survey/book"
+	"lapwright/templates"
 )
 
-// withGroups reads headers in two rows: a word above that stands over several
-// columns, as Wall or Opening over Ref, Width and Height, goes in front of each
-// where both together are a header that is known.
-func (r *reader) withGroups(t *table, row *book.Row) *book.Row {
-	above := rowAt(t.sheet, row.Number-1)
-	if above == nil || len(above.Cells) < 2 || len(above.Cells) >= len(row.Cells) || !allText(above) {
-		return row
+// headers finds a sheet's headers: the row that holds most of them, put
+// together with the row above or below it where headers take two rows; top is
+// the number of the first. n is how many are known.
+func (r *reader) headers(s *book.Sheet, schema *templates.Sheet) (row *book.Row, top, n int) {
+	row, n = r.headerRow(s, schema)
+	if row == nil {
+		return nil, 0, 0
 	}
-	out := &book.Row{Number: row.Number, Hidden: row.Hidden}
-	changed := false
-	for _, c := range row.Cells {
-		group := ""
-		for _, g := range above.Cells {
-			if g.Col <= c.Col {
-				group = g.Text
-			}
+	for _, pair := range [][2]*book.Row{{rowAt(s, row.Number-1), row}, {row, rowAt(s, row.Number+1)}} {
+		if both := r.inTwoRows(s, schema, pair[0], pair[1]); both != nil {
+			return both, pair[0].Number, r.countHeaders(s, both, schema)
 		}
-		both := tidy(group + " " + c.Text)
-		_, wall := r.match(r.index[t.schema.Name], both)
-		if _, opening := r.sideField(both); group != "" && c.Kind == book.Text && (wall || opening) {
-			c.Text = both
-			changed = true
+	}
+	return row, row.Number, n
+}
+
+// inTwoRows reads headers in two rows: a word above that stands over several
+// columns, as Wall or Opening over Ref, Width and Height, goes in front of each
+// where both together are a header that is known. A header that stands above
+// alone, as over merged cells, counts for its own column. nil: they are not
+// headers in two rows.
+func (r *reader) inTwoRows(s *book.Sheet, schema *templates.Sheet, above, below *book.Row) *book.Row {
+	if above == nil || below == nil || len(above.Cells) < 2 || len(below.Cells) < 2 || !allText(above) || !allText(below) {
+		return nil
+	}
+	if !slices.ContainsFunc(below.Cells, func(c book.Cell) bool { _, is := r.bareUnit(c.Text); return !is }) {
+		return nil // a row of units
+	}
+	out := &book.Row{Number: below.Number, Hidden: below.Hidden}
+	changed := false
+	for _, c := range below.Cells {
+		joined := c
+		joined.Text = tidy(groupOver(above, c.Col) + " " + c.Text)
+		alone := r.isHeader(s, schema, c.Text)
+		switch own := above.At(c.Col); {
+		case own.Kind == book.Blank && groupOver(above, c.Col) == "":
+		case r.isHeader(s, schema, joined.Text):
+			c, changed = joined, true
+		case alone:
+			changed = changed || own.Kind != book.Blank && !r.isHeader(s, schema, own.Text)
+		default:
+			return nil // no header below: the rows of the table begin
 		}
 		out.Cells = append(out.Cells, c)
 	}
-	if !changed {
-		return row
+	for _, c := range above.Cells {
+		if below.At(c.Col).Kind == book.Blank && r.isHeader(s, schema, c.Text) {
+			out.Cells = append(out.Cells, c)
+			changed = true
+		}
 	}
+	if !changed {
+		return nil
+	}
+	slices.SortFunc(out.Cells, func(a, b book.Cell) int { return cmp.Compare(a.Col, b.Col) })
 	r.untidy = true
 	return out
 }
 
-func rowAt(s *book.Sheet, number int) *book.Row {
-	for i := range s.Rows {
-		if s.Rows[i].Number == number {
-			return &s.Rows[i]
+// groupOver returns the text above that stands over a column: in it, or the
+// nearest to its left.
+func groupOver(above *book.Row, col int) string {
+	group := ""
+	for _, c := range above.Cells {
+		if c.Col <= col {
+			group = c.Text
 		}
 	}
-	return nil
+	return group
+}
+
+// isHeader reports whether a text is a header of the table, or of an opening
+// that stands right of its wall.
+func (r *reader) isHeader(s *book.Sheet, schema *templates.Sheet, text string) bool {
+	if _, _, ok := r.lookup(s, schema, text); ok {
+		return true
+	}
+	if schema.Name != "Walls" {
+		return false
+	}
+	if name, rest := sideName(text); name != "" {
+		text = rest
+	}
+	_, ok := r.sideField(text)
+	return ok
+}
+
+func rowAt(s *book.Sheet, number int) *book.Row {
+	i, ok := slices.BinarySearchFunc(s.Rows, number, func(r book.Row, n int) int { return cmp.Compare(r.Number, n) })
+	if !ok {
+		return nil
+	}
+	return &s.Rows[i]
 }

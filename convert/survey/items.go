@@ -59,7 +59,7 @@ func (r *reader) readItems(t *table) {
 		return
 	}
 	seen := map[string]int{}
-	var hidden []int
+	var hidden []span
 	last := t.header
 	for i := range t.sheet.Rows {
 		row := &t.sheet.Rows[i]
@@ -70,7 +70,8 @@ func (r *reader) readItems(t *table) {
 		t.report.Blank += row.Number - last - 1
 		last = row.Number
 		if row.Hidden {
-			hidden = append(hidden, row.Number)
+			t.report.Hidden++
+			hidden = append(hidden, span{row.Number, row.Number})
 		}
 		switch r.readItem(t, row, cols, seen) {
 		case "blank":
@@ -81,7 +82,6 @@ func (r *reader) readItems(t *table) {
 			t.report.Flagged++
 		}
 	}
-	t.report.Hidden = len(hidden)
 	r.noteHidden(t, hidden)
 }
 

@@ -239,8 +239,8 @@ func (r *reader) checkMeets(groups []*group) {
 func (r *reader) finish(g *group) {
 	w, why := g.wall, []string{}
 	for _, o := range g.openings {
-		if o.rec.stopped {
-			why = append(why, o.rec.place("Opening"))
+		if at := o.rec.place("Opening"); o.rec.stopped && !slices.Contains(why, at) {
+			why = append(why, at)
 		}
 	}
 	if !w.rec.stopped && len(why) == 0 {

@@ -43,6 +43,7 @@ func (r *reader) extras(ctx context.Context, o Options) error {
 				continue
 			}
 			r.order[s.File+"\x00"+s.Name] = -len(b.Sheets) + i
+			r.flagText(s)
 			t := r.open(s, r.schema(e.as), "named by an option")
 			if e.as == "Mapping" {
 				r.readRows(t, r.takeMapping)
@@ -99,6 +100,9 @@ func (r *reader) byFile(s *book.Sheet) *templates.Sheet {
 func (r *reader) locate(b *book.Book) error {
 	ours := ownSheets(b)
 	dropLinkTexts(b, ours)
+	for _, s := range b.Sheets {
+		r.flagText(s)
+	}
 	var rest []*book.Sheet
 	for _, s := range b.Sheets {
 		switch {
@@ -166,7 +170,7 @@ func (r *reader) hasExact(schema *templates.Sheet, all []*book.Sheet) bool {
 func (r *reader) byHeaders(s *book.Sheet, all []*book.Sheet) {
 	for _, name := range []string{"Openings", "Walls"} {
 		schema := r.schema(name)
-		row, _ := r.headerRow(s, schema)
+		row, _, _ := r.headers(s, schema)
 		if row == nil || !r.hasNeeded(s, row, schema) {
 			continue
 		}
@@ -227,7 +231,7 @@ func (r *reader) report(s *book.Sheet, as, why string) *SheetReport {
 // open finds a sheet's headers and says what is missing or unknown.
 func (r *reader) open(s *book.Sheet, schema *templates.Sheet, how string) *table {
 	t := &table{schema: schema, sheet: s, report: r.report(s, schema.Name, how), next: 1}
-	row, n := r.headerRow(s, schema)
+	row, top, n := r.headers(s, schema)
 	if row == nil || n < 2 && len(schema.Header()) > 1 {
 		t.origin = &engine.SheetMap{File: s.File, Sheet: s.Name, Columns: map[string]string{}}
 		if !schema.Items() {
@@ -235,7 +239,6 @@ func (r *reader) open(s *book.Sheet, schema *templates.Sheet, how string) *table
 		}
 		return t
 	}
-	row = r.withGroups(t, row)
 	t.header, t.report.Header = row.Number, row.Number
 	t.report.Headers = r.texts(row)
 	r.columnsOf(t, r.splitSides(t, row))
@@ -244,15 +247,27 @@ func (r *reader) open(s *book.Sheet, schema *templates.Sheet, how string) *table
 		r.missingLabels(g)
 	}
 	r.keyColumn(t)
-	if first := s.Rows[0].Number; first < t.header {
-		r.untidy = true
-		r.flag(s, t.header, row.Cells[0].Col, engine.Flag{Severity: note, Code: "header-row",
-			What: fmt.Sprintf("The headers were found in row %d; what stands above was not read", t.header),
-			Do:   "Nothing, if that is right"})
-	}
+	r.noteHeaderRow(t, row, top)
 	r.sheetUnits(t, row)
 	r.noEdges(t)
 	return t
+}
+
+// noteHeaderRow says where the headers stand, if not in the first row alone.
+func (r *reader) noteHeaderRow(t *table, row *book.Row, top int) {
+	above := t.sheet.Rows[0].Number < top
+	if !above && top == t.header {
+		return
+	}
+	what := fmt.Sprintf("The headers were found in row %d", t.header)
+	if top < t.header {
+		what = fmt.Sprintf("The headers were found in rows %d and %d", top, t.header)
+	}
+	if above {
+		what += "; what stands above was not read"
+	}
+	r.untidy = true
+	r.flag(t.sheet, t.header, row.Cells[0].Col, engine.Flag{Severity: note, Code: "header-row", What: what, Do: "Nothing, if that is right"})
 }
 
 // noEdges says what counts where a sheet of walls has no columns for edges.

@@ -4,6 +4,8 @@ import (
 	"math/big"
 	"strconv"
 	"strings"
+
+	"lapwright/templates"
 )
 
 // numberFault is why a text is no number, in words for a flag.
@@ -26,7 +28,7 @@ const mostDigits = 15
 // digits has two readings and is refused.
 func (r *reader) parseNumber(text string, decimal byte) (number, *numberFault) {
 	s := tidy(text)
-	s = strings.TrimPrefix(s, "'") // left by programs that mark text so
+	s = strings.TrimLeft(s, "'’`") // left by programs that mark text so
 	if n, ok := r.feetInches(s); ok {
 		return n, nil
 	}
@@ -159,6 +161,31 @@ func twoReadings(s string) *numberFault {
 		strconv.Quote(s) + " has two readings: " + strings.ReplaceAll(s, ",", "") + " or " + strings.Replace(s, ",", ".", 1),
 		"Write it without a comma, or name the Decimal mark on the Job sheet",
 	}
+}
+
+// dotReadings refuses a dot before three digits in a length of whole
+// millimetres, as in 1.200, where both what it groups and what it cuts off
+// could be meant and the job names no decimal mark.
+func (r *reader) dotReadings(text string, f *templates.Field, column unit, n number) *numberFault {
+	u := unit{name: f.Unit}
+	if column.kind != "" {
+		u = column
+	}
+	if n.suffix.kind != "" {
+		u = n.suffix
+	}
+	if r.decimal != 0 || f.Type != "integer" || f.Unit != "mm" || u.name != "mm" {
+		return nil
+	}
+	digits, _ := splitDigits(tidy(text))
+	if strings.Count(digits, ".") != 1 || !canGroup(strings.TrimLeft(digits, "+-−"), ".") {
+		return nil
+	}
+	grouped, fault := plainNumber(strings.Replace(digits, ".", "", 1), '.')
+	if hi := f.Constraints.Maximum; fault != nil || hi != nil && grouped.Cmp(new(big.Rat).SetFloat64(*hi)) > 0 {
+		return nil
+	}
+	return &numberFault{strconv.Quote(tidy(text)) + " has two readings: " + decimalText(grouped) + " or " + decimalText(n.value), "Write it without a dot, or name the Decimal mark on the Job sheet"}
 }
 
 // rawNumber reads the number a spreadsheet stores. It holds 15 digits; what

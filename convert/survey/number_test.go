@@ -26,7 +26,7 @@ func TestNumbersInAnyWriting(t *testing.T) {
 		{"12,40", 0, "62/5"}, {"12,40", '.', ""}, {"1,23,456", 0, ""}, {"2,", 0, ""}, {"2.", 0, ""}, {".5", 0, "1/2"},
 		{"-48", 0, "-48"}, {"−48 mm", 0, "-48 mm"}, {"+38", 0, "38"}, {"- 5", 0, "-5"}, {"--5", 0, ""}, {"5-", 0, ""},
 		{"NaN", 0, ""}, {"Inf", 0, ""}, {"1e3", 0, ""}, {"0x10", 0, ""}, {"", 0, ""}, {"m", 0, ""}, {"2400?", 0, ""}, {"c. 2400", 0, ""},
-		{"2400 + 50", 0, ""}, {"2400/2", 0, ""}, {"٣", 0, ""}, {"1234567890123456", 0, ""}, {"2400 mmm", 0, ""}, {"'2400", 0, "2400"},
+		{"2400 + 50", 0, ""}, {"2400/2", 0, ""}, {"٣", 0, ""}, {"1234567890123456", 0, ""}, {"2400 mmm", 0, ""}, {"'2400", 0, "2400"}, {"’2400", 0, "2400"},
 		{`5'-6 1/2"`, 0, "133/2 in"}, {`5' 6 1/2"`, 0, "133/2 in"}, {"5'6\"", 0, "66 in"}, {"5 ft 6 in", 0, "66 in"}, {"5ft6in", 0, "66 in"},
 		{"5'", 0, "60 in"}, {"5 feet", 0, "60 in"}, {`66.5"`, 0, "133/2 in"}, {"6½\"", 0, "13/2 in"}, {"5′ 6½″", 0, "133/2 in"}, {"5' 6", 0, "66 in"},
 		{"5'-6 1/2", 0, "133/2 in"}, {`1/2"`, 0, "1/2 in"}, {"6 1/2", 0, ""}, {"5' 13\"", 0, ""}, {"5' 1/0\"", 0, ""}, {"5' 6 3/2\"", 0, ""}, {"5.5 ft", 0, "11/2 ft"},
@@ -45,6 +45,54 @@ func TestTwoReadingsAreBothSaid(t *testing.T) {
 	_, fault := testReader(t).parseNumber("2,400", 0)
 	if fault == nil || !strings.Contains(fault.what, "2400") || !strings.Contains(fault.what, "2.400") {
 		t.Errorf("the fault is %v, want both readings in it", fault)
+	}
+}
+
+// In whole millimetres a dot before three digits may group them or cut them
+// off; what is no length of such a thing, or is said in metres, has one reading.
+func TestADotMayHaveTwoReadings(t *testing.T) {
+	r := testReader(t)
+	left := r.schema("Openings").Field("From left mm")
+	m, _ := r.unitOf("m")
+	for _, c := range []struct {
+		text   string
+		column unit
+		want   string // "": refused
+	}{
+		{"1.200", unit{}, ""}, {"1.200 mm", unit{}, ""}, {"1.200 m", unit{}, "1200"}, {"1.200", m, "1200"}, {"1.2", m, "1200"},
+		{"900.000", unit{}, "900"}, {"0.900 m", unit{}, "900"}, {"1200.000", unit{}, "1200"}, {"12.00", unit{}, "12"},
+	} {
+		v, found := r.parseNumeric(textCell(c.text), left, c.column)
+		got := ""
+		if v.set {
+			got = v.length.String()
+		}
+		if got != c.want || got == "" && (!strings.Contains(found[0].what, "1200 or 1.2")) {
+			t.Errorf("%q in a column of %q is read as %q with %v, want %q", c.text, c.column.name, got, found, c.want)
+		}
+	}
+	if v, _ := r.parseNumeric(book.Cell{Kind: book.Number, Text: "1.200"}, left, m); v.length.String() != "1200" {
+		t.Errorf("the number 1.2 in metres is read as %v", v.length)
+	}
+}
+
+// A fraction stands without its mark where the column is one of inches or feet.
+func TestFractionsInTheirColumn(t *testing.T) {
+	r := testReader(t)
+	width := r.schema("Walls").Field("Width mm")
+	for _, c := range []struct{ text, unit, want string }{
+		{"100 1/2", "in", "2553"}, {"100½", "in", "2553"}, {"100-1/2", "in", "2553"}, {"100 1/2\"", "mm", "2553"}, {"96.25", "in", "2445"},
+		{"8 1/4", "ft", "2515"}, {"100 1/2", "mm", ""}, {"100 3/2", "in", ""}, {"8'-4-1/2\"", "mm", "2553"},
+	} {
+		u, _ := r.unitOf(c.unit)
+		v, _ := r.parseNumeric(textCell(c.text), width, u)
+		got := ""
+		if v.set {
+			got = v.length.String()
+		}
+		if got != c.want {
+			t.Errorf("%q in a column of %s is read as %q mm, want %q", c.text, c.unit, got, c.want)
+		}
 	}
 }
 

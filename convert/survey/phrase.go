@@ -2,6 +2,7 @@ package survey
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"lapwright/convert/survey/book"
@@ -12,31 +13,51 @@ import (
 
 // phrase matches one entry of openings in words:
 //
-//	entry     = [ count ] [ name ] width "x" height [ "@" sill ] [ "at" place { "," place } ]
-//	count     = whole ( "no" | "nr" | "off" )
-//	name      = a kind of opening in any accepted spelling, or the opening's own name
-//	width, height, sill, place = digits [ "." digits ] [ "mm" | "cm" | "m" ]
+//	entry  = [ count ] [ name ] width "x" height [ "@" sill ] [ "at" place { "," place } ]
+//	count  = whole ( "no" | "nr" | "off" ) | digit "x"
+//	name   = a kind of opening in any accepted spelling, or the opening's own name
+//	width  = amount [ "w" ]
+//	height = amount [ "h" ]
+//	sill, place = amount
+//	amount = digits [ "." digits ] [ "mm" | "cm" | "m" ] | feet and inches
 //
 // Entries stand apart by a semicolon or on lines of their own. The sill is
 // measured from the datum, places from the wall's left edge: one for each of
-// count. So "2 no. window 1200 x 1050 @ 900 at 700, 3000".
-var phrase = regexp.MustCompile(`(?i)^(?:(\d{1,3})\s*(?:no|nr|off)\b\.?\s*)?(?:([a-z][a-z0-9 ]*?)[:,]?\s+)?` + amount + `\s*[x×*]\s*` + amount +
-	`(?:\s*@\s*` + amount + `)?(?:\s*(?:at|from left)\s+(` + place + `(?:\s*(?:,|&|and)\s*` + place + `)*))?$`)
+// count. So "2 no. window 1200 x 1050 @ 900 at 700, 3000". A word such as none,
+// or a dash, says that there are no openings.
+var phrase = regexp.MustCompile(`(?i)^(?:(?:(\d{1,3})\s*(?:no|nr|off)\b\.?|(\d)\s*[x×])\s*)?(?:([a-z][a-z0-9 ]*?)[:,]?\s+)?` +
+	`(` + amount + `)(?:\s*\(?w(?:ide)?\)?)?\s*[x×*]\s*(` + amount + `)(?:\s*\(?h(?:igh)?\)?)?` +
+	`(?:\s*@\s*(` + amount + `))?(?:\s*(?:at|from left)\s+(` + amount + `(?:\s*(?:,|&|and)\s*` + amount + `)*))?$`)
 
+// amount matches a length: 1200, 1.2m, 3'-6 1/2", 5ft 6in, 42".
 const (
-	amount = `(\d[\d.]*\s*(?:mm|cm|m)?)`
-	place  = `\d[\d.]*\s*(?:mm|cm|m)?`
+	amount   = `(?:` + imperial + `|\d[\d.]*\s*(?:mm|cm|m)?)`
+	imperial = `\d{1,3}\s*(?:'|′|’|ft)(?:\s*-?\s*` + inchesOf + `)?|` + inchesOf
+	inchesOf = `\d{1,3}(?:\.\d+)?(?:\s*[½¼¾⅛⅜⅝⅞]|[\s-]+\d{1,2}/\d{1,2})?\s*(?:"|″|”|in)`
 )
+
+// saysNone reports whether a text says that there are no openings.
+func saysNone(text string) bool {
+	switch fold(text) {
+	case "", "none", "nil", "na", "no", "nothing", "noopenings", "nowindows", "0":
+		return true
+	}
+	return false
+}
 
 // spoken is one opening of a phrase. Missing names what is not said.
 type spoken struct {
 	opening engine.Opening
 	missing string
+	rounded []finding
 }
 
 // parsePhrases reads openings in words; ok is false if a part of the text is
 // not understood, and bad is that part.
 func (r *reader) parsePhrases(text string, u unit) (out []spoken, bad string, ok bool) {
+	if saysNone(text) {
+		return nil, "", true
+	}
 	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ';' || r == '\n' || r == '\r' }) {
 		if part = tidy(part); part == "" {
 			continue
@@ -56,24 +77,24 @@ func (r *reader) parsePhrases(text string, u unit) (out []spoken, bad string, ok
 
 func (r *reader) spokenOf(m []string, u unit) ([]spoken, bool) {
 	count := 1
-	if m[1] != "" {
-		count, _ = fewDigits(strings.TrimLeft(m[1], "0"))
+	if m[1]+m[2] != "" {
+		count, _ = fewDigits(strings.TrimLeft(m[1]+m[2], "0"))
 	}
 	one := spoken{opening: engine.Opening{Kind: "window"}}
-	r.spokenName(m[2], &one.opening)
+	r.spokenName(m[3], &one.opening)
 	sizes := []*measure.Length{&one.opening.Width, &one.opening.Height, &one.opening.Sill}
-	for i, text := range m[3:6] {
+	for i, text := range m[4:7] {
 		if text == "" {
 			one.missing = "the sill"
 			continue
 		}
-		if !r.spokenLength(text, u, sizes[i]) {
+		if !one.length(r, text, u, sizes[i]) {
 			return nil, false
 		}
 	}
 	var places []string
-	if m[6] != "" {
-		places = regexp.MustCompile(`(?i)\s*(?:,|&|and)\s*`).Split(m[6], -1)
+	if m[7] != "" {
+		places = regexp.MustCompile(`(?i)\s*(?:,|&|and)\s*`).Split(m[7], -1)
 	}
 	if count < 1 || len(places) > 0 && len(places) != count {
 		return nil, false
@@ -83,7 +104,7 @@ func (r *reader) spokenOf(m []string, u unit) ([]spoken, bool) {
 		s := one
 		if len(places) == 0 {
 			s.missing = strings.TrimPrefix(s.missing+" and the distance from the left", " and ")
-		} else if !r.spokenLength(places[i], u, &s.opening.Left) {
+		} else if !s.length(r, places[i], u, &s.opening.Left) {
 			return nil, false
 		}
 		out = append(out, s)
@@ -110,10 +131,18 @@ func (r *reader) spokenName(word string, o *engine.Opening) {
 	}
 }
 
-func (r *reader) spokenLength(text string, u unit, to *measure.Length) bool {
+// length reads one amount. A part of a millimetre, as inches give, is rounded
+// off and said.
+func (s *spoken) length(r *reader, text string, u unit, to *measure.Length) bool {
 	v, found := r.parseNumeric(book.Cell{Kind: book.Text, Text: text}, &templates.Field{Type: "integer", Unit: "mm"}, u)
 	*to = v.length
-	return v.set && len(found) == 0
+	for _, f := range found {
+		if f.severity != note {
+			return false
+		}
+		s.rounded = append(slices.Clip(s.rounded), f)
+	}
+	return v.set
 }
 
 // takePhrases makes openings of the Openings column of a wall's row.
@@ -132,6 +161,9 @@ func (r *reader) takePhrases(rec *record, text string) {
 		o := s.opening
 		sub := record{t: t, row: row, plot: plot, name: name}
 		o.Origin = sub.origin()
+		for _, f := range s.rounded {
+			r.at(&sub, "", f)
+		}
 		if s.missing != "" {
 			r.at(&sub, "", finding{stop, "missing-cell", "An opening of " + o.Width.String() + " x " + o.Height.String() + " lacks " + s.missing, "Add it: 1200 x 1050 @ the sill at the distance from the left"})
 		}

@@ -39,7 +39,7 @@ func (r *reader) readRows(t *table, take func(record)) {
 	}
 	t.prepare()
 	fills := r.mergedFills(t)
-	var blank, hidden []int
+	var blank, hidden []span
 	values := make([]value, len(t.schema.Fields))
 	last := t.header
 	for i := range t.sheet.Rows {
@@ -48,34 +48,36 @@ func (r *reader) readRows(t *table, take func(record)) {
 			continue
 		}
 		row.Fill(fills[row.Number])
-		for n := last + 1; n < row.Number && len(blank) < mostListed; n++ {
-			blank = append(blank, n)
+		if row.Number > last+1 {
+			blank = append(blank, span{last + 1, row.Number - 1})
 		}
 		t.report.Rows += row.Number - last
 		t.report.Blank += row.Number - last - 1
 		last = row.Number
 		if row.Hidden {
-			hidden = append(hidden, row.Number)
+			t.report.Hidden++
+			hidden = append(hidden, span{row.Number, row.Number})
 		}
 		clear(values)
 		r.readRow(t, row, values, take)
 	}
-	t.report.Hidden = len(hidden)
 	r.noteSomePlots(t)
 	r.noteRows(t, blank, "blank-row", "blank", "Nothing, if nothing is missing there")
 	r.noteHidden(t, hidden)
 }
 
-func (r *reader) noteHidden(t *table, rows []int) {
+func (r *reader) noteHidden(t *table, rows []span) {
 	r.noteRows(t, rows, "hidden-row", "hidden; they were read like any other", "Unhide them and look, or delete them")
 }
 
-// Bounds that no honest survey meets: rows named in a flag, and cells that
-// merged ones fill.
-const (
-	mostListed = 10_000
-	mostFilled = 1 << 20
-)
+// mostFilled bounds the cells that merged ones fill; no honest survey meets it.
+const mostFilled = 1 << 20
+
+// mostNamed is how many stretches of rows a flag names.
+const mostNamed = 40
+
+// span is a stretch of rows, both ends included.
+type span struct{ first, last int }
 
 // prepare puts the columns in the schema's order and numbers the fields.
 func (t *table) prepare() {
@@ -168,7 +170,7 @@ func (r *reader) rowKind(t *table, row *book.Row) (kind string, col int) {
 		if c.Kind == book.Text && tidy(c.Text) == "" {
 			continue
 		}
-		if first && c.Kind == book.Text && isTotal(c.Text) && !t.isText(c.Col) {
+		if first && c.Kind == book.Text && !t.isText(c.Col) && (isTotal(c.Text) || totalWord.MatchString(tidy(c.Text)) && t.lacks(row)) {
 			return "total", c.Col
 		}
 		first = false
@@ -197,6 +199,20 @@ func (r *reader) onlyCell(row *book.Row) (only book.Cell, ok bool) {
 		}
 	}
 	return only, ok
+}
+
+// totalWord begins a text that says what a row sums up, as "Total of plot 3".
+var totalWord = regexp.MustCompile(`(?i)^(?:(?:grand |sub-?|sub )?totals?|sum)\b`)
+
+// lacks reports whether a needed value is missing in a row. A wall may be named
+// Total House; a row of that name without its sizes is none.
+func (t *table) lacks(row *book.Row) bool {
+	for i := range t.columns {
+		if c := &t.columns[i]; c.field.Constraints.Required && row.At(c.col).Kind == book.Blank {
+			return true
+		}
+	}
+	return false
 }
 
 func isTotal(s string) bool {
@@ -229,8 +245,15 @@ func (r *reader) parseRow(rec *record) {
 	if rec.plot == "" {
 		rec.plot = t.heading
 	}
+	rec.swallowed()
 	for i := range t.columns {
 		c := &t.columns[i]
+		if bad, is := c.noSize(rec.row); is {
+			if c.part == 1 { // told once, not for the height too
+				r.found(rec, c, bad)
+			}
+			continue
+		}
 		v, found := r.parse(c.cell(rec.row), c.field, c.unit)
 		rec.values[t.slots[c.field.Name]] = v
 		r.name(rec, c.field.Name, v)
@@ -331,30 +354,32 @@ func (r *reader) at(rec *record, field string, f finding) {
 	r.flagRow(rec, rec.t.col(field), f)
 }
 
-func (r *reader) noteRows(t *table, rows []int, code, what, do string) {
+func (r *reader) noteRows(t *table, rows []span, code, what, do string) {
 	if len(rows) == 0 {
 		return
 	}
 	verb := "Rows " + listRows(rows) + " are "
-	if len(rows) == 1 {
+	if len(rows) == 1 && rows[0].first == rows[0].last {
 		verb = "Row " + listRows(rows) + " is "
 		what = strings.Replace(what, "they were", "it was", 1)
 	}
-	r.flag(t.sheet, rows[0], t.col(""), engine.Flag{Severity: note, Code: code, What: verb + what, Do: do})
+	r.flag(t.sheet, rows[0].first, t.col(""), engine.Flag{Severity: note, Code: code, What: verb + what, Do: do})
 }
 
-// listRows writes rising row numbers as "3, 5 to 8".
-func listRows(rows []int) string {
+// listRows writes rising stretches of rows as "3, 5 to 8".
+func listRows(rows []span) string {
 	var parts []string
 	for i := 0; i < len(rows); {
 		j := i
-		for j+1 < len(rows) && rows[j+1] == rows[j]+1 {
+		for j+1 < len(rows) && rows[j+1].first == rows[j].last+1 {
 			j++
 		}
-		if i == j {
-			parts = append(parts, fmt.Sprint(rows[i]))
-		} else {
-			parts = append(parts, fmt.Sprintf("%d to %d", rows[i], rows[j]))
+		part := fmt.Sprint(rows[i].first)
+		if rows[i].first != rows[j].last {
+			part = fmt.Sprintf("%d to %d", rows[i].first, rows[j].last)
+		}
+		if parts = append(parts, part); len(parts) == mostNamed && j+1 < len(rows) {
+			return strings.Join(parts, ", ") + fmt.Sprintf(" and more, the last %d,", rows[len(rows)-1].last)
 		}
 		i = j + 1
 	}

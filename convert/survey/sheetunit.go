@@ -63,12 +63,18 @@ func (r *reader) reportUnit(t *table, c *column) {
 	}
 }
 
+// bareUnit reads a text that is a unit and nothing else, as "(mm)".
+func (r *reader) bareUnit(text string) (unit, bool) {
+	base, u, ok := r.splitUnit("x " + text)
+	return u, ok && base == "x"
+}
+
 // unitRow reads a row of units right under the headers, as "(mm)" under each
 // length. It is part of the headers.
 func (r *reader) unitRow(t *table, row *book.Row) {
 	units := map[int]unit{}
 	for _, c := range row.Cells {
-		_, u, ok := r.splitUnit("x " + r.plainText(c))
+		u, ok := r.bareUnit(r.plainText(c))
 		if text := r.plainText(c); text != "" && text != "-" && !ok {
 			return
 		}

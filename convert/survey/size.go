@@ -35,7 +35,7 @@ func (c *column) cell(row *book.Row) book.Cell {
 	if c.part == 0 || cell.Kind != book.Text {
 		return cell
 	}
-	w, h, ok := strings.Cut(strings.NewReplacer("×", "x", "X", "x", "*", "x", " by ", "x").Replace(cell.Text), "x")
+	w, h, ok := cutSize(cell.Text)
 	if !ok {
 		return cell
 	}
@@ -47,4 +47,21 @@ func (c *column) cell(row *book.Row) book.Cell {
 		}
 	}
 	return cell
+}
+
+func cutSize(text string) (w, h string, ok bool) {
+	return strings.Cut(strings.NewReplacer("×", "x", "X", "x", "*", "x", " by ", "x").Replace(text), "x")
+}
+
+// noSize is what is wrong with a cell that should give a width and a height
+// and holds one number or none.
+func (c *column) noSize(row *book.Row) (finding, bool) {
+	cell := row.At(c.col)
+	if c.part == 0 || cell.Kind == book.Blank || cell.Kind == book.Text && tidy(cell.Text) == "" {
+		return finding{}, false
+	}
+	if _, _, ok := cutSize(cell.Text); ok && cell.Kind == book.Text {
+		return finding{}, false
+	}
+	return finding{stop, "type-error", "The cell does not give a width and a height", "Write both with x between, as 1200 x 1050"}, true
 }

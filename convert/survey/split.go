@@ -83,7 +83,7 @@ func aboveTitle(s *book.Sheet, i int) int {
 
 // cutOut returns the part of a sheet within rows and columns.
 func cutOut(s *book.Sheet, start, end, from, to int) *book.Sheet {
-	out := &book.Sheet{File: s.File, Name: s.Name, Hidden: s.Hidden, Merged: s.Merged}
+	out := &book.Sheet{File: s.File, Name: s.Name, Hidden: s.Hidden, Merged: s.Merged, Doubts: s.Doubts}
 	for _, row := range s.Rows[start:end] {
 		part := book.Row{Number: row.Number, Hidden: row.Hidden}
 		for _, c := range row.Cells {

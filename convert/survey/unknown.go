@@ -28,6 +28,9 @@ func (r *reader) unknownHeaders(t *table, row *book.Row) {
 			f.Severity = check
 			f.What += "; the nearest known is " + near
 			f.Do = "Rename it to " + near + " if it is that, or say in a Mapping sheet what it is"
+		case r.holdsWords(t, c.Col) != "":
+			f.Severity, rep.doubtful = check, true
+			f.What += ", though it holds words of " + r.holdsWords(t, c.Col)
 		case r.holdsLengths(t, c.Col, rep.Header):
 			f.Severity, rep.doubtful = check, true
 			f.What += ", though it holds a number in most rows"
@@ -104,3 +107,28 @@ func (r *reader) holdsLengths(t *table, col int, header string) bool {
 
 // hasLengths reports whether the table is one of lengths, as walls are.
 func (t *table) hasLengths() bool { return t.schema.Name == "Walls" || t.schema.Name == "Openings" }
+
+// holdsWords returns the field, among those without a column, of which most
+// texts of a column are words, as of an edge.
+func (r *reader) holdsWords(t *table, col int) string {
+	for i := range t.schema.Header() {
+		f := &t.schema.Header()[i]
+		if len(f.Constraints.Enum) == 0 || f.Advisory || t.find(f.Name) != nil {
+			continue
+		}
+		texts, words := 0, 0
+		for j := range t.sheet.Rows[:min(len(t.sheet.Rows), mostSampled)] {
+			row := &t.sheet.Rows[j]
+			if c := row.At(col); row.Number > t.header && c.Kind == book.Text && tidy(c.Text) != "" {
+				texts++
+				if spelling(c.Text, f) != "" {
+					words++
+				}
+			}
+		}
+		if words > 0 && 2*words > texts {
+			return f.Name
+		}
+	}
+	return ""
+}

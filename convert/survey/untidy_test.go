@@ -91,6 +91,25 @@ func TestUntidySheets(t *testing.T) {
 				{"A", "Front", 7200, 4890, "external corner", "abutment", "Chalk", "Window 1", "window", 700, 1050, 1200, 1200},
 				{nil, nil, nil, nil, nil, nil, nil, "Window 2", "window", 3000, 900, 1500, 1350},
 				{"A", "Back", 6010, 2600, "open end", "internal corner", nil, "Door 1", "door", 800, 0, 1010, 2250}}}},
+		{name: "headers in two rows, the units with the lower", codes: "header-row", sheet: sheets{
+			"Walls": {{"Plot", "Wall", "Size", nil, "Left edge", "Right edge", "Colour"}, {nil, nil, "Width (m)", "Height (cm)"},
+				{"A", "Front", 7.2, 489, "external corner", "abutment", "Chalk"}, {"A", "Back", 6.01, 260, "open end", "internal corner", nil}},
+			"Openings": plainTwin()["Openings"]},
+			more: func(f *excelize.File) {
+				f.MergeCell("Walls", "C1", "D1")
+				f.MergeCell("Walls", "A1", "A2")
+				f.MergeCell("Walls", "B1", "B2")
+			}},
+		{name: "numbered openings under merged headers", codes: "header-row", sheet: sheets{
+			"Walls": {{"Plot", "Wall", "Width mm", "Height mm", "Left edge", "Right edge", "Colour", "Window 1", nil, nil, nil, "Window 2", nil, nil, nil, "Door 1"},
+				{nil, nil, nil, nil, nil, nil, nil, "Left", "Sill", "Width", "Height", "Left", "Sill", "Width (cm)", "Height", "Left", "Sill", "W", "H"},
+				{"A", "Front", 7200, 4890, "external corner", "abutment", "Chalk", 700, 1050, 1200, 1200, 3000, 900, 150, 1350},
+				{"A", "Back", 6010, 2600, "open end", "internal corner", nil, nil, nil, nil, nil, nil, nil, nil, nil, 800, 0, 1010, 2250}}},
+			more: func(f *excelize.File) {
+				f.MergeCell("Walls", "H1", "K1")
+				f.MergeCell("Walls", "L1", "O1")
+				f.MergeCell("Walls", "P1", "S1")
+			}},
 		{name: "plots as headings, remarks on words", codes: "plot-heading plot-heading", sheet: sheets{
 			"Walls": {{"Wall", "Width", "Height", "Left edge", "Right edge", "Colour"},
 				{"Plot A"}, {"Front", 7200, 4890, "External corner (brick)", "abt [flashing]", "Chalk"}, {"Back", 6010, 2600, "open/free", "int. corner", nil}},

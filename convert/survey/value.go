@@ -136,6 +136,10 @@ func (r *reader) dateText(raw string) string {
 
 func (r *reader) parseText(c book.Cell, f *templates.Field) (value, []finding) {
 	text := r.plainText(c)
+	if rest, ok := strings.CutPrefix(text, "'"); ok && !strings.Contains(rest, "'") && rest != "" {
+		text = rest // left by programs that mark text so
+		r.untidy = true
+	}
 	if len(f.Constraints.Enum) > 0 {
 		return r.parseWord(text, f)
 	}
@@ -266,6 +270,12 @@ func (r *reader) parseNumeric(c book.Cell, f *templates.Field, u unit) (value, [
 		return v, nil
 	}
 	n, fault := r.cellNumber(c, f)
+	if fault != nil && c.Kind == book.Text && (u.name == "in" || u.name == "ft") {
+		n, fault = mixedNumber(c.Text, fault) // its column names the unit
+	}
+	if fault == nil && c.Kind == book.Text {
+		fault = r.dotReadings(c.Text, f, u, n)
+	}
 	if fault != nil {
 		return value{}, stopAt("type-error", fault.what, fault.do)
 	}
@@ -425,15 +435,18 @@ func roundRat(x *big.Rat) measure.Length {
 // which it is questioned.
 func (r *reader) limit(v value, x *big.Rat, f *templates.Field, found []finding) (value, []finding) {
 	at := func(limit float64) int { return x.Cmp(new(big.Rat).SetFloat64(limit)) }
-	said := v.text + spaced(f.Unit)
+	said, do := v.text+spaced(f.Unit), "Check the number and its unit"
+	if r.perhaps(x, f) != "" {
+		do += ": it may stand in the header, as in Width (m), or in the cell, as in 7.2 m"
+	}
 	lo, hi := f.Constraints.Minimum, f.Constraints.Maximum
 	switch {
 	case lo != nil && at(*lo) < 0:
-		return value{}, stopAt("constraint-error", said+" is less than the least allowed, "+templates.Number(*lo)+r.perhaps(x, f), "Check the number and its unit")
+		return value{}, stopAt("constraint-error", said+" is less than the least allowed, "+templates.Number(*lo)+r.perhaps(x, f), do)
 	case hi != nil && at(*hi) > 0:
-		return value{}, stopAt("constraint-error", said+" is more than the most allowed, "+templates.Number(*hi)+r.perhaps(x, f), "Check the number and its unit")
+		return value{}, stopAt("constraint-error", said+" is more than the most allowed, "+templates.Number(*hi)+r.perhaps(x, f), do)
 	case len(f.Plausible) == 2 && (at(f.Plausible[0]) < 0 || at(f.Plausible[1]) > 0):
-		found = append(found, finding{check, "deviated-value", said + " is unusual here" + r.perhaps(x, f), "Check the number and its unit; it is taken as it stands"})
+		found = append(found, finding{check, "deviated-value", said + " is unusual here" + r.perhaps(x, f), do + "; it is taken as it stands"})
 	}
 	return v, found
 }

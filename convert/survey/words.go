@@ -28,9 +28,20 @@ func tidy(s string) string {
 	if plain(s) {
 		return s
 	}
-	return strings.Join(strings.FieldsFunc(s, func(r rune) bool {
-		return unicode.IsSpace(r) || r == '\u00A0' || r == '\u202F' || r == '\u200B' || r == '\uFEFF' || unicode.IsControl(r)
-	}), " ")
+	s = strings.Map(func(r rune) rune {
+		if invisible(r) {
+			return -1
+		}
+		return r
+	}, s)
+	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return unicode.IsSpace(r) || unicode.IsControl(r) }), " ")
+}
+
+// invisible reports whether a letter shows nothing of its own: spaces of no
+// width and marks that turn the direction of writing, which text copied from
+// elsewhere brings along.
+func invisible(r rune) bool {
+	return r == '\u200B' || r == '\uFEFF' || r == '\u200E' || r == '\u200F' || r == '\u00AD' || r >= '\u202A' && r <= '\u202E' || r >= '\u2066' && r <= '\u2069'
 }
 
 // plain reports whether tidy would change nothing: the common case.

@@ -68,6 +68,8 @@ type Sheet struct {
 	Hidden bool
 	Rows   []Row // those with cells, in order
 	Merged []Range
+	Doubts []Doubt // of a text file
+	Note   string  // what was unusual about a text file, in words
 }
 
 // Book is a file, or several CSV files, as read.

@@ -70,24 +70,32 @@ func rowsOf(t *testing.T, text string) string {
 			out = append(out, Address(c.Col, row.Number)+"="+c.Text)
 		}
 	}
+	for _, d := range b.Sheets[0].Doubts {
+		out = append(out, map[bool]string{false: "doubt ", true: "swallowed "}[d.Swallowed]+Address(d.Col, d.Row))
+	}
 	return strings.Join(append(out, b.Notes...), "|")
 }
 
 func TestCSVInAnyDress(t *testing.T) {
 	for text, want := range map[string]string{
-		"a,b\n1,2\n":               "A1=a|B1=b|A2=1|B2=2",
-		"\xEF\xBB\xBFa,b\r\n1,2":   "A1=a|B1=b|A2=1|B2=2",
-		"a;b\n2,4;3,5\n":           "A1=a|B1=b|A2=2,4|B2=3,5",
-		"a\tb\n1\t2\n":             "A1=a|B1=b|A2=1|B2=2",
-		"sep=|\na|b\n1|2\n":        "A2=a|B2=b|A3=1|B3=2",
-		"a,b\n\n\n1,\n":            "A1=a|B1=b|A4=1",
-		"a,b\n\"two\nlines\",x\n1": "A1=a|B1=b|A2=two\nlines|B2=x|A3=1",
-		"a,b\n ,\n,x\n":            "A1=a|B1=b|B3=x",
-		"w,h\n5'-6 1/2\",7'\n":     "A1=w|B1=h|A2=5'-6 1/2\"|B2=7'",
-		"a,b,c\n1\n1,2,3,4\n":      "A1=a|B1=b|C1=c|A2=1|A3=1|B3=2|C3=3|D3=4",
-		"caf\xE9,b\n":              "A1=café|B1=b|x.csv is not UTF-8; it was read as Windows-1252",
-		"\xFF\xFEa\x00,\x00b\x00":  "A1=a|B1=b",
-		"\xFE\xFF\x00a\x00;\x00b":  "A1=a|B1=b",
+		"a,b\n1,2\n":                 "A1=a|B1=b|A2=1|B2=2",
+		"\xEF\xBB\xBFa,b\r\n1,2":     "A1=a|B1=b|A2=1|B2=2",
+		"a;b\n2,4;3,5\n":             "A1=a|B1=b|A2=2,4|B2=3,5",
+		"a\tb\n1\t2\n":               "A1=a|B1=b|A2=1|B2=2",
+		"sep=|\na|b\n1|2\n":          "A2=a|B2=b|A3=1|B3=2",
+		"a,b\n\n\n1,\n":              "A1=a|B1=b|A4=1",
+		"a,b\n\"two\nlines\",x\n1":   "A1=a|B1=b|A2=two\nlines|B2=x|A3=1",
+		"a,b\n ,\n,x\n":              "A1=a|B1=b|B3=x",
+		"w,h\n5'-6 1/2\",7'\n":       "A1=w|B1=h|A2=5'-6 1/2\"|B2=7'",
+		"a,b\n\"x\n1,2\n3,\"4\"\n":   "A1=a|B1=b|A2=\"x|A3=1|B3=2|A4=3|B4=4|doubt A2",
+		"a,b\n1,\"x\n3,4\n":          "A1=a|B1=b|A2=1|B2=\"x|A3=3|B3=4|doubt B2",
+		"a,b\n1,\"x \"\"y\"\" z\"\n": "A1=a|B1=b|A2=1|B2=x \"y\" z",
+		"a,b\n1,\"x\" z\n":           "A1=a|B1=b|A2=1|B2=\"x\" z|doubt B2",
+		"a,b,c\n1,2,\"x\n3,4,5\"\n":  "A1=a|B1=b|C1=c|A2=1|B2=2|C2=x\n3,4,5|swallowed C2",
+		"a,b,c\n1\n1,2,3,4\n":        "A1=a|B1=b|C1=c|A2=1|A3=1|B3=2|C3=3|D3=4",
+		"caf\xE9,b\n":                "A1=café|B1=b|x.csv is not UTF-8; it was read as Windows-1252",
+		"\xFF\xFEa\x00,\x00b\x00":    "A1=a|B1=b",
+		"\xFE\xFF\x00a\x00;\x00b":    "A1=a|B1=b",
 	} {
 		if got := rowsOf(t, text); got != want {
 			t.Errorf("%q is read as %q, want %q", text, got, want)

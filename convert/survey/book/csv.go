@@ -3,9 +3,6 @@ package book
 import (
 	"bytes"
 	"encoding/binary"
-	"encoding/csv"
-	"errors"
-	"io"
 	"path/filepath"
 	"strings"
 	"unicode/utf16"
@@ -22,7 +19,10 @@ func (b *Book) addCSV(data []byte, file string) error {
 	if note != "" {
 		b.Notes = append(b.Notes, file+" "+note)
 	}
-	s := &Sheet{File: file, Name: strings.TrimSuffix(file, filepath.Ext(file))}
+	if !strings.Contains(text, "\n") {
+		text = strings.ReplaceAll(text, "\r", "\n") // as old programs end a line
+	}
+	s := &Sheet{File: file, Name: strings.TrimSuffix(file, filepath.Ext(file)), Note: note}
 	comma, text, skipped := delimiter(text)
 	if err := s.readCSV(text, comma, skipped); err != nil {
 		return err
@@ -65,15 +65,14 @@ func fromUTF16(data []byte, order binary.ByteOrder) string {
 
 // delimiter finds what stands between values: what a first line sep= names,
 // else the mark that most lines of the head hold, quotes left out.
-func delimiter(text string) (comma rune, rest string, skipped int) {
+func delimiter(text string) (comma byte, rest string, skipped int) {
 	line, after, _ := strings.Cut(text, "\n")
-	if mark, ok := strings.CutPrefix(strings.TrimSpace(line), "sep="); ok && utf8.RuneCountInString(mark) == 1 {
-		r, _ := utf8.DecodeRuneInString(mark)
-		return r, after, 1
+	if mark, ok := strings.CutPrefix(strings.TrimSpace(line), "sep="); ok && len(mark) == 1 && mark != `"` {
+		return mark[0], after, 1
 	}
-	best, most := ',', 0
-	for _, mark := range []rune{',', ';', '\t', '|'} {
-		if n := countOutside(text[:min(len(text), 8192)], mark); n > most {
+	best, most := byte(','), 0
+	for _, mark := range []byte{',', ';', '\t', '|'} {
+		if n := countOutside(text[:min(len(text), 8192)], rune(mark)); n > most {
 			best, most = mark, n
 		}
 	}
@@ -103,30 +102,33 @@ func countOutside(text string, mark rune) int {
 
 // readCSV counts rows as a spreadsheet shows them: blank lines count, and a
 // value of several lines does not make more rows.
-func (s *Sheet) readCSV(text string, comma rune, skipped int) error {
-	r := csv.NewReader(strings.NewReader(text))
-	r.Comma, r.FieldsPerRecord, r.LazyQuotes, r.ReuseRecord = comma, -1, true, true
-	row, ended := skipped, 0
-	for {
-		record, err := r.Read()
-		if errors.Is(err, io.EOF) {
+func (s *Sheet) readCSV(text string, comma byte, skipped int) error {
+	r := csvReader{rest: text, comma: comma}
+	first := -1 // delimiters of the first line that holds any
+	for row := skipped + 1; ; row++ {
+		rec, ok := r.next()
+		if !ok {
 			return nil
 		}
-		if err != nil {
-			return damaged(err.Error())
+		if row > mostRows {
+			return refuse("has more rows than a spreadsheet holds", "Split the survey by plot")
 		}
-		line, _ := r.FieldPos(0)
-		row += line - ended
-		ended = line
-		cells := make([]Cell, 0, len(record))
-		for i, v := range record {
-			ended += strings.Count(v, "\n")
+		if first < 1 {
+			first = len(rec.values) - 1
+		}
+		cells := make([]Cell, 0, len(rec.values))
+		for i, v := range rec.values {
 			if strings.TrimSpace(v) != "" {
 				cells = append(cells, Cell{Col: i + 1, Kind: Text, Text: strings.Clone(v)})
 			}
 		}
-		if row > mostRows {
-			return refuse("has more rows than a spreadsheet holds", "Split the survey by plot")
+		for _, col := range rec.broken {
+			s.Doubts = append(s.Doubts, Doubt{Row: row, Col: col})
+		}
+		for _, col := range rec.long {
+			if swallows(rec.values[col-1], comma, first) {
+				s.Doubts = append(s.Doubts, Doubt{Row: row, Col: col, Swallowed: true})
+			}
 		}
 		if len(cells) > 0 {
 			s.Rows = append(s.Rows, Row{Number: row, Cells: cells})
