@@ -96,7 +96,8 @@ func (f *face) steps() []battens.Step {
 	var out []battens.Step
 	for i := 1; f.wall.StepLeft.Set && i < len(f.base); i++ {
 		if a, b := f.base[i-1], f.base[i]; a.X == b.X && a.Z != b.Z {
-			out = append(out, battens.Step{X: a.X, Z: measure.Span{Lo: min(a.Z, b.Z), Hi: max(a.Z, b.Z)}, Left: a.Z > b.Z})
+			z := measure.Span{Lo: min(a.Z, b.Z), Hi: max(a.Z, b.Z)}
+			out = append(out, battens.Step{X: a.X, Z: z, Left: a.Z > b.Z, Hold: f.ending(z)})
 		}
 	}
 	return out
@@ -135,12 +136,31 @@ func (t *takeoff) battensOf(f *face) battens.Wall {
 		w.Zones = append(w.Zones, battens.Zone{X: z.X, Centres: z.Centres})
 	}
 	for _, v := range f.voids {
+		hold := f.ending(v.Keep[0].Z)
 		for _, frame := range v.Frame { // a sill with horns stands in the way by itself
 			x, z := frame.Bounds()
-			w.Voids = append(w.Voids, battens.Void{X: x.Grow(gap + off), Z: z.Grow(gap)})
+			w.Voids = append(w.Voids, battens.Void{X: x.Grow(gap + off), Z: z.Grow(gap), Hold: hold})
 		}
 	}
 	return w
+}
+
+// ending returns the heights over which boards end against what stands over z,
+// an opening or a step of the base: from the bottom of the course below the
+// first that z cuts to the top of the last, or of the one that starts right over
+// it. Before the courses are set out it is the zero value: not known.
+func (f *face) ending(z measure.Span) measure.Span {
+	if len(f.marks) == 0 {
+		return measure.Span{}
+	}
+	out := z
+	for k := len(f.marks) - 1; k >= 0 && f.marks[k]+f.width > z.Lo; k-- {
+		out.Lo = min(z.Lo, f.marks[max(0, k-1)])
+	}
+	for k := 0; k < len(f.marks) && f.marks[k] <= z.Hi; k++ {
+		out.Hi = max(z.Hi, f.marks[k]+f.width)
+	}
+	return out
 }
 
 // aside returns how far off a whole millimetre a batten of that width is set,
@@ -215,9 +235,10 @@ const spliceLeast = 600 * measure.Millimetre
 func (t *takeoff) battenWall(s *stand, w *WallResult, butts map[int][]measure.Span) {
 	wall := t.battensOf(s.face)
 	for i, l := range s.face.lines {
-		lines := []battens.Line{l}
+		wanted := t.wanted(s.face, wall, i)
+		lines := wall.Narrow(l, wanted)
 		if len(butts[i]) > 0 {
-			lines = wall.Widen(l, butts[i], t.wanted(s.face, wall, i))
+			lines = wall.Widen(l, butts[i], wanted)
 		}
 		for _, l := range lines {
 			p := t.battenProduct(l.Width)

@@ -3,6 +3,7 @@ package engine
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"lapwright/engine/fixing"
@@ -124,6 +125,9 @@ func (t *takeoff) flagTroubles(s *stand, w *WallResult, troubles []fixing.Troubl
 	for _, tr := range troubles {
 		p := &w.Pieces[tr.Piece]
 		p.except(tr)
+		if tr.Code == "batten" && w.bridged(tr) {
+			continue // the next ones hold the board there
+		}
 		code := tr.Code
 		if beyond := w.tipBeyond(tr); beyond > 0 {
 			if beyond <= tipHeld {
@@ -164,6 +168,23 @@ func troubleSaid(code string, tip measure.Length) string {
 	default:
 		return "held by fewer than two fixings"
 	}
+}
+
+// bridged reports whether a piece is fixed left and right of a batten that stops
+// short of it, no farther apart than the centres there.
+func (w *WallResult) bridged(tr fixing.Trouble) bool {
+	at := w.Battens[tr.Batten].Centre
+	left, right := at-measure.Length(math.MaxInt32), at+measure.Length(math.MaxInt32)
+	for i := range w.Screws {
+		switch c := &w.Screws[i]; {
+		case c.Piece != tr.Piece:
+		case c.X < at:
+			left = max(left, c.X)
+		default:
+			right = min(right, c.X)
+		}
+	}
+	return right-left <= min(w.zoneAt(left).Centres, w.zoneAt(right).Centres)
 }
 
 // tipBeyond returns how far a piece's raked end reaches beyond its outermost

@@ -235,15 +235,22 @@ func threeWindows() Wall {
 //
 // Battens. Edges at 35 and 2,965. Jambs, 75 wide beside the gaps: 252, 848,
 // 1,152, 1,748, 2,102, 2,698 (half a
-// millimetre further off, so that the middle is whole), all the way up: 150 to 2,625. Grid from
+// millimetre further off, so that the middle is whole). The grid keeps the
+// centres without them, so they run from the bottom of the course below the one
+// that the sill cuts to the top of the one over the head: the sixth course is cut
+// at 960, so from the fifth, 690; the ninth (1,230 to 1,410) at 1,365, so from
+// the eighth, 1,095; the fifteenth starts at the heads: 2,040 + 180 = 2,220. Grid from
 // 35: 635, 1,235, 1,835, 2,435; a joint there needs 37.5 to each side, and the
 // nearest jamb batten (1,114.5 to 1,189.5) leaves 1,197.5. 635 and 2,435 stop at
 // 960 and start at 2,040; 1,235 stops at 1,365.
 //
-// Screws. 12 battens: full courses have 12. The sixth has its 12 too, two of
-// them in the notches, 20 below 960. Then 2 + 6 + 2 = 10 in three courses, one
-// of them in the notch under b. 2 + 2 + 3 + 2 = 9 in five. 12 in four. In sight:
-// 12 of the top course, 2 and 1 under the sills.
+// Screws. Edges and grid make 6: so the first three courses. The fourth (555 to
+// 735) is fixed at 715, on the four jamb battens from 690 too: 10, and the fifth.
+// The sixth has its 10, two of them in the notches, 20 below 960. The seventh
+// (960 to 1,140) is fixed at 1,120, on those from 1,095 too: 2 + 6 + 2 = 10 in
+// three courses, one of them in the notch under b. 2 + 2 + 3 + 2 = 9 in five. The
+// fifteenth, fixed at 2,200, has all 12. 6 in three. In sight: 6 of the top
+// course, 2 and 1 under the sills.
 //
 // Trims. Starter: base 2,980, three heads of 500. Vent strip: base and top
 // 2,980 each, three heads and three sills of 500. Edge trim: sides 2,625 - 150 =
@@ -253,31 +260,62 @@ func TestHandThreeWindows(t *testing.T) {
 	pieces = append(pieces, slices.Repeat([]int64{280, 1330, 330}, 3)...)
 	pieces = append(pieces, slices.Repeat([]int64{280, 380, 430, 330}, 5)...)
 	pieces = append(pieces, repeat(int64(2980), 4)...)
-	screws := append(repeat(12, 6), repeat(10, 3)...)
+	screws := append(repeat(6, 3), repeat(10, 6)...)
 	screws = append(screws, repeat(9, 5)...)
 	worked{
 		wall:    threeWindows(),
 		marks:   rising(150, 135, 18),
 		pieces:  pieces,
-		screws:  append(screws, repeat(12, 4)...),
-		visible: 15,
+		screws:  append(screws, 12, 6, 6, 6),
+		visible: 9,
 		battens: `35 50 150 2625
-			252 75 150 2625
+			252 75 690 2220
 			635 50 150 960
 			635 50 2040 2625
-			848 75 150 2625
-			1152 75 150 2625
+			848 75 690 2220
+			1152 75 1095 2220
 			1235 50 150 1365
 			1235 50 2040 2625
-			1748 75 150 2625
+			1748 75 1095 2220
 			1835 50 150 2625
-			2102 75 150 2625
+			2102 75 690 2220
 			2435 50 150 960
 			2435 50 2040 2625
-			2698 75 150 2625
+			2698 75 690 2220
 			2965 50 150 2625`,
 		trims: map[string]int{RoleStarter: 2980 + 3*500, RoleVent: 2*2980 + 6*500, RoleEdge: 2*2475 + 4*1060 + 2*655},
 	}.check(t)
+}
+
+// Fixings of trims. The strips of the three windows are fixed where they cross
+// battens. Base and top, 10 to 2,990: the two edges, 25 from the ends, and four of
+// the grid: 6 each. A head or a sill of 500 has the grid batten that ends 10 from
+// it and its two ends: 3; that of b has 1,235, 35 from its left end at 1,200, and
+// the right end: 2. So 8 along three heads, 8 along three sills: starters 6 + 8 =
+// 14. Vent strips come in 2,500: those of base and top are joined at 2,510, 75
+// beyond the batten at 2,435, and both ends there are fixed: 8 + 8 + 8 + 8 = 32.
+// Edge trims go up battens, at 300: sides of
+// 2,475 take 9 spaces, 10 each; jambs of 1,060 4 spaces, 5 each; of 655 3, 4 each:
+// 20 + 20 + 8 = 48. With a left external corner, and the walls meeting there not
+// surveyed, that trim takes 10 for each of its two legs.
+func TestHandTrimFixings(t *testing.T) {
+	corner := threeWindows()
+	corner.Left = ExternalCorner
+	for _, test := range []struct {
+		wall Wall
+		want map[string]int
+	}{
+		{threeWindows(), map[string]int{"trim starter": 14, "trim vent strip": 32, "trim edge trim": 48}},
+		{corner, map[string]int{"trim edge trim": 38, "trim external corner": 20}},
+	} {
+		got := map[string]int{}
+		for _, row := range mustTakeoff(t, testJob(test.wall)).Walls[0].Fixings {
+			if _, ok := test.want[row.Where]; ok && row.Role == RoleTrimFixing {
+				got[row.Where] += row.Count
+			}
+		}
+		same(t, "trim fixings", got, test.want)
+	}
 }
 
 // Every target of the three windows is met, and their notches are 45 deep: from
@@ -315,10 +353,12 @@ func TestHandThreeWindowsCuts(t *testing.T) {
 //
 // Battens. Edges at 35 and 2,965, grid 635, 1,235, 1,835, 2,435. At the step the
 // lower boards end on a batten of 75 whose right side is at 1,500: its middle at
-// 1,462 (its middle on a whole millimetre), from 150. Right of it battens start at 555; all go to 2,625.
+// 1,462 (its middle on a whole millimetre), from 150. Right of it battens start at 555; all go to 2,625,
+// but the one at the step, without which 1,235 to 1,835 is 600, to the top of the
+// course that starts over it: 555 + 180 = 735.
 //
-// Screws. Three courses on 35, 635, 1,235, 1,462: 4. Fifteen on all seven. The
-// top course's 7 stay in sight.
+// Screws. Three courses on 35, 635, 1,235, 1,462: 4. The fourth, fixed at 715, on
+// all seven. Fourteen on the other six; the top course's stay in sight.
 //
 // Trims. Starter 1,490 at either level. Vent strip the same and 2,980 at the
 // top. Edge trim: 405 at the step, 2,475 at the left, 2,625 - 555 = 2,070 at the
@@ -329,12 +369,12 @@ func TestHandSteppedBase(t *testing.T) {
 			Left: Abutment, Right: Abutment, Top: Soffit, Bottom: Ground},
 		marks:   rising(150, 135, 18),
 		pieces:  append(repeat(int64(1490), 3), repeat(int64(2980), 15)...),
-		screws:  append(repeat(4, 3), repeat(7, 15)...),
-		visible: 7,
+		screws:  append(append(repeat(4, 3), 7), repeat(6, 14)...),
+		visible: 6,
 		battens: `35 50 150 2625
 			635 50 150 2625
 			1235 50 150 2625
-			1462 75 150 2625
+			1462 75 150 735
 			1835 50 555 2625
 			2435 50 555 2625
 			2965 50 555 2625`,

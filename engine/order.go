@@ -88,8 +88,11 @@ func (t *takeoff) orderLine(s quantity.Sum) OrderLine {
 		Colour: s.Key.Colour, Unit: cmp.Or(p.Unit, "each"), Net: s.Net, Spare: t.rules.SpareOther,
 		Pack: p.Pack, Price: p.Price, Weight: p.Weight,
 	}
-	if cutFromStock(l.Role) {
+	switch {
+	case cutFromStock(l.Role):
 		l.Spare = t.rules.SpareCut
+	case l.Role == RoleTape && t.rules.TapeSpare > 0:
+		l.Spare = t.rules.TapeSpare
 	}
 	if l.Pack <= 0 {
 		l.Pack = 1

@@ -134,7 +134,7 @@ type Piece struct {
 	Short    bool  // shorter than the least piece
 	Relaxed  bool  // no layout keeps the joint rules in its run
 	Packed   bool  // its cut top edge wants a packer behind
-	Bare     []int // indices in Battens that it crosses and cannot be fixed to, each flagged
+	Bare     []int // indices in Battens that it crosses and cannot be fixed to, each flagged but where the next ones are near enough
 	Few      bool  // held by fewer than two fixings, flagged
 	Colour   string
 	Code     string

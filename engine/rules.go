@@ -41,7 +41,7 @@ type Rules struct {
 	RevealTrims        measure.Length // taken off the width of a reveal board
 	VoidThreshold      float64        // m2, openings up to it are not deducted when measured
 	MembraneLap        measure.Length
-	TapeSpare          float64
+	TapeSpare          float64 // per cent; 0: SpareOther
 	PaintCoverage      float64 // m of cut edge a litre
 	SpareCut           float64 // per cent on boards, trims and battens
 	SpareOther         float64 // per cent on what is not cut from stock

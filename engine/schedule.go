@@ -175,18 +175,59 @@ func btoi(b bool) int {
 // trimRows counts the fixings along trims, strips and starters.
 func (t *takeoff) trimRows(sheet *schedule) {
 	code := t.catalogue.pick(RoleTrimFixing, "").Code
-	for _, tr := range sheet.wall.Trims {
-		centres := t.rules.TrimFixing
-		if tr.Role == RoleVent || tr.Role == RoleStarter {
-			centres = t.rules.StripFixing
+	for i := range sheet.wall.Trims {
+		tr := &sheet.wall.Trims[i]
+		row := FixingRow{Zone: sheet.wall.zoneAt(tr.From.X).Name, Role: RoleTrimFixing, Fixing: code, Where: "trim " + tr.Role,
+			Centres: t.rules.TrimFixing, Basis: "common practice, not checked", Verdict: string(fixing.NotChecked)}
+		if tr.acrossBattens() {
+			run := measure.Span{Lo: tr.From.X, Hi: tr.To.X}
+			row.Centres = max(t.rules.StripFixing, sheet.wall.zoneAt(tr.From.X).Centres)
+			row.Count = fixing.Across(run, sheet.wall.crossedBy(tr), t.rules.StripFixing)
+			row.Basis = "at the battens it crosses and its ends; common practice, not checked"
+		} else if n, err := fixing.Along(tr.Length, t.rules.TrimFixing); err == nil {
+			row.Count = n * tr.legs()
 		}
-		n, err := fixing.Along(tr.Length, centres)
-		if err != nil {
+		if row.Count > 0 {
+			sheet.add(row)
+		}
+	}
+}
+
+// acrossBattens reports whether a trim lies across the battens, so that there is
+// nothing between them to fix it to: starters, vent strips and the trim of a
+// verge.
+func (tr *Trim) acrossBattens() bool {
+	return tr.From.X != tr.To.X && (tr.Role == RoleVent || tr.Role == RoleStarter || tr.Role == RoleEdge)
+}
+
+// legs returns how many rows of fixings hold a trim: a corner's two legs lie on
+// two battens, or on a batten and a reveal, and each is fixed.
+func (tr *Trim) legs() int {
+	switch tr.Role {
+	case RoleExternal, RoleInternal, RoleUnequal:
+		return 2
+	}
+	return 1
+}
+
+// besideStrip is how far a batten may end from a strip that is fixed to it: the
+// gap round an opening, or what a batten cut square under a slope stops short.
+const besideStrip = 100 * measure.Millimetre
+
+// crossedBy returns the middles of the battens that a trim crosses.
+func (w *WallResult) crossedBy(tr *Trim) []measure.Length {
+	var out []measure.Length
+	for i := range w.Battens {
+		b := &w.Battens[i]
+		if b.Centre < tr.From.X || b.Centre > tr.To.X {
 			continue
 		}
-		sheet.add(FixingRow{Zone: sheet.wall.zoneAt(tr.From.X).Name, Role: RoleTrimFixing, Fixing: code, Where: "trim " + tr.Role,
-			Centres: centres, Count: n, Basis: "common practice, not checked", Verdict: string(fixing.NotChecked)})
+		z := tr.From.Z + (tr.To.Z-tr.From.Z)*(b.Centre-tr.From.X)/(tr.To.X-tr.From.X)
+		if b.Z.Grow(besideStrip).Holds(z) {
+			out = append(out, b.Centre)
+		}
 	}
+	return out
 }
 
 // battenRows counts the fixings of the battens to the wall.

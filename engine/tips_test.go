@@ -91,3 +91,31 @@ func TestNoShortBattensUnderALevelTop(t *testing.T) {
 		}
 	}
 }
+
+// The last boards at the example's two apexes, 356 mm at their foot, are held
+// twice each: at the right gable the batten 38 mm beside the apex is wide for
+// joints lower down and goes on as a normal one, at the left gable above the step
+// that it is wide for.
+func TestExampleApexesAreHeld(t *testing.T) {
+	apexes := 0
+	for _, w := range mustTakeoff(t, testJob(exampleWalls(t)...)).Walls {
+		screws := map[int]int{}
+		for _, s := range w.Screws {
+			screws[s.Piece]++
+		}
+		for i, p := range w.Pieces {
+			if p.Course == 0 {
+				continue // of a reveal
+			}
+			if p.Few || screws[i] < 2 {
+				t.Errorf("%s: %d fixings", p.Mark, screws[i])
+			}
+			if x, _ := p.Outline.Bounds(); p.Left.Kind == Rake && p.Right.Kind == Rake && x.Length() < mm(400) {
+				apexes++
+			}
+		}
+	}
+	if apexes != 2 {
+		t.Errorf("%d last triangles, want 2", apexes)
+	}
+}

@@ -17,7 +17,10 @@ func (w Wall) Lines() []Line {
 	cuts := w.rising()
 	out := make([]Line, 0, len(posts)+len(placed))
 	for _, p := range posts {
-		l := Line{Centre: p.x.Lo + p.x.Length()/2, Width: p.x.Length(), Why: p.why, Bay: -1}
+		l := Line{Centre: p.x.Lo + p.x.Length()/2, Width: p.x.Length(), Why: p.why, Bay: -1, hold: p.hold}
+		if p.part() { // it gave up heights where it may serve another's opening
+			l.hold = always()
+		}
 		if p.edge() && p.faces > 0 && len(grid) > 0 && grid[0] == ends.Lo {
 			l.Bay = 0
 		}
@@ -31,6 +34,10 @@ func (w Wall) Lines() []Line {
 		out = w.stand(out, l, always(), cuts)
 	}
 	slices.SortStableFunc(out, func(a, b Line) int { return cmp.Compare(a.Centre, b.Centre) })
+	for i := range out {
+		w.shorten(out, i)
+	}
+	out = slices.DeleteFunc(out, func(l Line) bool { return len(l.Spans) == 0 })
 	for i := range out {
 		if out[i].jointed() {
 			out[i].wide = w.free(out[i].Centre, w.Wide, cuts)
@@ -148,6 +155,32 @@ func (w Wall) Widen(l Line, butts []measure.Span, fixings []measure.Length) []Li
 		}
 	}
 	return slices.DeleteFunc([]Line{joint, rest}, func(l Line) bool { return len(l.Spans) == 0 })
+}
+
+// Narrow returns the wide batten of a jamb or a step as it stands where boards
+// want fixings, at the heights given, higher than it reaches under a slope: above
+// the heights it is wide for, it goes on as a normal one.
+func (w Wall) Narrow(l Line, fixings []measure.Length) []Line {
+	top := l.hold.Hi.UpTo(measure.Millimetre)
+	if l.hold.Empty() || l.Width <= w.Width {
+		return []Line{l}
+	}
+	thin := l
+	thin.Width, thin.Why, thin.Spans = w.Width, AtGrid, nil
+	spans := slices.Clone(l.Spans)
+	for i, s := range spans {
+		for _, n := range w.free(l.Centre, w.Width, w.rising()) {
+			lost := func(z measure.Length) bool { return s.Lo <= z && !under(z, s.Hi) && under(z, n.Hi) }
+			if !n.And(s).Empty() && s.Lo < top && top < s.Hi && n.Hi-top >= aboveLeast && slices.ContainsFunc(fixings, lost) {
+				spans[i].Hi = top
+				thin.Spans = append(thin.Spans, measure.Span{Lo: top, Hi: n.Hi})
+			}
+		}
+	}
+	if l.Spans = spans; len(thin.Spans) == 0 {
+		return []Line{l}
+	}
+	return []Line{l, thin}
 }
 
 // highest returns the top, in whole millimetres, of the highest of the boards

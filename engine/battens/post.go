@@ -13,6 +13,7 @@ type post struct {
 	x     measure.Span
 	own   measure.Span // the heights it is there for
 	limit measure.Span // the heights it may take
+	hold  measure.Span // the heights at which it is wanted whether it keeps a bay or not
 	faces int          // -1: its right side is flush with a jamb or edge, 1: its left side, 0: neither
 	why   Why
 }
@@ -36,31 +37,39 @@ func (w *Wall) posts() []post {
 	out := make([]post, 0, 2+2*len(w.Voids))
 	if width := w.edgeWidth(w.Left); width > 0 {
 		x := measure.Span{Lo: w.Span.Lo, Hi: w.Span.Lo + width}
-		out = append(out, post{x, always(), always(), 1, why(w.Left)})
+		out = append(out, post{x, always(), always(), always(), 1, why(w.Left)})
 	}
 	if width := w.edgeWidth(w.Right); width > 0 {
 		x := measure.Span{Lo: w.Span.Hi - width, Hi: w.Span.Hi}
-		out = append(out, post{x, always(), always(), -1, why(w.Right)})
+		out = append(out, post{x, always(), always(), always(), -1, why(w.Right)})
 	}
 	for _, v := range w.Voids {
 		if v.X.Empty() || v.Z.Empty() {
 			continue
 		}
 		if left := (measure.Span{Lo: v.X.Lo - w.Wide, Hi: v.X.Lo}); v.X.Lo > w.Span.Lo && v.X.Lo <= w.Span.Hi {
-			out = append(out, post{left, v.Z, always(), -1, AtJamb})
+			out = append(out, post{left, v.Z, always(), wanted(v.Hold), -1, AtJamb})
 		}
 		if right := (measure.Span{Lo: v.X.Hi, Hi: v.X.Hi + w.Wide}); v.X.Hi < w.Span.Hi && v.X.Hi >= w.Span.Lo {
-			out = append(out, post{right, v.Z, always(), 1, AtJamb})
+			out = append(out, post{right, v.Z, always(), wanted(v.Hold), 1, AtJamb})
 		}
 	}
 	for _, s := range w.Steps {
-		p := post{measure.Span{Lo: s.X - w.Wide, Hi: s.X}, s.Z, always(), -1, AtStep}
+		p := post{measure.Span{Lo: s.X - w.Wide, Hi: s.X}, s.Z, always(), wanted(s.Hold), -1, AtStep}
 		if s.Left {
 			p.x, p.faces = measure.Span{Lo: s.X, Hi: s.X + w.Wide}, 1
 		}
 		out = append(out, p)
 	}
 	return w.settle(out)
+}
+
+// wanted returns the heights a post holds; where none are given, all.
+func wanted(hold measure.Span) measure.Span {
+	if hold == (measure.Span{}) {
+		return always()
+	}
+	return hold
 }
 
 func (w *Wall) edgeWidth(e Edge) measure.Length {
@@ -128,13 +137,16 @@ func level(a, b post) bool { return a.own.Lo < b.own.Hi && b.own.Lo < a.own.Hi }
 // resolve settles one clash.
 func (w *Wall) resolve(list []post, i, j int) []post {
 	a, b := &list[i], &list[j]
+	hold := hull(a.hold, b.hold)
 	switch {
 	case bears(*a, *b):
+		a.hold = hold
 		return slices.Delete(list, j, j+1)
 	case bears(*b, *a):
+		b.hold = hold
 		return slices.Delete(list, i, i+1)
 	case a.x == b.x:
-		a.own, a.limit = hull(a.own, b.own), hull(a.limit, b.limit)
+		a.own, a.limit, a.hold = hull(a.own, b.own), hull(a.limit, b.limit), hold
 	case level(*a, *b) && facing(*a, *b) && (a.edge() || b.edge()):
 		return w.atEdge(list, i, j)
 	case level(*a, *b) && facing(*a, *b) && pier(*a, *b).Length() < w.Width/2:
@@ -156,6 +168,7 @@ func (w *Wall) resolve(list []post, i, j int) []post {
 		if !a.edge() && (b.edge() || b.own.Length() > a.own.Length()) {
 			*a = *b
 		}
+		a.hold = hold
 	default:
 		share(a, b)
 		return list
@@ -173,7 +186,7 @@ func (w *Wall) one(a, b post) post {
 	p := pier(a, b)
 	width := min(p.Length(), w.Wide)
 	left := p.Lo + (p.Hi-p.Lo-width)/2
-	return post{measure.Span{Lo: left, Hi: left + width}, hull(a.own, b.own), a.limit.And(b.limit), 0, AtJamb}
+	return post{measure.Span{Lo: left, Hi: left + width}, hull(a.own, b.own), a.limit.And(b.limit), hull(a.hold, b.hold), 0, AtJamb}
 }
 
 // atEdge settles a jamb close to an end of the wall, or a wall too narrow for

@@ -128,6 +128,66 @@ func held(w Wall, lines []Line, face measure.Span, z measure.Length) bool {
 	return slices.ContainsFunc(w.Voids, near) || face.Lo < w.Span.Lo || face.Hi > w.Span.Hi
 }
 
+// TestJambsGoNoFartherThanWanted: an end of a jamb batten beyond the heights it is
+// wanted for stands there because at some height beyond, found by looking at each
+// millimetre, the two battens beside it are too far apart or one is missing.
+func TestJambsGoNoFartherThanWanted(t *testing.T) {
+	stopped, kept := 0, 0
+	each(t, func(t *testing.T, _ *rand.Rand, w Wall) {
+		w = apart(w)
+		lines := w.Lines()
+		for i, l := range lines {
+			if l.Why != AtJamb || l.hold == always() || l.hold.Empty() {
+				continue
+			}
+			for _, beyond := range []measure.Span{{Lo: l.hold.Hi, Hi: mm(6000)}, {Lo: 0, Hi: l.hold.Lo}} {
+				over := measure.Less(l.Spans, measure.Less([]measure.Span{{Lo: 0, Hi: mm(6000)}}, []measure.Span{beyond}))
+				if len(over) == 0 {
+					stopped++
+					continue
+				}
+				kept++
+				if !slices.ContainsFunc(over, func(s measure.Span) bool { return someBayTooWide(w, lines, i, s) }) {
+					t.Errorf("jamb batten at %v, wanted over %v, goes on over %v where nothing needs it", l.Centre, l.hold, over)
+				}
+			}
+		}
+	})
+	if stopped < 1000 || kept < 1000 {
+		t.Errorf("%d ends stop, %d go on: the walls are no test", stopped, kept)
+	}
+}
+
+// someBayTooWide looks at the battens beside line i over a span, millimetre by
+// millimetre.
+func someBayTooWide(w Wall, lines []Line, i int, s measure.Span) bool {
+	for z := s.Lo + 1; z < s.Hi; z += mm(1) {
+		beside := [2]measure.Length{-1, -1}
+		for j, l := range lines {
+			if j == i || !slices.ContainsFunc(l.Spans, func(o measure.Span) bool {
+				return o.Lo <= z && (z <= o.Hi || o.Hi == w.Top.Least(l.X())) // above a slope no board reaches out to it
+			}) {
+				continue
+			}
+			if j < i {
+				beside[0] = l.Centre
+			} else if beside[1] < 0 {
+				beside[1] = l.Centre
+			}
+		}
+		if beside[0] < 0 || beside[1] < 0 {
+			return true
+		}
+		for _, zone := range w.Zones {
+			x := zone.X.And(measure.Span{Lo: beside[0], Hi: beside[1]})
+			if (!x.Empty() || len(w.Zones) == 1) && beside[1]-beside[0] > zone.Centres {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // TestBaysCount: grid battens keep their number however many are left out:
 // numbers rise from the left by no less than the places between them ask.
 func TestBaysCount(t *testing.T) {

@@ -31,10 +31,12 @@ func randomWall(r *rand.Rand) Wall {
 	}
 	for range r.IntN(6) {
 		left, sill := between(r, -200, int64(w.Span.Hi/measure.Millimetre)), between(r, 0, 3000)
-		w.Voids = append(w.Voids, Void{
-			measure.Span{Lo: left, Hi: left + between(r, 100, 2200)},
-			measure.Span{Lo: sill, Hi: sill + between(r, 100, 1700)},
-		})
+		w.Voids = append(w.Voids, Void{X: measure.Span{Lo: left, Hi: left + between(r, 100, 2200)}, Z: measure.Span{Lo: sill, Hi: sill + between(r, 100, 1700)}})
+	}
+	for i := range w.Voids {
+		if v := &w.Voids[i]; r.IntN(2) == 0 {
+			v.Hold = measure.Span{Lo: v.Z.Lo - between(r, 0, 300), Hi: v.Z.Hi + between(r, 0, 300)}
+		}
 	}
 	return w
 }

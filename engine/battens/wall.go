@@ -46,6 +46,7 @@ type Step struct {
 	X    measure.Length
 	Z    measure.Span
 	Left bool
+	Hold measure.Span // heights over which a batten is wanted there; the zero value: as high and low as it can stand
 }
 
 // Zone is a stretch of the wall with its greatest batten centres.
@@ -55,7 +56,10 @@ type Zone struct {
 }
 
 // Void is a rectangle battens keep out of: an opening with the gap kept to it.
-type Void struct{ X, Z measure.Span }
+type Void struct {
+	X, Z measure.Span
+	Hold measure.Span // heights over which battens are wanted at its jambs; the zero value: as high and low as they can stand
+}
 
 // Edge says what stands at an end of the wall.
 type Edge int
@@ -92,6 +96,7 @@ type Line struct {
 	Spans  []measure.Span // along z, rising, cut where an opening interrupts
 
 	wide []measure.Span // the same if it is as wide as at a joint, where boards may butt
+	hold measure.Span   // heights over which it stands for an edge, a jamb or a step; empty: none
 }
 
 // X returns what the line covers along x.

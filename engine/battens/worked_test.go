@@ -53,28 +53,28 @@ func TestThreeWindows(t *testing.T) {
 	first, second := []measure.Span{span(140, 890), span(2110, 2755)}, []measure.Span{span(140, 1290), span(2110, 2755)}
 	door := []measure.Span{span(2110, 2755)}
 	same(t, w.Lines(), []Line{
-		{half(75), mm(75), AtCorner, 0, full, nil},
-		{half(1275), mm(50), AtGrid, 1, full, nil},
-		{half(1905), mm(75), AtJamb, -1, full, nil},
-		{half(2475), mm(50), AtGrid, 2, first, nil},
-		{half(3675), mm(50), AtGrid, 3, first, nil},
-		{half(4495), mm(75), AtJamb, -1, full, nil},
-		{half(4875), mm(50), AtGrid, 4, full, nil},
-		{half(6075), mm(50), AtGrid, 5, full, nil},
-		{half(7105), mm(75), AtJamb, -1, full, nil},
-		{half(7275), mm(50), AtGrid, 6, second, nil},
-		{half(8345), mm(50), AtGrid, 7, second, nil},
-		{half(8495), mm(75), AtJamb, -1, full, nil},
-		{half(9675), mm(50), AtGrid, 8, full, nil},
-		{half(10875), mm(50), AtGrid, 9, full, nil},
-		{half(12075), mm(50), AtGrid, 10, full, nil},
-		{half(12705), mm(75), AtJamb, -1, full, nil},
-		{half(13275), mm(50), AtGrid, 11, door, nil},
-		{half(14475), mm(50), AtGrid, 12, door, nil},
-		{half(14895), mm(75), AtJamb, -1, full, nil},
-		{half(15675), mm(50), AtGrid, 13, full, nil},
-		{half(16875), mm(50), AtGrid, 14, full, nil},
-		{mm(8975), mm(50), AtEdge, -1, full, nil},
+		{half(75), mm(75), AtCorner, 0, full, nil, measure.Span{}},
+		{half(1275), mm(50), AtGrid, 1, full, nil, measure.Span{}},
+		{half(1905), mm(75), AtJamb, -1, full, nil, measure.Span{}},
+		{half(2475), mm(50), AtGrid, 2, first, nil, measure.Span{}},
+		{half(3675), mm(50), AtGrid, 3, first, nil, measure.Span{}},
+		{half(4495), mm(75), AtJamb, -1, full, nil, measure.Span{}},
+		{half(4875), mm(50), AtGrid, 4, full, nil, measure.Span{}},
+		{half(6075), mm(50), AtGrid, 5, full, nil, measure.Span{}},
+		{half(7105), mm(75), AtJamb, -1, full, nil, measure.Span{}},
+		{half(7275), mm(50), AtGrid, 6, second, nil, measure.Span{}},
+		{half(8345), mm(50), AtGrid, 7, second, nil, measure.Span{}},
+		{half(8495), mm(75), AtJamb, -1, full, nil, measure.Span{}},
+		{half(9675), mm(50), AtGrid, 8, full, nil, measure.Span{}},
+		{half(10875), mm(50), AtGrid, 9, full, nil, measure.Span{}},
+		{half(12075), mm(50), AtGrid, 10, full, nil, measure.Span{}},
+		{half(12705), mm(75), AtJamb, -1, full, nil, measure.Span{}},
+		{half(13275), mm(50), AtGrid, 11, door, nil, measure.Span{}},
+		{half(14475), mm(50), AtGrid, 12, door, nil, measure.Span{}},
+		{half(14895), mm(75), AtJamb, -1, full, nil, measure.Span{}},
+		{half(15675), mm(50), AtGrid, 13, full, nil, measure.Span{}},
+		{half(16875), mm(50), AtGrid, 14, full, nil, measure.Span{}},
+		{mm(8975), mm(50), AtEdge, -1, full, nil, measure.Span{}},
 	})
 	// A board over 825..1,000 cannot joint on lines 3 and 4, in the first
 	// opening's height, nor over the door; it can in the second opening, whose
@@ -90,9 +90,9 @@ func threeWindows() Wall {
 		Span: x, Base: measure.Level(x, mm(140)), Top: measure.Level(x, mm(2755)),
 		Zones: []Zone{{x, mm(600)}}, Width: mm(50), Wide: mm(75), Left: CornerEdge,
 		Voids: []Void{
-			{span(990, 2210), span(890, 2110)},
-			{span(3590, 4210), span(1290, 2110)},
-			{span(6390, 7410), span(-10, 2110)},
+			{X: span(990, 2210), Z: span(890, 2110)},
+			{X: span(3590, 4210), Z: span(1290, 2110)},
+			{X: span(6390, 7410), Z: span(-10, 2110)},
 		},
 	}
 }
@@ -111,12 +111,12 @@ func TestGable(t *testing.T) {
 	}
 	to := func(z int64) []measure.Span { return []measure.Span{span(140, z)} }
 	same(t, w.Lines(), []Line{
-		{mm(25), mm(50), AtEdge, 0, to(1500), nil},
-		{mm(625), mm(50), AtGrid, 1, to(2100), nil},
-		{mm(1225), mm(50), AtGrid, 2, to(2700), nil},
-		{mm(1825), mm(50), AtGrid, 3, to(2650), nil},
-		{mm(2425), mm(50), AtGrid, 4, to(2050), nil},
-		{mm(2975), mm(50), AtEdge, -1, to(1500), nil},
+		{mm(25), mm(50), AtEdge, 0, to(1500), nil, measure.Span{}},
+		{mm(625), mm(50), AtGrid, 1, to(2100), nil, measure.Span{}},
+		{mm(1225), mm(50), AtGrid, 2, to(2700), nil, measure.Span{}},
+		{mm(1825), mm(50), AtGrid, 3, to(2650), nil, measure.Span{}},
+		{mm(2425), mm(50), AtGrid, 4, to(2050), nil, measure.Span{}},
+		{mm(2975), mm(50), AtEdge, -1, to(1500), nil, measure.Span{}},
 	})
 }
 
@@ -168,7 +168,7 @@ func TestPiers(t *testing.T) {
 		w := Wall{
 			Span: x, Base: measure.Level(x, 0), Top: measure.Level(x, mm(2400)), Width: mm(50), Wide: mm(75),
 			Zones: []Zone{{x, mm(5000)}},
-			Voids: []Void{{span(400, 1000), span(900, 2000)}, {span(1000+test.pier, 2500), span(900, 2000)}},
+			Voids: []Void{{X: span(400, 1000), Z: span(900, 2000)}, {X: span(1000+test.pier, 2500), Z: span(900, 2000)}},
 		}
 		var got []int64
 		first := measure.Length(0)
@@ -197,13 +197,84 @@ func TestSteppedBase(t *testing.T) {
 	}
 	from := func(z int64) []measure.Span { return []measure.Span{span(z, 1540)} }
 	same(t, w.Lines(), []Line{
-		{mm(25), mm(50), AtEdge, -1, from(140), nil},
-		{mm(400), mm(50), AtGrid, 0, from(140), nil},
-		{mm(1000), mm(50), AtGrid, 1, from(545), nil},
-		{mm(1600), mm(50), AtGrid, 2, from(545), nil},
-		{mm(2200), mm(50), AtGrid, 3, from(545), nil},
-		{mm(2375), mm(50), AtEdge, -1, from(545), nil},
+		{mm(25), mm(50), AtEdge, -1, from(140), nil, measure.Span{}},
+		{mm(400), mm(50), AtGrid, 0, from(140), nil, measure.Span{}},
+		{mm(1000), mm(50), AtGrid, 1, from(545), nil, measure.Span{}},
+		{mm(1600), mm(50), AtGrid, 2, from(545), nil, measure.Span{}},
+		{mm(2200), mm(50), AtGrid, 3, from(545), nil, measure.Span{}},
+		{mm(2375), mm(50), AtEdge, -1, from(545), nil, measure.Span{}},
 	})
+}
+
+// TestJambsStopWhereTheyAreNotWanted: the three windows again, their jamb battens
+// wanted from 150 below each sill to 150 above each head. Grid and jambs as
+// before: 37.5, 637.5, 952.5 j, 1,237.5, 1,837.5, 2,247.5 j, 2,437.5, 3,037.5,
+// 3,552.5 j, 3,637.5, 4,172.5, 4,247.5 j, 4,837.5 ... 6,037.5, 6,352.5 j,
+// 6,637.5, 7,237.5, 7,447.5 j, 7,837.5.
+// Without 952.5 the bay is 637.5 to 1,237.5, 600: it is spared above and below,
+// so from 890 - 150 = 740 to 2,110 + 150 = 2,260. Without 2,247.5: 1,837.5 to
+// 2,437.5, 600, spared. 3,552.5: 3,037.5 to 3,637.5, 600: spared, 1,140 to 2,260.
+// 4,247.5: 4,172.5 to 4,837.5 is 665: it stays all the way. 6,352.5: 6,037.5 to
+// 6,637.5: spared above the door, and there is nothing below it. 7,447.5: 7,237.5
+// to 7,837.5: the same.
+func TestJambsStopWhereTheyAreNotWanted(t *testing.T) {
+	w := threeWindows()
+	for i := range w.Voids {
+		w.Voids[i].Hold = w.Voids[i].Z.Grow(mm(150))
+	}
+	got := map[measure.Length][]measure.Span{}
+	for _, l := range w.Lines() {
+		if l.Why == AtJamb {
+			got[l.Centre] = l.Spans
+		}
+	}
+	for centre, want := range map[measure.Length]measure.Span{
+		half(1905): span(740, 2260), half(4495): span(740, 2260), half(7105): span(1140, 2260),
+		half(8495): span(140, 2755), half(12705): span(140, 2260), half(14895): span(140, 2260),
+	} {
+		if s := got[centre]; len(s) != 1 || s[0] != want {
+			t.Errorf("jamb at %v: got %v, want %v", centre, s, want)
+		}
+	}
+	// Everything else stands as it did.
+	for i, l := range threeWindows().Lines() {
+		if o := w.Lines()[i]; o.Centre != l.Centre || l.Why != AtJamb && !slices.Equal(o.Spans, l.Spans) {
+			t.Errorf("line %d: got %v, want %v", i, o, l)
+		}
+	}
+}
+
+// TestStepNarrowsUnderASlope: 3,000 wide, the top rises 1 in 1 from 2,000 to 3,500
+// in the middle and falls again; the base steps from 140 up to 545 at 1,462.5, where
+// the lower boards end on a batten of 75 at 1,425 that is wanted up to 725. First
+// at 300: the grid goes 25 (edge), 300, 900, 1,500, which is just 37.5 from the
+// step's batten; 900 to 1,500 is 600, so that is spared above 725. First at 250:
+// 850, 1,450, which is in its way and moves to 1,462.5 + 37.5 = 1,500: without the
+// step's batten 850 to 1,500 would be 650. So it goes all the way up, to the lower
+// of its sides, 1,387.5: 3,387.5. A board fixed at 3,395 is held by a normal one
+// only, whose sides are 1,400 and 1,450: 3,400.
+func TestStepNarrowsUnderASlope(t *testing.T) {
+	x := span(0, 3000)
+	w := Wall{
+		Span: x, Base: measure.Profile{{X: 0, Z: mm(140)}, {X: half(2925), Z: mm(140)}, {X: half(2925), Z: mm(545)}, {X: mm(3000), Z: mm(545)}},
+		Top:   measure.Profile{{X: 0, Z: mm(2000)}, {X: mm(1500), Z: mm(3500)}, {X: mm(3000), Z: mm(2000)}},
+		Zones: []Zone{{x, mm(600)}}, Width: mm(50), Wide: mm(75),
+		Steps: []Step{{X: half(2925), Z: span(140, 545), Hold: span(0, 725)}},
+	}
+	step := func(first int64) Line {
+		w.First = measure.Some(mm(first))
+		lines := w.Lines()
+		return lines[slices.IndexFunc(lines, func(l Line) bool { return l.Why == AtStep })]
+	}
+	wide := func(hi measure.Length) Line {
+		return Line{mm(1425), mm(75), AtStep, -1, []measure.Span{{Lo: mm(140), Hi: hi}}, nil, measure.Span{}}
+	}
+	same(t, []Line{step(300)}, []Line{wide(mm(725))})
+	l := step(250)
+	same(t, []Line{l}, []Line{wide(half(6775))})
+	same(t, w.Narrow(l, []measure.Length{mm(3385)}), []Line{wide(half(6775))})
+	same(t, w.Narrow(l, []measure.Length{mm(3395)}), []Line{wide(mm(725)), {mm(1425), mm(50), AtGrid, -1, []measure.Span{span(725, 3400)}, nil, measure.Span{}}})
+	same(t, w.Narrow(l, []measure.Length{mm(3399)}), []Line{wide(half(6775))}) // neither
 }
 
 // TestWidenUnderASlope: 6,000 wide, eaves 4,880, apex 7,240 in the middle, so the
@@ -238,9 +309,9 @@ func TestWidenUnderASlope(t *testing.T) {
 		{"a joint 149 below the head", []measure.Span{span(6862, 7042)}, 7184.6, 7180.606, false},
 	} {
 		got := w.Widen(lines[at], test.butts, []measure.Length{high(test.fixing)})
-		want := []Line{{mm(3038), mm(75), AtJoint, lines[at].Bay, []measure.Span{{Lo: mm(150), Hi: high(test.wide)}}, nil}}
+		want := []Line{{mm(3038), mm(75), AtJoint, lines[at].Bay, []measure.Span{{Lo: mm(150), Hi: high(test.wide)}}, nil, measure.Span{}}}
 		if test.narrowed {
-			want = append(want, Line{mm(3038), mm(50), AtGrid, lines[at].Bay, []measure.Span{{Lo: high(test.wide), Hi: high(7190.44)}}, nil})
+			want = append(want, Line{mm(3038), mm(50), AtGrid, lines[at].Bay, []measure.Span{{Lo: high(test.wide), Hi: high(7190.44)}}, nil, measure.Span{}})
 		}
 		t.Run(test.name, func(t *testing.T) { same(t, got, want) })
 	}
@@ -256,7 +327,7 @@ func TestSitesWantABatten(t *testing.T) {
 		want []int
 	}{{685, nil}, {684, []int{0}}} {
 		s := []measure.Span{span(test.from, 690)}
-		lines := []Line{{mm(1160), mm(50), AtGrid, 3, s, s}}
+		lines := []Line{{mm(1160), mm(50), AtGrid, 3, s, s, measure.Span{}}}
 		if got := Sites(lines, board(679, 690), mm(10)); !slices.Equal(got, test.want) {
 			t.Errorf("batten from %d: got %v, want %v", test.from, got, test.want)
 		}

@@ -49,15 +49,15 @@ func (b board) fix(battens []Batten) ([]Screw, []Trouble) {
 		s, code := b.on(t)
 		if s.Batten = j; code == "" {
 			screws = append(screws, s)
-		} else if b.crosses(t) {
+		} else if b.crosses(t) && !(code == "batten" && t.Z.Hi <= b.zs.Lo+b.LapBelow) { // behind the board below only, it does not touch this one
 			missed = append(missed, Trouble{Batten: j, Code: code, What: wording(code, t)})
 		}
 	}
 	// A batten spliced within the board's height carries its screw on one of
-	// its two lengths; one beside it, above where it ends, is another batten.
+	// its two lengths; one that goes on a little aside of it serves as well.
 	missed = slices.DeleteFunc(missed, func(m Trouble) bool {
 		return m.Code == "batten" && slices.ContainsFunc(screws, func(s Screw) bool {
-			return battens[m.Batten].Centre == battens[s.Batten].Centre
+			return battens[m.Batten].span().Holds(s.X)
 		})
 	})
 	if len(screws) < 2 {

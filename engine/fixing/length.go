@@ -2,6 +2,7 @@ package fixing
 
 import (
 	"fmt"
+	"slices"
 
 	"lapwright/engine/measure"
 )
@@ -89,4 +90,41 @@ func Along(length, centres measure.Length) (int, error) {
 		return 0, nil
 	}
 	return int((length+centres-1)/centres) + 1, nil
+}
+
+// nearEnd is how near a strip's end a batten's middle serves for the end: half a
+// wide batten and a little (common practice).
+const nearEnd = 50 * measure.Millimetre
+
+// Across returns how many fixings a strip over run takes that can be fixed only
+// where it crosses battens, with their middles at the places given: at each end,
+// to a batten beside it if none is near, and at as many of the battens between
+// as keep the centres; where battens stand farther apart than those, at each; two
+// at least. A run without length takes none; centres of 0 or less mean every
+// batten.
+func Across(run measure.Span, battens []measure.Length, centres measure.Length) int {
+	if run.Empty() {
+		return 0
+	}
+	var places []measure.Length
+	for _, x := range battens {
+		if run.Holds(x) {
+			places = append(places, x)
+		}
+	}
+	slices.Sort(places)
+	places = slices.Compact(places)
+	if len(places) == 0 || places[0]-run.Lo > nearEnd {
+		places = slices.Insert(places, 0, run.Lo)
+	}
+	if run.Hi-places[len(places)-1] > nearEnd {
+		places = append(places, run.Hi)
+	}
+	n, at := 1, places[0]
+	for i := 1; i < len(places); i++ {
+		if last := i == len(places)-1; last || places[i+1]-at > centres {
+			n, at = n+1, places[i]
+		}
+	}
+	return max(2, n)
 }

@@ -1,6 +1,8 @@
 package fixing
 
 import (
+	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -143,6 +145,69 @@ func TestAlong(t *testing.T) {
 			if got, _ := Along(mm(length), mm(centres)); got != want {
 				t.Errorf("Along(%d, %d) = %d, want %d", length, centres, got, want)
 			}
+		}
+	}
+}
+
+// By hand: where a strip from 0 to 3,000 is fixed to the battens it crosses.
+func TestAcross(t *testing.T) {
+	grid := []measure.Length{mm(25), mm(600), mm(1200), mm(1800), mm(2400), mm(2975)}
+	for _, test := range []struct {
+		name    string
+		run     measure.Span
+		battens []measure.Length
+		centres int64
+		want    int
+	}{
+		{"a batten each 600 though 300 are asked", span(0, 3000), grid, 300, 6},
+		{"every batten", span(0, 3000), grid, 0, 6},
+		{"every other batten: 25, 1200, 2400, 2975", span(0, 3000), grid, 1200, 4},
+		{"an end 51 from the next batten has its own", span(-26, 3000), grid, 300, 7},
+		{"no end 50 from the next batten", span(-25, 3000), grid, 300, 6},
+		{"over a head, jambs beside it: both ends and 600, 1200", span(300, 1500), grid, 300, 4},
+		{"between two battens: its ends", span(700, 1100), grid, 300, 2},
+		{"on one batten: two", span(580, 620), grid, 300, 2},
+		{"nothing", span(500, 500), grid, 300, 0},
+		{"a joint and a grid batten in one place", span(0, 3000), append([]measure.Length{mm(600)}, grid...), 300, 6},
+	} {
+		if got := Across(test.run, test.battens, mm(test.centres)); got != test.want {
+			t.Errorf("%s: got %d, want %d", test.name, got, test.want)
+		}
+	}
+}
+
+// The fewest places that keep the centres wherever the battens let them: of all
+// choices of random battens that leave out none where the next one kept would
+// then be too far.
+func TestAcrossIsFewest(t *testing.T) {
+	r := rand.New(rand.NewPCG(21, 22))
+	for range 4000 {
+		run := span(0, 200+r.Int64N(1500))
+		battens := []measure.Length{0, run.Hi}
+		for range r.IntN(7) {
+			battens = append(battens, mm(r.Int64N(int64(run.Hi/mm(1)))))
+		}
+		centres := mm(100 + r.Int64N(700))
+		places := slices.Compact(slices.Sorted(slices.Values(battens)))
+		for places[1] <= nearEnd && len(places) > 2 { // an end that a batten is near is that batten's
+			places = slices.Delete(places, 1, 2)
+		}
+		battens = places
+		want := len(places)
+		for chosen := range 1 << len(places) {
+			last, n, ok := 0, 1, chosen&1 == 1 && chosen>>(len(places)-1) == 1
+			for i := 1; ok && i < len(places); i++ {
+				if chosen>>i&1 == 1 {
+					ok = places[i]-places[last] <= centres || i == last+1
+					last, n = i, n+1
+				}
+			}
+			if ok {
+				want = min(want, n)
+			}
+		}
+		if got := Across(run, battens, centres); got != want {
+			t.Fatalf("battens %v at %v: got %d, want %d", places, centres, got, want)
 		}
 	}
 }

@@ -291,8 +291,14 @@ func TestPlaceTroubles(t *testing.T) {
 		{"spliced batten", Piece{Outline: whole}, append(slices.Clone(full), batten(1800, 50, 0, 100), batten(1800, 50, 100, 500)), 4, ""},
 		// Spliced right at the fixing line.
 		{"spliced at the line", Piece{Outline: whole}, append(slices.Clone(full), batten(1800, 50, 0, 155), batten(1800, 50, 155, 500)), 4, ""},
-		// One that stands from there on 30 mm beside it is not the same batten.
-		{"ends below, another beside", Piece{Outline: whole}, append(slices.Clone(full), batten(1800, 75, 0, 100), batten(1740, 50, 101, 500)), 4, "0/3 batten"},
+		// One that ends within the lap of 40 is covered by the board below; one
+		// that goes on 1 mm more is not.
+		{"ends behind the board below", Piece{Outline: whole, LapBelow: mm(40)}, append(slices.Clone(full), batten(1800, 50, -200, 40)), 3, ""},
+		{"ends above the board below", Piece{Outline: whole, LapBelow: mm(40)}, append(slices.Clone(full), batten(1800, 50, -200, 41)), 3, "0/3 batten"},
+		// One that goes on 30 mm aside carries it, at 870, which is behind the
+		// lower one's 862.5 to 937.5; at 860 that would not be.
+		{"goes on aside", Piece{Outline: whole}, append(slices.Clone(full), batten(1800, 75, 0, 100), batten(1740, 50, 101, 500)), 4, ""},
+		{"another far aside", Piece{Outline: whole}, append(slices.Clone(full), batten(1800, 75, 0, 100), batten(1720, 50, 101, 500)), 4, "0/3 batten"},
 		// A strip of 30 above a head: 10 mm below the fixing line.
 		{"strip above a head", Piece{Outline: poly(0, 0, 500, 0, 500, 145, 700, 145, 700, 0, 1200, 0, 1200, 175, 0, 175)}, full, 2, "0/1 strip"},
 		// Of 32 they are just the least distance of 12, of 31 they are not.

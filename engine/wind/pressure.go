@@ -18,13 +18,10 @@ import (
 	"math"
 )
 
-// Air densities in kg/m3. DensityEN is the value recommended by EN 1991-1-4
-// 4.5(1) note 2, DensityUK that of the UK national annex, NA.2.18: with it
-// qb = 0.613 vb^2.
-const (
-	DensityEN = 1.25
-	DensityUK = 1.226
-)
+// DensityEN is the air density in kg/m3 that EN 1991-1-4 4.5(1) note 2 recommends.
+// The UK national annex, NA.2.18, takes 1.226, with which qb = 0.613 vb^2: give it
+// as the site's.
+const DensityEN = 1.25
 
 // heightMost is zmax of EN 1991-1-4 4.3.2(1), in metres: the logarithmic
 // profile is not given above it.
@@ -34,7 +31,7 @@ const heightMost = 200
 // the basic velocity and a terrain, or a peak pressure with its source; the
 // given pressure wins if both are there.
 type Site struct {
-	Velocity float64 // vb of EN 1991-1-4 4.2, m/s, above 0 and at most 100
+	Velocity float64 // vb of EN 1991-1-4 4.2, m/s, above 0 and at most 100, the UK map's value times its altitude factor
 	Terrain  string  // category of table 4.1: 0, I, II, III or IV
 	Density  float64 // of the air, kg/m3; 0: DensityEN
 
@@ -128,16 +125,3 @@ func roughness(terrain string) (z0, zmin float64, err error) {
 
 // terrainFactor is kr of EN 1991-1-4 (4.5); 0.05 m is z0 of category II.
 func terrainFactor(z0 float64) float64 { return 0.19 * math.Pow(z0/0.05, 0.07) }
-
-// VelocityUK returns the basic velocity in m/s from the UK map's value at sea
-// level in m/s and the site's altitude in metres: BS EN 1991-1-4 NA.2.5,
-// calt = 1 + 0.001 A, which is exact up to 10 m above ground and on the safe
-// side above (there the annex lets it fall with height; from memory). It is an
-// error if either is not a number, the velocity not above 0, or the altitude
-// below sea level.
-func VelocityUK(mapped, altitude float64) (float64, error) {
-	if !(mapped > 0 && mapped <= 100) || !(altitude >= 0 && altitude < 2000) {
-		return 0, fmt.Errorf("map velocity %g m/s at altitude %g m: want above 0 to 100 m/s, 0 to 2000 m", mapped, altitude)
-	}
-	return mapped * (1 + 0.001*altitude), nil
-}
