@@ -1,8 +1,6 @@
 package convert
 
 import (
-	"strconv"
-
 	"lapwright/convert/report"
 	"lapwright/convert/survey"
 )
@@ -34,7 +32,7 @@ func rejected(s *survey.Survey) *report.Grid {
 	}
 	g := newGrid("Sheet", "Row", "Reason")
 	for _, r := range s.Rejected {
-		row := []string{r.Sheet, strconv.Itoa(r.Row), r.Why}
+		row := []string{r.Sheet, r.Line, r.Why}
 		for i, v := range r.Cells {
 			if h := headers[[2]string{r.File, r.Sheet}]; i < len(h) && h[i] != "" {
 				row = g.put(row, h[i], v)

@@ -22,6 +22,10 @@ type SheetMap struct {
 	Sheet   string
 	Columns map[string]string // header of the contract -> column letters
 	Last    string            // letters of the column a missing field is shown at
+
+	// Turned says that each row of the table is a column of the sheet: Columns
+	// and Last hold row numbers, and an Origin's Row counts columns.
+	Turned bool
 }
 
 // At returns the place of the field with that header in this row; for a field
@@ -34,10 +38,25 @@ func (o Origin) At(header string) Place {
 	if !ok {
 		column = o.Sheet.Last
 	}
-	if column == "" {
+	switch {
+	case o.Sheet.Turned && column == "":
+		column = "1"
+	case column == "":
 		column = "A"
 	}
+	if o.Sheet.Turned {
+		return Place{File: o.Sheet.File, Sheet: o.Sheet.Sheet, Cell: letters(o.Row) + column}
+	}
 	return Place{File: o.Sheet.File, Sheet: o.Sheet.Sheet, Cell: column + itoa(o.Row)}
+}
+
+// letters names a column by its number, 1 being A.
+func letters(column int) string {
+	var out string
+	for ; column > 0; column = (column - 1) / 26 {
+		out = string(rune('A'+(column-1)%26)) + out
+	}
+	return out
 }
 
 // Severity grades a flag.

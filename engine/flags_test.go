@@ -213,3 +213,16 @@ func TestEveryCodeIsTested(t *testing.T) {
 		}
 	}
 }
+
+// A sheet with a wall in each column has the row number in its map and the
+// column in the origin: column 28 is AB.
+func TestTurnedPlaces(t *testing.T) {
+	o := Origin{Sheet: &SheetMap{Sheet: "Walls", Columns: map[string]string{"Width mm": "3"}, Last: "2", Turned: true}, Row: 28}
+	if a, b := o.At("Width mm").Cell, o.At("Height mm").Cell; a != "AB3" || b != "AB2" {
+		t.Errorf("the width is at %s and a missing height at %s, want AB3 and AB2", a, b)
+	}
+	o.Sheet.Last, o.Row = "", 26
+	if got := o.At("Height mm").Cell; got != "Z1" {
+		t.Errorf("a field without a place is at %s, want Z1", got)
+	}
+}

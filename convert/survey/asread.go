@@ -3,6 +3,7 @@ package survey
 import (
 	"strings"
 
+	"lapwright/convert/survey/book"
 	"lapwright/engine"
 	"lapwright/engine/measure"
 )
@@ -55,6 +56,9 @@ func openingText(w *engine.Wall, o *engine.Opening) []string {
 func source(o engine.Origin) []string {
 	if o.Sheet == nil {
 		return []string{"", ""}
+	}
+	if o.Sheet.Turned {
+		return []string{o.Sheet.Sheet, book.Column(o.Row)}
 	}
 	return []string{o.Sheet.Sheet, itoa(o.Row)}
 }

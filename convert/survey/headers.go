@@ -156,12 +156,12 @@ func (r *reader) lookup(s *book.Sheet, schema *templates.Sheet, header string) (
 // are both left out.
 func (r *reader) columnsOf(t *table, row *book.Row) {
 	claims := map[string][]book.Cell{}
-	t.origin = &engine.SheetMap{File: t.sheet.File, Sheet: t.sheet.Name, Columns: map[string]string{}}
+	t.origin = newOrigin(t.sheet)
 	for _, c := range row.Cells {
 		t.next = max(t.next, c.Col+1)
 		header := r.plainText(c)
 		h, how, ok := r.lookup(t.sheet, t.schema, header)
-		rep := Column{Letters: book.Column(c.Col), Header: header, How: how}
+		rep := Column{Letters: t.sheet.ColumnName(c.Col), Header: header, How: how}
 		switch {
 		case !ok && r.sizeColumn(t, c.Col, header):
 			rep.Field, rep.How = "Width mm", sizeInCell
@@ -183,7 +183,7 @@ func (r *reader) columnsOf(t *table, row *book.Row) {
 	r.dropClaimedTwice(t, claims)
 	r.unknownHeaders(t, row)
 	for _, c := range t.columns {
-		t.origin.Columns[c.field.Name] = book.Column(c.col)
+		t.origin.Columns[c.field.Name] = t.sheet.ColumnName(c.col)
 	}
 }
 
@@ -201,7 +201,7 @@ func (r *reader) dropClaimedTwice(t *table, claims map[string][]book.Cell) {
 				severity = stop
 			}
 			r.flag(t.sheet, t.header, c.col, engine.Flag{Severity: severity, Code: "duplicate-label",
-				What: "This column and " + book.Address(twice[0].Col, t.header) + " both give " + c.field.Name + "; neither was read",
+				What: "This column and " + t.sheet.Address(twice[0].Col, t.header) + " both give " + c.field.Name + "; neither was read",
 				Do:   "Leave one of them, or rename the other"})
 		}
 	}

@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	"lapwright/convert/survey/book"
 	"lapwright/engine"
 )
 
@@ -39,7 +38,7 @@ func wallKey(plot, wall string) string { return plotKey(plot) + "\x00" + key(wal
 
 // place names a record's row and field for another row's flag.
 func (rec *record) place(field string) string {
-	return rec.t.sheet.Name + "!" + book.Address(rec.t.col(field), rec.row.Number)
+	return rec.t.sheet.Name + "!" + rec.t.sheet.Address(rec.t.col(field), rec.row.Number)
 }
 
 // group is a wall with the openings that name it.
@@ -291,7 +290,7 @@ func (r *reader) reject(rec *record, w *engine.Wall, sound bool) {
 		}
 	}
 	r.rejected = append(r.rejected, Rejected{
-		File: rec.t.sheet.File, Sheet: rec.t.sheet.Name, As: rec.t.schema.Name, Row: rec.row.Number,
+		File: rec.t.sheet.File, Sheet: rec.t.sheet.Name, As: rec.t.schema.Name, Row: rec.row.Number, Line: rec.t.sheet.RowName(rec.row.Number),
 		Plot: rec.plot, Name: rec.name, Cells: r.texts(rec.row), Why: strings.Join(rec.why, "; "), Wall: w, Stopped: sound,
 	})
 }

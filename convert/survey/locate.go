@@ -2,7 +2,6 @@ package survey
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 	"unicode"
@@ -170,20 +169,24 @@ func (r *reader) hasExact(schema *templates.Sheet, all []*book.Sheet) bool {
 func (r *reader) byHeaders(s *book.Sheet, all []*book.Sheet) {
 	for _, name := range []string{"Openings", "Walls"} {
 		schema := r.schema(name)
+		at := s
 		row, _, _ := r.headers(s, schema)
-		if row == nil || !r.hasNeeded(s, row, schema) {
+		if turned := r.turned(s, schema, row); turned != nil {
+			at = turned
+			row, _, _ = r.headers(at, schema)
+		} else if row == nil || !r.hasNeeded(s, row, schema) {
 			continue
 		}
 		if r.hasExact(schema, all) {
 			r.report(s, "", "not read: it has the headers of "+name+", but there is a sheet of that name")
-			r.flag(s, row.Number, row.Cells[0].Col, engine.Flag{Severity: check, Code: "sheet-unread",
+			r.flag(at, row.Number, row.Cells[0].Col, engine.Flag{Severity: check, Code: "sheet-unread",
 				What: "This sheet has the headers of " + name + " but there is a sheet of that name; it was not read",
 				Do:   "Put its rows into " + name + ", or leave it out"})
 			return
 		}
 		r.untidy = true
 		r.take(r.open(s, schema, "headers"))
-		r.flag(s, row.Number, row.Cells[0].Col, engine.Flag{Severity: note, Code: "sheet-by-headers",
+		r.flag(at, row.Number, row.Cells[0].Col, engine.Flag{Severity: note, Code: "sheet-by-headers",
 			What: "The sheet " + quote(s.Name) + " has the headers of " + name + " and was read as that",
 			Do:   "Name it " + name + " if that is right; if not, name it otherwise in a Mapping sheet"})
 		return
@@ -232,8 +235,12 @@ func (r *reader) report(s *book.Sheet, as, why string) *SheetReport {
 func (r *reader) open(s *book.Sheet, schema *templates.Sheet, how string) *table {
 	t := &table{schema: schema, sheet: s, report: r.report(s, schema.Name, how), next: 1}
 	row, top, n := r.headers(s, schema)
+	if turned := r.turned(s, schema, row); turned != nil {
+		s, t.sheet = turned, turned
+		row, top, n = r.headers(s, schema)
+	}
 	if row == nil || n < 2 && len(schema.Header()) > 1 {
-		t.origin = &engine.SheetMap{File: s.File, Sheet: s.Name, Columns: map[string]string{}}
+		t.origin = newOrigin(s)
 		if !schema.Items() {
 			r.noHeaders(t)
 		}
@@ -247,6 +254,7 @@ func (r *reader) open(s *book.Sheet, schema *templates.Sheet, how string) *table
 		r.missingLabels(g)
 	}
 	r.keyColumn(t)
+	r.noteTurned(t)
 	r.noteHeaderRow(t, row, top)
 	r.sheetUnits(t, row)
 	r.noEdges(t)
@@ -259,11 +267,13 @@ func (r *reader) noteHeaderRow(t *table, row *book.Row, top int) {
 	if !above && top == t.header {
 		return
 	}
-	what := fmt.Sprintf("The headers were found in row %d", t.header)
+	what := "The headers were found in " + strings.ToLower(t.lines("Row ")) + t.sheet.RowName(t.header)
 	if top < t.header {
-		what = fmt.Sprintf("The headers were found in rows %d and %d", top, t.header)
+		what = "The headers were found in " + strings.ToLower(t.lines("Rows ")) + t.sheet.RowName(top) + " and " + t.sheet.RowName(t.header)
 	}
-	if above {
+	if above && t.sheet.Turned {
+		what += "; what stands to their left was not read"
+	} else if above {
 		what += "; what stands above was not read"
 	}
 	r.untidy = true
@@ -325,10 +335,27 @@ func (r *reader) missingLabels(t *table) {
 func (t *table) mayBe(field string) string {
 	for _, c := range t.report.Columns {
 		if c.near == field {
-			return "; " + c.Letters + itoa(t.header) + ", " + quote(c.Header) + ", may be it"
+			return "; " + t.sheet.Address(t.numberOf(c.Letters), t.header) + ", " + quote(c.Header) + ", may be it"
 		}
 	}
 	return ""
+}
+
+// numberOf returns the number of a column that was named by ColumnName.
+func (t *table) numberOf(name string) int {
+	for _, row := range t.sheet.Rows {
+		for _, c := range row.Cells {
+			if row.Number == t.header && t.sheet.ColumnName(c.Col) == name {
+				return c.Col
+			}
+		}
+	}
+	return 0
+}
+
+// newOrigin begins the list of a sheet's columns.
+func newOrigin(s *book.Sheet) *engine.SheetMap {
+	return &engine.SheetMap{File: s.File, Sheet: s.Name, Columns: map[string]string{}, Turned: s.Turned}
 }
 
 func (r *reader) claimedTwice(t *table, name string) bool {
@@ -345,5 +372,5 @@ func (r *reader) keyColumn(t *table) {
 			break
 		}
 	}
-	t.origin.Last = book.Column(t.key)
+	t.origin.Last = t.sheet.ColumnName(t.key)
 }

@@ -156,7 +156,8 @@ func (r *reader) takePhrases(rec *record, text string) {
 	}
 	r.untidy = r.untidy || len(some) > 0
 	t := &table{schema: r.schema("Openings"), sheet: of.sheet, report: &SheetReport{}, header: of.header, key: col.col,
-		origin: &engine.SheetMap{File: of.sheet.File, Sheet: of.sheet.Name, Columns: map[string]string{}, Last: book.Column(col.col)}}
+		origin: newOrigin(of.sheet)}
+	t.origin.Last = of.sheet.ColumnName(col.col)
 	for _, s := range some {
 		o := s.opening
 		sub := record{t: t, row: row, plot: plot, name: name}

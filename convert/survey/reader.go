@@ -78,7 +78,7 @@ func newReader(ctx context.Context) (*reader, error) {
 
 // flag records a flag at a cell of a sheet.
 func (r *reader) flag(s *book.Sheet, row, col int, f engine.Flag) {
-	f.Place = engine.Place{File: s.File, Sheet: s.Name, Cell: book.Address(max(col, 1), max(row, 1))}
+	f.Place = engine.Place{File: s.File, Sheet: s.Name, Cell: s.Address(max(col, 1), max(row, 1))}
 	r.flags = append(r.flags, placed{f, r.order[s.File+"\x00"+s.Name], row, col})
 }
 

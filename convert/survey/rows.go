@@ -319,7 +319,7 @@ func (r *reader) flagRow(rec *record, col int, f finding) {
 	r.flag(rec.t.sheet, rec.row.Number, col, engine.Flag{Severity: severity, Code: f.code, Plot: rec.plot, Wall: rec.name, What: f.what, Do: f.do})
 	if f.severity == stop {
 		rec.leave()
-		rec.why = append(rec.why, book.Address(col, rec.row.Number)+": "+f.what)
+		rec.why = append(rec.why, rec.t.sheet.Address(col, rec.row.Number)+": "+f.what)
 	}
 }
 
@@ -358,28 +358,36 @@ func (r *reader) noteRows(t *table, rows []span, code, what, do string) {
 	if len(rows) == 0 {
 		return
 	}
-	verb := "Rows " + listRows(rows) + " are "
+	verb := t.lines("Rows ") + listRows(t.sheet, rows) + " are "
 	if len(rows) == 1 && rows[0].first == rows[0].last {
-		verb = "Row " + listRows(rows) + " is "
+		verb = t.lines("Row ") + listRows(t.sheet, rows) + " is "
 		what = strings.Replace(what, "they were", "it was", 1)
 	}
 	r.flag(t.sheet, rows[0].first, t.col(""), engine.Flag{Severity: note, Code: code, What: verb + what, Do: do})
 }
 
+// lines names rows by what they are in the sheet.
+func (t *table) lines(rows string) string {
+	if t.sheet.Turned {
+		return strings.Replace(rows, "Row", "Column", 1)
+	}
+	return rows
+}
+
 // listRows writes rising stretches of rows as "3, 5 to 8".
-func listRows(rows []span) string {
+func listRows(s *book.Sheet, rows []span) string {
 	var parts []string
 	for i := 0; i < len(rows); {
 		j := i
 		for j+1 < len(rows) && rows[j+1].first == rows[j].last+1 {
 			j++
 		}
-		part := fmt.Sprint(rows[i].first)
+		part := s.RowName(rows[i].first)
 		if rows[i].first != rows[j].last {
-			part = fmt.Sprintf("%d to %d", rows[i].first, rows[j].last)
+			part += " to " + s.RowName(rows[j].last)
 		}
 		if parts = append(parts, part); len(parts) == mostNamed && j+1 < len(rows) {
-			return strings.Join(parts, ", ") + fmt.Sprintf(" and more, the last %d,", rows[len(rows)-1].last)
+			return strings.Join(parts, ", ") + " and more, the last " + s.RowName(rows[len(rows)-1].last) + ","
 		}
 		i = j + 1
 	}
@@ -401,7 +409,7 @@ func (r *reader) mergedFills(t *table) map[int][]book.Cell {
 		if m.Row2 > m.Row1 && t.reads(m.Col1) {
 			r.untidy = true
 			r.flag(t.sheet, m.Row1, m.Col1, engine.Flag{Severity: note, Code: "merged-cell",
-				What: fmt.Sprintf("Rows %d to %d are merged here; the value counts for each of them", m.Row1, m.Row2), Do: "Nothing, if that is right"})
+				What: fmt.Sprintf("%s%s to %s are merged here; the value counts for each of them", t.lines("Rows "), t.sheet.RowName(m.Row1), t.sheet.RowName(m.Row2)), Do: "Nothing, if that is right"})
 			for n := m.Row1 + 1; n <= m.Row2 && filled < mostFilled; n++ {
 				fills[n] = append(fills[n], c)
 				filled++

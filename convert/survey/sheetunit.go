@@ -57,7 +57,7 @@ func (r *reader) giveUnit(t *table, of func(*column) (unit, bool)) int {
 
 func (r *reader) reportUnit(t *table, c *column) {
 	for i := range t.report.Columns {
-		if rep := &t.report.Columns[i]; rep.Letters == book.Column(c.col) {
+		if rep := &t.report.Columns[i]; rep.Letters == t.sheet.ColumnName(c.col) {
 			rep.Unit = c.unit.name
 		}
 	}

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"lapwright/convert/survey/book"
-	"lapwright/engine"
 	"lapwright/templates"
 )
 
@@ -90,7 +89,7 @@ func (r *reader) sideTable(t *table, name string) *table {
 		}
 	}
 	return &table{schema: schema, sheet: t.sheet, header: t.header, report: &SheetReport{}, side: name,
-		origin: &engine.SheetMap{File: t.sheet.File, Sheet: t.sheet.Name, Columns: map[string]string{}}}
+		origin: newOrigin(t.sheet)}
 }
 
 // keepSides keeps groups that say where an opening is and how large; fewer
@@ -104,10 +103,10 @@ func (r *reader) keepSides(t *table, groups map[string]*table, order []string) b
 	for _, name := range order {
 		g := groups[name]
 		g.key = g.columns[0].col
-		g.origin.Last = book.Column(g.key)
+		g.origin.Last = t.sheet.ColumnName(g.key)
 		for _, c := range g.columns {
-			g.origin.Columns[c.field.Name] = book.Column(c.col)
-			t.report.Columns = append(t.report.Columns, Column{Letters: book.Column(c.col), Header: headerAt(t, c.col), Field: c.field.Name, Unit: c.field.Unit, How: besideWall})
+			g.origin.Columns[c.field.Name] = t.sheet.ColumnName(c.col)
+			t.report.Columns = append(t.report.Columns, Column{Letters: t.sheet.ColumnName(c.col), Header: headerAt(t, c.col), Field: c.field.Name, Unit: c.field.Unit, How: besideWall})
 			t.next = max(t.next, c.col+1)
 		}
 		g.next = t.next

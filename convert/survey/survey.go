@@ -75,6 +75,7 @@ type Column struct {
 type Rejected struct {
 	File, Sheet, As string
 	Row             int
+	Line            string // what the sheet calls the row: its number, or the letters of a column
 	Plot, Name      string
 	Cells           []string
 	Why             string

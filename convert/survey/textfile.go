@@ -29,7 +29,7 @@ func (rec *record) swallowed() {
 	for _, d := range rec.t.sheet.Doubts {
 		if d.Swallowed && d.Row == rec.row.Number {
 			rec.stopped = true
-			rec.why = append(rec.why, book.Address(d.Col, d.Row)+": "+swallowedWhat)
+			rec.why = append(rec.why, rec.t.sheet.Address(d.Col, d.Row)+": "+swallowedWhat)
 		}
 	}
 }

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"lapwright/convert/survey/book"
 )
 
 func textSurvey(t *testing.T, text string) *Survey {
@@ -65,7 +67,7 @@ func TestBlankRowsAreToldWhole(t *testing.T) {
 		{[]span{{4, 100_003}}, "4 to 100003"},
 		{[]span{{4, 4}, {6, 7}, {8, 8}, {10, 10}}, "4, 6 to 8, 10"},
 	} {
-		if got := listRows(c.rows); got != c.want {
+		if got := listRows(&book.Sheet{}, c.rows); got != c.want {
 			t.Errorf("%v are listed as %q, want %q", c.rows, got, c.want)
 		}
 	}
@@ -73,7 +75,7 @@ func TestBlankRowsAreToldWhole(t *testing.T) {
 	for n := range 1000 {
 		many = append(many, span{2 * n, 2 * n})
 	}
-	if got := listRows(many); !strings.HasSuffix(got, "78 and more, the last 1998,") {
+	if got := listRows(&book.Sheet{}, many); !strings.HasSuffix(got, "78 and more, the last 1998,") {
 		t.Errorf("many rows are listed as %q", got)
 	}
 }

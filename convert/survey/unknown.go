@@ -15,7 +15,7 @@ const unknownColumn = "unknown"
 func (r *reader) unknownHeaders(t *table, row *book.Row) {
 	for i := range t.report.Columns {
 		rep := &t.report.Columns[i]
-		c := row.At(columnNumber(row, rep.Letters))
+		c := row.At(t.numberOf(rep.Letters))
 		if rep.How != unknownColumn || c.Kind == book.Blank {
 			continue
 		}
@@ -23,6 +23,9 @@ func (r *reader) unknownHeaders(t *table, row *book.Row) {
 		rep.near, rep.doubtful = near, near != ""
 		f := engine.Flag{Severity: note, Code: "extra-label", What: "The column " + quote(rep.Header) + " is not known and was not read",
 			Do: "Rename it to one of our headers, map it, or leave it as a column of your own"}
+		if t.sheet.Turned {
+			f.What = "The row " + quote(rep.Header) + " is not known and was not read"
+		}
 		switch {
 		case near != "":
 			f.Severity = check
@@ -37,16 +40,6 @@ func (r *reader) unknownHeaders(t *table, row *book.Row) {
 		}
 		r.flag(t.sheet, t.header, c.Col, f)
 	}
-}
-
-// columnNumber finds the cell of a row that stands in a column.
-func columnNumber(row *book.Row, letters string) int {
-	for _, c := range row.Cells {
-		if book.Column(c.Col) == letters {
-			return c.Col
-		}
-	}
-	return 0
 }
 
 // nearestField returns the field, among those without a column, of which a

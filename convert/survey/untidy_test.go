@@ -110,6 +110,15 @@ func TestUntidySheets(t *testing.T) {
 				f.MergeCell("Walls", "L1", "O1")
 				f.MergeCell("Walls", "P1", "S1")
 			}},
+		{name: "a wall in each column", codes: "extra-label sheet-turned sheet-turned", sheet: sheets{
+			"Walls": {{"Survey of plot A"}, nil, {"Plot", "A", "A"}, {"Wall", "Front", "Back"}, {"Overall width (m)", 7.2, 6.01}, {"Height", 4890, "2.6 m"},
+				{"LH edge", "ext", "open"}, {"RH edge", "abuts", "int"}, {"Colour", "Chalk", nil}},
+			"Openings": turn(plainTwin()["Openings"])}},
+		{name: "a wall in each column, its openings below", codes: "sheet-turned", sheet: sheets{
+			"Walls": turn([][]any{{"Plot", "Wall", "Width mm", "Height mm", "Left edge", "Right edge", "Colour", "Window 1 left", "Window 1 sill", "Window 1 width", "Window 1 height",
+				"Window 2 left", "Window 2 sill", "Window 2 width (cm)", "Window 2 height", "Door 1 left", "Door 1 sill", "Door 1 W", "Door 1 H"},
+				{"A", "Front", 7200, 4890, "external corner", "abutment", "Chalk", 700, 1050, 1200, 1200, 3000, 900, 150, 1350},
+				{"A", "Back", 6010, 2600, "open end", "internal corner", nil, nil, nil, nil, nil, nil, nil, nil, nil, 800, 0, 1010, 2250}})}},
 		{name: "plots as headings, remarks on words", codes: "plot-heading plot-heading", sheet: sheets{
 			"Walls": {{"Wall", "Width", "Height", "Left edge", "Right edge", "Colour"},
 				{"Plot A"}, {"Front", 7200, 4890, "External corner (brick)", "abt [flashing]", "Chalk"}, {"Back", 6010, 2600, "open/free", "int. corner", nil}},
@@ -189,6 +198,23 @@ func beside(a, b [][]any) [][]any {
 			row = append(row, b[i]...)
 		}
 		out = append(out, row)
+	}
+	return out
+}
+
+// turn makes rows of columns.
+func turn(rows [][]any) [][]any {
+	var out [][]any
+	for col := range rows[0] {
+		var line []any
+		for _, row := range rows {
+			if col < len(row) {
+				line = append(line, row[col])
+			} else {
+				line = append(line, nil)
+			}
+		}
+		out = append(out, line)
 	}
 	return out
 }

@@ -70,6 +70,7 @@ type Sheet struct {
 	Merged []Range
 	Doubts []Doubt // of a text file
 	Note   string  // what was unusual about a text file, in words
+	Turned bool    // Rows are its columns, and columns its rows
 }
 
 // Book is a file, or several CSV files, as read.
