@@ -61,10 +61,7 @@ func (b *book) drawWall(d *drawing.Drawer, w *engine.WallResult, mu *sync.Mutex)
 		}
 	}()
 	f, _ := b.wallForm(w)
-	for _, mirror := range []bool{false, true} {
-		if mirror && w.Mirrored == 0 {
-			continue
-		}
+	for _, mirror := range hands(w) {
 		f.picture.Mirror = mirror
 		pic, err := d.Elevation(w, f.picture)
 		if err != nil {

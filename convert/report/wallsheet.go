@@ -117,20 +117,40 @@ func wallFacts(w *engine.WallResult) string {
 	if w.Quantity > 1 {
 		facts = append(facts, fmt.Sprintf("build %d alike", w.Quantity))
 	}
-	if w.Mirrored > 0 {
+	edge := "left"
+	switch {
+	case allHanded(w):
+		edge = "RIGHT"
+		facts = append(facts, "HANDED: drawn as built; in the lists below left and right are changed over")
+	case w.Mirrored > 0:
 		facts = append(facts, fmt.Sprintf("%d of them HANDED: mirror left to right", w.Mirrored))
 	}
-	return strings.Join(facts, "; ") + ". Lengths in mm; x from the wall's left edge seen from outside, heights from the survey datum."
+	return strings.Join(facts, "; ") + ". Lengths in mm; x from the wall's " + edge + " edge seen from outside, heights from the survey datum."
 }
 
-// pictures puts the elevation on the sheet, and the handed one where some are
-// built so.
-func (p *page) pictures(w *engine.WallResult, f form) error {
-	if err := p.picture(w, f); err != nil || w.Mirrored == 0 {
-		return err
+// allHanded reports whether a wall is built mirrored wherever it is built.
+func allHanded(w *engine.WallResult) bool { return w.Mirrored > 0 && w.Mirrored >= w.Quantity }
+
+// hands lists the ways a wall is drawn: as surveyed, handed, or both, as it is
+// built.
+func hands(w *engine.WallResult) []bool {
+	switch {
+	case allHanded(w):
+		return []bool{true}
+	case w.Mirrored > 0:
+		return []bool{false, true}
 	}
-	f.picture.Mirror = true
-	return p.picture(w, f)
+	return []bool{false}
+}
+
+// pictures puts the elevation on the sheet, in each way that some are built.
+func (p *page) pictures(w *engine.WallResult, f form) error {
+	for _, f.picture.Mirror = range hands(w) {
+		if err := p.picture(w, f); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // pictureRow is the height in points of the empty rows a picture lies on.

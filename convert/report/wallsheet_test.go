@@ -81,6 +81,26 @@ func TestWallSheet(t *testing.T) {
 	}
 }
 
+// A wall that is handed wherever it is built has the handed drawing alone, and
+// its sheet says from which edge its lists measure.
+func TestWallSheetOfHandedWalls(t *testing.T) {
+	in := fullInput(t)
+	w := &in.Result.Walls[0]
+	w.Quantity, w.Mirrored = 1, 1
+	f := opened(t, written(t, in))
+	cells := pictureCells(t, f, "1 =1+1")
+	if len(cells) != 1 {
+		t.Fatalf("got %d pictures, want 1", len(cells))
+	}
+	pics, err := f.GetPictures("1 =1+1", cells[0])
+	if err != nil || len(pics) != 1 || !strings.Contains(pics[0].Format.AltText, "handed") {
+		t.Errorf("the picture is not of the handed wall (%v)", err)
+	}
+	if said := allText(t, f, "1 =1+1"); !strings.Contains(said, "HANDED: drawn as built") || !strings.Contains(said, "x from the wall's RIGHT edge") {
+		t.Errorf("the sheet says\n%s", said)
+	}
+}
+
 // TestPageTurnsForHighWalls: a long wall lies across the page, a tower stands.
 func TestPageTurnsForHighWalls(t *testing.T) {
 	for _, tt := range []struct {
