@@ -2,35 +2,93 @@ package report
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
 	"lapwright/engine"
+	"lapwright/engine/measure"
 )
 
 // fixersPanel is what the fixer needs on the scaffold: the order of work, the
 // tools, and what this wall in particular wants care with.
 func (b *book) fixersPanel(w *engine.WallResult, pixels float64) [][]cell {
 	out := [][]cell{{{v: "On the scaffold", l: heading}}}
-	for i := 1; i < len(cutHeaders)+2; i++ {
+	for i := 1; i < len(cutWidths); i++ {
 		out[0] = append(out[0], cell{l: heading})
 	}
-	for _, s := range panelLines(w, b.res.Board) {
+	for _, s := range panelLines(w, b.res) {
 		out = append(out, panelText(s, pixels)...)
 	}
 	return out
 }
 
-func panelLines(w *engine.WallResult, board engine.Product) []string {
+func panelLines(w *engine.WallResult, res *engine.Result) []string {
 	out := []string{
 		"Order of work: breather membrane; battens; vent strips at base and heads; tape on corner, jamb and joint battens; vertical trims; starter, checked level; boards from the bottom up.",
 		"Datum and level: check the datum against the survey, set the starter level right round, and check level again every fourth course against the rod.",
 		"Tools: saw with a blade for fibre cement and dust extraction, mask, drill and bits, level, rod, line, brush and edge sealer, gauge blocks.",
 		"Mark the centre of every batten on the membrane or the board below, where the next screws can still find it.",
 		"Seal every sawn edge before the board goes up, and wipe sealer off its face at once.",
-		carrying(board),
+		carrying(res.Board),
 	}
+	out = append(out, cornerLines(w)...)
+	out = append(out, screwLines(w, res.Job.Rules.EdgeDistance)...)
 	return append(out, careLines(w)...)
+}
+
+// cornerLines say which wall's sheet has the trim of a corner that this one
+// shares.
+func cornerLines(w *engine.WallResult) []string {
+	if w.Wall == nil {
+		return nil
+	}
+	var out []string
+	for _, c := range []struct{ side, meets string }{{"left", w.Wall.LeftMeets}, {"right", w.Wall.RightMeets}} {
+		has := slices.ContainsFunc(w.Trims, func(t engine.Trim) bool { return t.Where == c.side+" edge" })
+		if c.meets != "" && !has {
+			out = append(out, fmt.Sprintf("Corner at the %s edge: its trim is on the sheet of wall %s.", c.side, c.meets))
+		}
+	}
+	return out
+}
+
+// screwLines say where the screws go, from where they were placed.
+func screwLines(w *engine.WallResult, edge measure.Length) []string {
+	if len(w.Screws) == 0 {
+		return nil
+	}
+	out := []string{fmt.Sprintf("Screws: one in each batten, at its centre, %v mm below the board's top edge; never through the board below.", edge)}
+	ends, beside, most := map[measure.Length]bool{}, 0, measure.Length(0)
+	for _, s := range w.Screws {
+		if s.Piece >= len(w.Pieces) || s.Batten >= len(w.Battens) || len(w.Pieces[s.Piece].Outline) == 0 {
+			continue
+		}
+		xs, _ := w.Pieces[s.Piece].Outline.Bounds()
+		off := s.X - w.Battens[s.Batten].Centre
+		switch {
+		case s.Kind == "joint":
+			ends[min(s.X-xs.Lo, xs.Hi-s.X).Nearest(measure.Millimetre)] = true
+		case s.Kind == "field" && off != 0:
+			beside, most = beside+1, max(most, off, -off)
+		}
+	}
+	if len(ends) > 0 {
+		out = append(out, "At a joint: two screws in the wide batten, one each side, "+spread(ends)+" mm from the boards' ends.")
+	}
+	if beside > 0 {
+		out = append(out, fmt.Sprintf("Under a joint or an end of the next course: the screw stands beside it, not behind it, up to %v mm off the batten's centre, so that the board above hides it (%s).", most.Nearest(measure.Millimetre), plural(beside, "screw")))
+	}
+	return out
+}
+
+// spread writes the least and the greatest of some lengths.
+func spread(of map[measure.Length]bool) string {
+	all := slices.Sorted(maps.Keys(of))
+	if len(all) == 1 {
+		return all[0].String()
+	}
+	return all[0].String() + " to " + all[len(all)-1].String()
 }
 
 // careLines are what only some walls want.
@@ -44,7 +102,7 @@ func careLines(w *engine.WallResult) []string {
 		out = append(out, "Cut top edge ("+s+"): pack it out behind, so that the board stands at the same slope.")
 	}
 	if s := marksOf(w, func(p *engine.Piece) bool { return p.Left.Kind == engine.Rake || p.Right.Kind == engine.Rake }); s != "" {
-		out = append(out, "Rakes ("+s+"): Length is along the longer edge, degrees are from square; try each in place before sealing.")
+		out = append(out, "Rakes ("+s+"): Shape says which corner comes off, so much along the edge x so much of the end, and the angle from square; Length is along the longer edge. Try each in place before sealing.")
 	}
 	if s := marksOf(w, func(p *engine.Piece) bool { return p.Fragile }); s != "" {
 		out = append(out, "Thin strips ("+s+"): support along the whole length when carrying and drilling.")

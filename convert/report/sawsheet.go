@@ -13,7 +13,7 @@ const barsMost = 2000
 
 // writeSaw draws the cutting plan as bars, for the saw bench.
 func (b *book) writeSaw(sheet string) error {
-	f := newForm(false, pageWide, pageHigh, 0, 30, 30, 30, 30, 30)
+	f := newForm(false, pageWide, pageHigh, 30, 30, 30, 30, 30)
 	p, err := b.newPage(sheet, layout{})
 	if err != nil {
 		return err

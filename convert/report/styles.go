@@ -21,6 +21,8 @@ const (
 	inputHundreds
 	header
 	headerRight
+	headerLine // of a list that is printed: it does not wrap
+	headerLineRight
 	heading
 	link
 	stopped
@@ -149,12 +151,12 @@ func tableLook(l look) (excelize.Style, bool) {
 		s = number(map[look]string{input: "0.##", inputHundreds: "#,##0.00##"}[l])
 		s.Fill, s.Font, s.Border = solid(fillInput), font(10, false, inkInput), boxed(1, "808080")
 		s.Protection = &excelize.Protection{Locked: false}
-	case header, headerRight:
-		s = words(font(10, true, "000000"), true)
+	case header, headerRight, headerLine, headerLineRight:
+		s = words(font(10, true, "000000"), l == header || l == headerRight)
 		s.Fill, s.Border = solid(fillHead), []excelize.Border{{Type: "bottom", Color: "000000", Style: 2}}
 		s.Alignment.Vertical = "bottom"
-		if l == headerRight {
-			s.Alignment = align("right", "bottom", true)
+		if l == headerRight || l == headerLineRight {
+			s.Alignment = align("right", "bottom", l == headerRight)
 		}
 	case link:
 		s = words(font(10, false, inkLink), false)

@@ -95,7 +95,7 @@ func (s *summary) page() float64 {
 	for _, c := range summaryColumns() {
 		widths = append(widths, c.width)
 	}
-	return newForm(false, pageWide, pageHigh, 0, widths...).page
+	return newForm(false, pageWide, pageHigh, widths...).page
 }
 
 func summaryColumns() []column[summaryRow] {

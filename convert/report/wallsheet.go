@@ -7,16 +7,17 @@ import (
 
 	"lapwright/convert/drawing"
 	"lapwright/engine"
+	"lapwright/engine/measure"
 )
 
-// A wall sheet is made to be printed and taken up the scaffold: the elevation
-// first; then what the fixer must know, the storey rod and the batten marks;
-// last the cut list, which may run over several pages.
+// A wall sheet is made to be printed and taken up the scaffold, on one sheet of
+// paper where it goes: the elevation on its face; on its back, in columns side
+// by side, what the fixer must know, the storey rod, the batten marks and the
+// cut list.
 
 var (
-	cutHeaders    = []string{"Piece", "Course", "From left mm", "Bottom mm", "Length mm", "Width mm", "Left end", "Right end", "Cut-outs", "Stock board", "Quantity"}
-	rodHeaders    = []string{"Course", "Bottom mm", "Top mm", "Gauge mm", "Lap mm", "Note"}
-	battenHeaders = []string{"Batten", "Centre mm", "Width mm", "From mm", "To mm", "Why"}
+	rodHeaders    = []string{"Course", "Bottom mm", "Top mm", "Gauge mm", "Note", "Lap mm"}
+	battenHeaders = []string{"Batten", "Centre mm", "From mm", "To mm", "Why", "Width mm"}
 )
 
 // form is how a wall sheet is laid out: across for a long wall, upright for a
@@ -24,7 +25,7 @@ var (
 type form struct {
 	portrait bool
 	widths   []float64 // of the grid's columns, in characters
-	right    int       // index of the first column of what stands at the right
+	columns  int       // side by side
 	pixels   float64   // width of the grid
 	page     float64   // points of grid that go on one printed page
 	picture  drawing.Options
@@ -38,8 +39,8 @@ const lineMillimetres = 5.0
 
 // newForm works out a form for a page with so many millimetres between its
 // margins. The drawing is kept some millimetres lower, for the line above it.
-func newForm(portrait bool, wide, high float64, right int, widths ...float64) form {
-	f := form{portrait: portrait, widths: widths, right: right}
+func newForm(portrait bool, wide, high float64, widths ...float64) form {
+	f := form{portrait: portrait, widths: widths}
 	for _, w := range widths {
 		f.pixels += columnPixels(w)
 	}
@@ -49,10 +50,40 @@ func newForm(portrait bool, wide, high float64, right int, widths ...float64) fo
 	return f
 }
 
-// leftPixels is the width of the columns before the right side and its gap.
-func (f form) leftPixels() float64 {
+// cutWidths are those of a column of the lists, in characters: piece, from left,
+// length, shape, which runs over two, board, and a box each to tick when it is
+// cut and fixed.
+var cutWidths = []float64{8.5, 7, 7.5, 7.5, 18, 7, 4.5, 6}
+
+// wordsAt is the cell of a column that takes the notes of other lists.
+const wordsAt = 4
+
+// shapePixels is how wide words of a shape may be.
+func shapePixels() float64 {
+	return columnPixels(cutWidths[3]) + columnPixels(cutWidths[4]) - cellPadding
+}
+
+// newspaperForm is a form of so many columns, a little apart.
+func newspaperForm(portrait bool, wide, high float64, columns int) form {
+	var widths []float64
+	for k := range columns {
+		if k > 0 {
+			widths = append(widths, 2)
+		}
+		widths = append(widths, cutWidths...)
+	}
+	f := newForm(portrait, wide, high, widths...)
+	f.columns = columns
+	return f
+}
+
+// rows is how many rows go on a page.
+func (f form) rows() int { return int(f.page/lineHeight) - 1 }
+
+// columnPixels is the width of one of its columns.
+func (f form) columnPixels() float64 {
 	sum := 0.0
-	for _, w := range f.widths[:f.right-1] {
+	for _, w := range cutWidths {
 		sum += columnPixels(w)
 	}
 	return sum
@@ -61,8 +92,8 @@ func (f form) leftPixels() float64 {
 // formFor chooses the way of the page on which the wall is drawn larger; a
 // small gain is not worth turning the page for.
 func formFor(w *engine.WallResult) form {
-	across := newForm(false, pageWide, pageHigh, 14, 9, 8, 8, 8, 8, 7, 9.5, 9.5, 18, 9, 8.5, 6, 7.5, 2, 8, 9, 8, 8, 7, 15)
-	upright := newForm(true, pageUprightWide, pageUprightHigh, 7, 9, 8, 8, 8, 8, 7, 9.5, 9.5, 13, 9, 8.5, 7.5, 8.5)
+	across := newspaperForm(false, pageWide, pageHigh, 3)
+	upright := newspaperForm(true, pageUprightWide, pageUprightHigh, 2)
 	if drawing.Scale(w, upright.picture) > 1.15*drawing.Scale(w, across.picture) {
 		return upright
 	}
@@ -85,10 +116,7 @@ func (b *book) writeWall(sheet string, w *engine.WallResult) error {
 	if err := p.pictures(w, f); err != nil {
 		return err
 	}
-	if err := p.scaffold(w, f); err != nil {
-		return err
-	}
-	if err := p.wallCuts(w, f); err != nil {
+	if err := p.lists(w, f); err != nil {
 		return err
 	}
 	return p.sw.Flush()
@@ -167,90 +195,112 @@ func (p *page) picture(w *engine.WallResult, f form) error {
 	return p.place(pic, f)
 }
 
-// scaffold writes the fixer's panel with the rod beside it; on an upright page
-// the panel, and below it the rod and the batten marks.
-func (p *page) scaffold(w *engine.WallResult, f form) error {
-	if !f.portrait {
-		return p.together(f.beside(p.b.fixersPanel(w, f.leftPixels()), rodStrip(w, false)))
-	}
-	if err := p.together(append(p.b.fixersPanel(w, f.pixels), nil)); err != nil {
-		return err
-	}
-	return p.together(f.beside(rodStrip(w, true), battenMarks(w)))
-}
-
-func battenMarks(w *engine.WallResult) [][]cell {
-	return block("Batten marks, mm", pick(battenColumns(), battenHeaders), rowsOf(w, w.Battens))
-}
-
-// beside puts one list to the right of another.
-func (f form) beside(left, right [][]cell) [][]cell {
-	both := make([][]cell, max(len(left), len(right)))
-	for i := range both {
-		if i < len(left) {
-			both[i] = append(both[i], left[i]...)
+// lists writes the lists in columns side by side.
+func (p *page) lists(w *engine.WallResult, f form) error {
+	pages := flow([]story{
+		{rows: p.b.fixersPanel(w, f.columnPixels()), heads: 1},
+		{rows: widened(block("Batten marks, mm", pick(battenColumns(), battenHeaders), rowsOf(w, w.Battens))), heads: 2},
+		{rows: rodStrip(w), heads: 2, whole: true},
+		{rows: p.b.wallCuts(w), heads: 2},
+	}, f.columns, f.rows())
+	for i, columns := range pages {
+		if err := p.keep(lineHeight * float64(f.rows())); err != nil {
+			return err
 		}
-		if i < len(right) {
-			for len(both[i]) < f.right {
-				both[i] = append(both[i], cell{})
+		if i > 0 && p.used > 0 {
+			if err := p.breakPage(); err != nil {
+				return err
 			}
-			both[i] = append(both[i], right[i]...)
+		}
+		for _, r := range beside(columns, len(cutWidths)) {
+			if err := p.put(r...); err != nil {
+				return err
+			}
 		}
 	}
-	return both
+	return nil
+}
+
+// widened fills the rows of a list up to the width of a column: the heading's
+// line runs over it all.
+func widened(rows [][]cell) [][]cell {
+	for i, r := range rows {
+		for len(r) > 0 && len(r) < len(cutWidths) {
+			r = append(r, map[int]cell{0: {l: heading}, 1: {l: headerLine}}[i])
+		}
+		rows[i] = r
+	}
+	return rows
 }
 
 // rodStrip is the list of course marks to cut out and tape to the rod, its
-// highest mark at the top as it stands there. Where its last column is narrow,
-// it takes one more, over which notes run.
-func rodStrip(w *engine.WallResult, narrow bool) [][]cell {
+// highest mark at the top as it stands there.
+func rodStrip(w *engine.WallResult) [][]cell {
 	marks := rowsOf(w, w.Courses)
 	slices.Reverse(marks)
-	rod := block("Storey rod, mm: cut out, tape to the rod", pick(courseColumns(), rodHeaders), marks)
-	for i, row := range rod {
-		if narrow {
-			row = append(row, cell{l: map[bool]look{true: heading, false: header}[i == 0]})
-		}
-		rod[i] = row
-		if i < 2 {
-			continue
+	rod := widened(block("Storey rod, mm: cut out, tape to the rod", pick(courseColumns(), rodHeaders), marks))
+	for i, row := range rod[2:] {
+		for len(row) < len(cutWidths) {
+			row = append(row, cell{})
 		}
 		for k := range row {
 			row[k].l = rodInner
 		}
-		row[0].l, row[1].l, row[len(rodHeaders)-1].l, row[len(row)-1].l = rodFirst, rodMark, rodNote, rodLast
+		row[0].l, row[1].l, row[wordsAt].l, row[len(row)-1].l = rodFirst, rodMark, rodNote, rodLast
+		rod[i+2] = row
 	}
 	return rod
 }
 
-// wallCuts writes the wall's cut list, with boxes to tick, its headers
-// repeated on every page it runs to. On a page across, the batten marks stand
-// beside it.
-func (p *page) wallCuts(w *engine.WallResult, f form) error {
-	cuts := block("Cut list, mm", pick(pieceColumns(), cutHeaders), rowsOf(w, w.Pieces))
-	cuts[0] = append(cuts[0], cell{l: heading}, cell{l: heading})
-	cuts[1] = append(cuts[1], cell{v: "Cut", l: header}, cell{v: "Fixed", l: header})
-	for i := 2; i < len(cuts); i++ {
-		cuts[i] = append(cuts[i], cell{l: tick}, cell{l: tick})
+// wallCuts is the wall's cut list, with boxes to tick.
+func (b *book) wallCuts(w *engine.WallResult) [][]cell {
+	full := b.boardWidth(w)
+	name := "Cut list, mm"
+	if full > 0 {
+		name += fmt.Sprintf(": %v wide and sawn square unless said", full)
 	}
-	if !f.portrait {
-		cuts = f.beside(cuts, battenMarks(w))
+	out := widened([][]cell{{{v: name, l: heading}}, {
+		{v: "Piece", l: headerLine}, {v: "Left", l: headerLineRight}, {v: "Length", l: headerLineRight}, {v: "Shape", l: headerLine}, {l: headerLine},
+		{v: "Board", l: headerLine}, {v: "Cut", l: headerLine}, {v: "Fixed", l: headerLine}}})
+	for i := range w.Pieces {
+		out = append(out, cutRows(&w.Pieces[i], full)...)
 	}
-	if err := p.together([][]cell{nil}); err != nil {
-		return err
+	return out
+}
+
+// cutRows is a piece of the cut list; words that are too long for one row go on
+// below, so that the columns beside keep their height.
+func cutRows(p *engine.Piece, full measure.Length) [][]cell {
+	var lines []string
+	for _, words := range shapeWords(p, full) {
+		lines = append(lines, foldPixels(words, shapePixels())...)
 	}
-	if err := p.keep(lineHeight * float64(min(len(cuts), 12))); err != nil {
-		return err
+	first := ""
+	if len(lines) > 0 {
+		first, lines = lines[0], lines[1:]
 	}
-	if err := p.titleRow(p.row + 2); err != nil {
-		return err
+	out := [][]cell{{text(p.Mark), offset(p, lowerLeft(p).X), mm(p.Length), text(first), {}, text(p.Stock), {l: tick}, {l: tick}}}
+	for _, l := range lines {
+		out = append(out, []cell{{}, {}, {}, text(l), {}, {}, {}, {}})
 	}
-	for _, row := range cuts {
-		if err := p.put(row...); err != nil {
-			return err
+	for _, r := range out {
+		for k := range r {
+			r[k] = ruled(r[k])
 		}
 	}
-	return nil
+	return out
+}
+
+// boardWidth is how wide most of a wall's boards are.
+func (b *book) boardWidth(w *engine.WallResult) measure.Length {
+	count, best := map[measure.Length]int{}, measure.Length(0)
+	for i := range w.Pieces {
+		l := w.Pieces[i].Width
+		if count[l]++; count[l] > count[best] || count[l] == count[best] && l > best {
+			best = l
+		}
+	}
+	return best
 }
 
 func rowsOf[T any](w *engine.WallResult, rows []T) []ofWall[T] {
@@ -280,6 +330,7 @@ func block[T any](name string, columns []column[T], rows []T) [][]cell {
 			heads = append(heads, cell{l: heading})
 		}
 		under[i] = head(c, rows)
+		under[i].l = map[look]look{header: headerLine, headerRight: headerLineRight}[under[i].l]
 		under[i].v = strings.TrimSuffix(c.header, " mm") // the unit stands in the block's name
 	}
 	out = append(out, heads, under)

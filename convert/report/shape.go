@@ -1,0 +1,112 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"lapwright/engine"
+	"lapwright/engine/measure"
+)
+
+// shapeWords say how a piece differs from a whole board sawn square at both
+// ends, so that it can be marked out with a rule: what comes off which corner
+// or edge, as seen from the front with the top edge up.
+func shapeWords(p *engine.Piece, full measure.Length) []string {
+	var out []string
+	if p.Width != full && full > 0 {
+		out = append(out, fmt.Sprintf("ripped to %v wide", p.Width.Nearest(measure.Tenth)))
+	}
+	if isReveal(p) {
+		return append(out, p.Reveal)
+	}
+	if p.Outline.IsRect() || len(p.Outline) == 0 {
+		return out
+	}
+	out = append(out, rakesWords(p)...)
+	for _, c := range p.Cutouts {
+		out = append(out, notchWords(p, c))
+	}
+	if len(out) == 0 {
+		out = append(out, "outline "+outline(p))
+	}
+	return out
+}
+
+// rakesWords say what raked ends take off, once where both are alike.
+func rakesWords(p *engine.Piece) []string {
+	var out []string
+	for _, e := range []struct {
+		side string
+		end  engine.End
+	}{{"left", p.Left}, {"right", p.Right}} {
+		if e.end.Kind == engine.Rake {
+			out = append(out, rakeWords(p, e.side, e.end))
+		}
+	}
+	if len(out) == 2 {
+		left, right := strings.TrimPrefix(out[0], "left "), strings.TrimPrefix(out[1], "right ")
+		if left == right {
+			return []string{"both " + left}
+		}
+	}
+	return out
+}
+
+// rakeWords say what a raked cut takes off a corner: so much along the edge by
+// so much of the end, and its angle from square.
+func rakeWords(p *engine.Piece, side string, e engine.End) string {
+	edge := "top"
+	if e.Under {
+		edge = "bottom"
+	}
+	along, down := rakeOf(p, side == "right")
+	return fmt.Sprintf("%s %s %v x %v, %.1f\u00b0", side, edge, along.Nearest(measure.Tenth), down.Nearest(measure.Tenth), e.Degrees)
+}
+
+// rakeOf measures the sloping edge at one end of a piece.
+func rakeOf(p *engine.Piece, right bool) (along, down measure.Length) {
+	xs, _ := p.Outline.Bounds()
+	for i, a := range p.Outline {
+		b := p.Outline[(i+1)%len(p.Outline)]
+		dx, dz := b.X-a.X, b.Z-a.Z
+		if dx == 0 || dz == 0 {
+			continue
+		}
+		atRight := a.X+b.X > xs.Lo+xs.Hi
+		if len(slopes(p)) == 1 {
+			atRight = right
+		}
+		if atRight == right && max(dz, -dz) > down {
+			along, down = max(dx, -dx), max(dz, -dz)
+		}
+	}
+	return along, down
+}
+
+// slopes lists the sloping edges of a piece.
+func slopes(p *engine.Piece) []int {
+	var out []int
+	for i, a := range p.Outline {
+		if b := p.Outline[(i+1)%len(p.Outline)]; a.X != b.X && a.Z != b.Z {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// notchWords say where a cut-out lies: its size, how far from the left, and
+// along which edge.
+func notchWords(p *engine.Piece, c engine.VoidRect) string {
+	xs, zs := p.Outline.Bounds()
+	size := fmt.Sprintf("%v x %v", c.X.Length(), c.Z.Length())
+	at := (c.X.Lo - xs.Lo).String()
+	switch {
+	case c.Z.Lo <= zs.Lo && c.Z.Hi >= zs.Hi:
+		return "gap " + size + " at " + at
+	case c.Z.Hi >= zs.Hi:
+		return "top notch " + size + " at " + at
+	case c.Z.Lo <= zs.Lo:
+		return "bottom notch " + size + " at " + at
+	}
+	return "hole " + size + " at " + at + ", " + (c.Z.Lo - zs.Lo).String() + " up"
+}
