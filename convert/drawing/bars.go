@@ -11,21 +11,39 @@ import (
 // Sizes of the pictures of boards as bars, in pixels.
 const (
 	barWide  = 2400
-	barTall  = 40
-	barAir   = 18 // below a bar
+	barTall  = 38
+	barAir   = 13 // below a bar
 	barLeft  = 330
 	barRight = 330 // kept for what becomes of the leftover
 	barHead  = 50
-	barLine  = 28   // of marks below a bar
+	barLine  = 26   // of marks below a bar
 	barPage  = 1430 // high at most, which fills a page
 	barWords = 300  // listed under one bar at most
 )
 
+// Shape is how a piece is to be sawn where it is no whole board square at both
+// ends: its outline from its lower left corner, seen from the front with the
+// top edge up, on a board so wide, and in words. A piece that is only ripped
+// needs no outline.
+type Shape struct {
+	Outline measure.Polygon
+	Width   measure.Length // of the whole board
+	Words   string
+}
+
 // bar is boards that are cut alike.
 type bar struct {
 	rows  []engine.CutRow
-	lines []string // the marks, where there are several boards
+	lines []string // the shapes, and the marks where there are several boards
 	words int      // boards and marks
+}
+
+// sawyer draws bars to one scale.
+type sawyer struct {
+	*Drawer
+	scale  float64        // pixels a micrometre
+	keep   measure.Length // a leftover so long is worth keeping
+	shapes map[string]Shape
 }
 
 func (b bar) high() int {
@@ -35,21 +53,22 @@ func (b bar) high() int {
 // Bars draws patterns of the cutting plan as bars to one scale, one below the
 // other, a picture a page: the pieces in sawing order and, hatched, what is
 // left. Boards cut to the same lengths share a bar, under which their marks are
-// listed. A leftover of at least keep is worth keeping.
-func (d *Drawer) Bars(rows []engine.CutRow, keep measure.Length) ([]Picture, error) {
+// listed. Pieces of which shapes holds the mark are drawn in outline. A leftover
+// of at least keep is worth keeping.
+func (d *Drawer) Bars(rows []engine.CutRow, keep measure.Length, shapes map[string]Shape) ([]Picture, error) {
 	longest := measure.Length(1)
 	for _, r := range rows {
 		longest = max(longest, r.Stock)
 	}
-	scale := float64(barWide-barLeft-barRight) / float64(longest)
+	w := sawyer{d, float64(barWide-barLeft-barRight) / float64(longest), keep, shapes}
 	var out []Picture
-	for bars := d.alike(rows); len(bars) > 0; {
+	for bars := w.alike(rows); len(bars) > 0; {
 		n, high := 0, barHead+10
 		for n < len(bars) && (n == 0 || high+bars[n].high() <= barPage) {
 			high += bars[n].high()
 			n++
 		}
-		pic, err := d.barPage(bars[:n], high, scale, keep)
+		pic, err := w.barPage(bars[:n], high)
 		if err != nil {
 			return nil, err
 		}
@@ -58,16 +77,16 @@ func (d *Drawer) Bars(rows []engine.CutRow, keep measure.Length) ([]Picture, err
 	return out, nil
 }
 
-func (d *Drawer) barPage(bars []bar, high int, scale float64, keep measure.Length) (Picture, error) {
+func (d sawyer) barPage(bars []bar, high int) (Picture, error) {
 	d.ink.reset(barWide, high)
 	s := textSize{22, false}
 	d.text(s, 10, 24, atStart, "board")
 	d.text(s, 190, 24, atStart, "how many")
-	d.text(s, barLeft+4, 24, atStart, "pieces in sawing order, lengths in mm")
+	d.text(s, barLeft+4, 24, atStart, "pieces in sawing order, front and top edge up, mm; hatched comes off. 'left top 229 x 180, 51.8\u00b0': that corner, 229 along the edge by 180 of the end, 51.8\u00b0 from square")
 	d.text(s, barWide-barRight+20, 24, atStart, "what is left")
 	y := barHead
 	for _, b := range bars {
-		d.bar(b, float64(y), scale, keep)
+		d.bar(b, float64(y))
 		y += b.high()
 	}
 	data, err := d.packer.pack(d.ink)
@@ -76,13 +95,16 @@ func (d *Drawer) barPage(bars []bar, high int, scale float64, keep measure.Lengt
 
 // alike groups boards that are cut to the same lengths from the same stock, in
 // the order first met.
-func (d *Drawer) alike(rows []engine.CutRow) []bar {
+func (d sawyer) alike(rows []engine.CutRow) []bar {
 	var out []bar
 	at := map[string]int{}
 	for _, r := range rows {
 		key := fmt.Sprint(r.Code, "\x00", r.Colour, r.Stock, r.OnHand, r.Offcut)
 		for _, c := range r.Cuts {
 			key += fmt.Sprint(" ", c.Length, len(c.Marks))
+			for _, m := range c.Marks {
+				key += d.shapes[m].Words + "\x00"
+			}
 		}
 		i, ok := at[key]
 		if !ok || out[i].words > barWords { // a page must hold the list under a bar
@@ -94,9 +116,41 @@ func (d *Drawer) alike(rows []engine.CutRow) []bar {
 		out[i].words += 1 + len(r.Cuts)
 	}
 	for i := range out {
-		if len(out[i].rows) > 1 {
-			out[i].lines = d.fold(boardWords(out[i].rows), barMarks, barWide-barLeft-20)
+		b := &out[i]
+		if words := d.shapeWords(b.rows[0], len(b.rows) > 1); len(words) > 0 {
+			b.lines = d.fold(words, barMarks, barWide-barLeft-20)
 		}
+		if len(b.rows) > 1 {
+			b.lines = append(b.lines, d.fold(boardWords(b.rows), barMarks, barWide-barLeft-20)...)
+		}
+	}
+	return out
+}
+
+// shapeWords says how the pieces of a board are to be sawn: by their marks, or
+// by their place where boards share a bar.
+func (d sawyer) shapeWords(r engine.CutRow, shared bool) []string {
+	var out []string
+	for i, c := range r.Cuts {
+		for k, m := range c.Marks {
+			s, ok := d.shapes[m]
+			if !ok || s.Words == "" {
+				continue
+			}
+			name := m
+			switch {
+			case shared && len(r.Cuts) == 1 && len(c.Marks) == 1:
+				name = "each"
+			case shared && len(c.Marks) > 1:
+				name = fmt.Sprintf("piece %d, %s one", i+1, [...]string{"first", "second", "further"}[min(k, 2)])
+			case shared:
+				name = fmt.Sprintf("piece %d", i+1)
+			}
+			out = append(out, name+": "+s.Words+";")
+		}
+	}
+	if n := len(out); n > 0 {
+		out[n-1] = strings.TrimSuffix(out[n-1], ";") + "."
 	}
 	return out
 }
@@ -137,7 +191,7 @@ func (d *Drawer) fold(words []string, s textSize, wide int) []string {
 	return append(lines, line)
 }
 
-func (d *Drawer) bar(b bar, y, scale float64, keep measure.Length) {
+func (d sawyer) bar(b bar, y float64) {
 	r, n := b.rows[0], 0
 	for _, other := range b.rows {
 		n += other.Count
@@ -155,26 +209,31 @@ func (d *Drawer) bar(b bar, y, scale float64, keep measure.Length) {
 	d.text(textSize{24, false}, 200, middle, atStart, fmt.Sprintf("x %d", n))
 	x := float64(barLeft)
 	for _, c := range r.Cuts {
-		to := x + float64(c.Length)*scale
+		to := x + float64(c.Length)*d.scale
 		length, mark := c.Length.Nearest(measure.Tenth).String(), strings.Join(c.Marks, "+")
 		if len(b.rows) > 1 {
 			mark = ""
 		}
-		d.segment(x, to, y, mark, length)
+		d.segment(x, to, y, mark, length, d.shapes[c.Marks[0]], len(c.Marks) == 1)
 		x = to
 	}
-	end := barLeft + float64(r.Stock)*scale
+	end := barLeft + float64(r.Stock)*d.scale
 	d.hatch(min(x+4, end), end, y)
 	d.frame(barLeft, end, y, 3)
-	d.text(textSize{22, false}, end+20, middle, atStart, leftover(r, keep))
+	d.text(textSize{22, false}, end+20, middle, atStart, leftover(r, d.keep))
 	for i, line := range b.lines {
 		d.text(barMarks, barLeft, y+barTall+float64(barLine*i)+barLine/2, atStart, line)
 	}
 }
 
-// segment draws one piece: its mark and length, or either alone, or nothing.
-func (d *Drawer) segment(lo, hi, y float64, mark, length string) {
+// segment draws one piece: its outline where it has one, its mark and length, or
+// either alone, or nothing.
+func (d sawyer) segment(lo, hi, y float64, mark, length string, shape Shape, alone bool) {
 	d.frame(lo, hi, y, 3)
+	from, to := lo, hi
+	if alone && len(shape.Outline) > 2 && shape.Width > 0 {
+		from, to = d.shaped(lo, hi, y, shape)
+	}
 	texts := []string{mark + "  " + length, mark}
 	if mark == "" {
 		texts = []string{length}
@@ -182,12 +241,29 @@ func (d *Drawer) segment(lo, hi, y float64, mark, length string) {
 	for _, text := range texts {
 		for px := 26; px >= 18; px -= 2 {
 			s := textSize{px, true}
-			if float64(d.letters.width(s, text)) <= hi-lo-10 {
-				d.text(s, (lo+hi)/2, y+barTall/2, atMiddle, text)
+			if wide := float64(d.letters.width(s, text)); wide <= to-from-10 {
+				d.text(s, (from+to)/2, y+barTall/2, atMiddle, text)
 				return
 			}
 		}
 	}
+}
+
+// shaped draws a piece's outline on its board, what comes off hatched, and
+// returns where a text has room at half its height. Lengths are to scale; the
+// board's width is what the bar's height stands for.
+func (d sawyer) shaped(lo, hi, y float64, s Shape) (from, to float64) {
+	d.hatch(lo, hi, y)
+	up := barTall / float64(s.Width)
+	pts := make([]point, len(s.Outline))
+	for i, c := range s.Outline {
+		pts[i] = point{lo + float64(c.X)*d.scale, y + barTall - float64(c.Z)*up}
+	}
+	d.ink.polygon(pts, paper)
+	d.ink.outline(pts, 3, black)
+	tall := measure.Length(15 / up)
+	room := widest(within(s.Outline, s.Width/2-tall/2, s.Width/2+tall/2))
+	return lo + float64(room.Lo)*d.scale, lo + float64(room.Hi)*d.scale
 }
 
 func (d *Drawer) frame(lo, hi, y float64, wide int) {

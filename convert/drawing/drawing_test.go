@@ -127,7 +127,7 @@ func TestSameWhateverCameBefore(t *testing.T) {
 	if _, err := d.Elevation(other, Options{Mirror: true}); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := d.Bars([]engine.CutRow{{Board: "B1", Stock: measure.MM(3000), Count: 1}}, 0); err != nil {
+	if _, err := d.Bars([]engine.CutRow{{Board: "B1", Stock: measure.MM(3000), Count: 1}}, 0, nil); err != nil {
 		t.Fatal(err)
 	}
 	again, err := d.Elevation(plainWall(), Options{})
@@ -187,7 +187,7 @@ func TestBarsAlike(t *testing.T) {
 		rows = append(rows, engine.CutRow{Board: fmt.Sprintf("B%d", i+1), Code: "LB", Stock: measure.MM(3600), Count: 1 + i%2, Cuts: cuts})
 	}
 	d := New()
-	bars := d.alike(rows)
+	bars := sawyer{Drawer: d}.alike(rows)
 	boards, said := 0, map[string]bool{}
 	for _, b := range bars {
 		for _, r := range b.rows {
@@ -206,7 +206,7 @@ func TestBarsAlike(t *testing.T) {
 	if boards != 400 || len(said) != 300 || len(bars) < 101 || len(bars) > 110 {
 		t.Errorf("%d bars of %d boards, %d listed; want 100 single ones, and 300 boards listed under a few", len(bars), boards, len(said))
 	}
-	pics, err := d.Bars(rows, 0)
+	pics, err := d.Bars(rows, 0, nil)
 	if err != nil || len(pics) < 3 {
 		t.Fatalf("got %d pages, %v", len(pics), err)
 	}

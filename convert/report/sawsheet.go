@@ -2,10 +2,12 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/xuri/excelize/v2"
 
 	"lapwright/convert/drawing"
+	"lapwright/engine/measure"
 )
 
 // barsMost is how many patterns are drawn at all.
@@ -24,7 +26,7 @@ func (b *book) writeSaw(sheet string) error {
 	}
 	rows := b.res.Cutting[:min(len(b.res.Cutting), barsMost)]
 	keep := b.res.Job.Rules.PieceLeastFor(b.res.Job.Rules.BattenCentres)
-	pics, err := b.draw.Bars(rows, keep)
+	pics, err := b.draw.Bars(rows, keep, b.shapes())
 	if err != nil {
 		return err
 	}
@@ -47,6 +49,29 @@ func (b *book) writeSaw(sheet string) error {
 		}
 	}
 	return p.sw.Flush()
+}
+
+// shapes lists the pieces that are no whole boards sawn square.
+func (b *book) shapes() map[string]drawing.Shape {
+	out := map[string]drawing.Shape{}
+	for i := range b.res.Walls {
+		w := &b.res.Walls[i]
+		full := b.boardWidth(w)
+		for k := range w.Pieces {
+			p := &w.Pieces[k]
+			words := strings.Join(shapeWords(p, full), ", ")
+			if words == "" {
+				continue
+			}
+			s := drawing.Shape{Width: full, Words: words}
+			if !isReveal(p) {
+				o := lowerLeft(p)
+				s.Outline = p.Outline.Move(measure.Point{X: -o.X, Z: -o.Z})
+			}
+			out[p.Mark] = s
+		}
+	}
+	return out
 }
 
 // place puts a picture over the width of the grid, on rows of its own.

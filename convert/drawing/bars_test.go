@@ -1,0 +1,86 @@
+package drawing
+
+import (
+	"bytes"
+	"image"
+	"image/png"
+	"slices"
+	"strings"
+	"testing"
+
+	"lapwright/engine"
+	"lapwright/engine/measure"
+)
+
+// TestBarsTrueOutline looks for a raked end and a notch where their sizes say
+// they are: along the bar to scale, across it as a share of the board's width.
+func TestBarsTrueOutline(t *testing.T) {
+	point := func(x, z int64) measure.Point { return measure.Point{X: measure.MM(x), Z: measure.MM(z)} }
+	row := engine.CutRow{Board: "B1", Code: "LB", Stock: measure.MM(3600), Count: 1, Offcut: measure.MM(592),
+		Cuts: []engine.Cut{{Marks: []string{"A"}, Length: measure.MM(2000)}, {Marks: []string{"B"}, Length: measure.MM(1000)}}}
+	shapes := map[string]Shape{
+		"A": {Width: measure.MM(200), Words: "left top 400 x 200", Outline: measure.Polygon{point(0, 0), point(2000, 0), point(2000, 200), point(400, 200)}},
+		"B": {Width: measure.MM(200), Words: "bottom notch 300 x 100 at 350", Outline: measure.Polygon{point(0, 0), point(350, 0), point(350, 100), point(650, 100), point(650, 0), point(1000, 0), point(1000, 200), point(0, 200)}},
+	}
+	pics, err := New().Bars([]engine.CutRow{row}, measure.MM(600), shapes)
+	if err != nil || len(pics) != 1 {
+		t.Fatalf("%d pictures, %v", len(pics), err)
+	}
+	img, err := png.Decode(bytes.NewReader(pics[0].PNG))
+	if err != nil {
+		t.Fatal(err)
+	}
+	px := float64(barWide-barLeft-barRight) / 3600
+	at := func(x, z float64) (float64, float64) { return barLeft + x*px, barHead + barTall*(1-z/200) }
+	for _, tt := range []struct {
+		name string
+		x, z float64
+		want bool
+	}{
+		{"middle of the rake", 200, 100, true},
+		{"a quarter up the rake", 100, 50, true},
+		{"inside the piece, right of the rake", 320, 60, false},
+		{"between the two pieces", 2000, 100, true},
+		{"top of the notch", 2500, 100, true},
+		{"left of the notch", 2350, 50, true},
+		{"above the notch, below the text's place", 2200, 30, false},
+	} {
+		x, z := at(tt.x, tt.z)
+		if got := inkedIn(img, x, z); got != tt.want {
+			t.Errorf("%s: dark is %v, want %v", tt.name, got, tt.want)
+		}
+	}
+}
+
+func inkedIn(img image.Image, x, y float64) bool {
+	for dx := -2; dx <= 2; dx++ {
+		for dy := -2; dy <= 2; dy++ {
+			if r, _, _, _ := img.At(int(x)+dx, int(y)+dy).RGBA(); r < 0x3000 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// TestBarsShapes: boards share a bar only where their pieces are of one shape,
+// and under the bar it is said once what the shape is.
+func TestBarsShapes(t *testing.T) {
+	row := func(board, mark string) engine.CutRow {
+		return engine.CutRow{Board: board, Code: "LB", Stock: measure.MM(3600), Count: 1, Cuts: []engine.Cut{{Marks: []string{mark}, Length: measure.MM(2000)}}}
+	}
+	s := sawyer{Drawer: New(), shapes: map[string]Shape{"B": {Words: "left top 9 x 9"}, "C": {Words: "left top 9 x 9"}, "E": {Words: "left top 8 x 9"}}}
+	bars := s.alike([]engine.CutRow{row("B1", "A"), row("B2", "B"), row("B3", "C"), row("B4", "D"), row("B5", "E")})
+	var got []string
+	for _, b := range bars {
+		var boards []string
+		for _, r := range b.rows {
+			boards = append(boards, r.Board)
+		}
+		got = append(got, strings.Join(boards, "+")+" "+strings.Join(b.lines, "|"))
+	}
+	want := []string{"B1+B4 B1: A   B4: D", "B2+B3 each: left top 9 x 9.|B2: B   B3: C", "B5 E: left top 8 x 9."}
+	if !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
