@@ -15,7 +15,8 @@ import (
 //
 //	entry  = [ count ] [ name ] width "x" height [ "@" sill ] [ "at" place { "," place } ]
 //	count  = whole ( "no" | "nr" | "off" ) | digit "x"
-//	name   = a kind of opening in any accepted spelling, or the opening's own name
+//	name   = a kind of opening in any accepted spelling, or the opening's own
+//	         name, or a mark with a kind behind it, as D1 door
 //	width  = amount [ "w" ]
 //	height = amount [ "h" ]
 //	sill, place = amount
@@ -112,6 +113,9 @@ func (r *reader) spokenOf(m []string, u unit) ([]spoken, bool) {
 	return out, true
 }
 
+// markAndKind matches a mark with a figure and a word behind it.
+var markAndKind = regexp.MustCompile(`(?i)^([a-z]+\d+[a-z]?) ([a-z]+)$`)
+
 // spokenName takes a word for the kind of an opening, or else for its name.
 func (r *reader) spokenName(word string, o *engine.Opening) {
 	if word == "" {
@@ -128,6 +132,11 @@ func (r *reader) spokenName(word string, o *engine.Opening) {
 	o.Name = tidy(word)
 	if w := soleWord(word, &kind); w != "" {
 		o.Kind = w
+	}
+	if m := markAndKind.FindStringSubmatch(o.Name); m != nil {
+		if v, _ := r.parseWord(m[2], &kind); v.set { // D1 door: a mark and a kind, not one name
+			o.Name, o.Kind = m[1], v.text
+		}
 	}
 }
 

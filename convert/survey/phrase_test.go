@@ -21,6 +21,8 @@ func TestOpeningsInWords(t *testing.T) {
 		"1200 x 1050 @ 900\n600 x 600 at 90":                      "window  1200x1050 @900 lacks the distance from the left; window  600x600 lacks the sill",
 		"1200 x 1050":                                             "window  1200x1050 lacks the sill and the distance from the left",
 		"":                                                        "", "none": "", "N/A": "", "-": "", "No openings.": "",
+		"D1 door: 900 x 2100 @ 0 at 1500":              "door D1 900x2100 @0 at 1500",
+		"Kitchen window 1200 x 1050 @ 900 at 700":      "window Kitchen window 1200x1050 @900 at 700",
 		"2 x 1200 x 1050 @ 900 at 700, 3000":           "window  1200x1050 @900 at 700; window  1200x1050 @900 at 3000",
 		"1no 1200w x 1050h @ 900 at 700":               "window  1200x1050 @900 at 700",
 		"1200(w) x 1050 high @ 900 at 700":             "window  1200x1050 @900 at 700",
