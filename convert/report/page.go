@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/xml"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -82,6 +83,30 @@ func (p *page) print(l layout) error {
 		}
 	}
 	return p.runningTitles()
+}
+
+// smallest is how far a table is shrunk to take fewer pages: its letters of 10
+// points are then a little over 6 on paper, as in a timetable. Tables are there
+// to be searched; what is read on the scaffold is on the wall sheets.
+const smallest = 0.64
+
+// compact lets a table take as few pages as it does at that size, where it
+// would take more at the full width.
+func (p *page) compact() error {
+	wide := 0.0
+	for _, w := range p.wide {
+		if w > 0 {
+			wide += columnPixels(w)
+		}
+	}
+	const points = pageHigh / 25.4 * 72
+	scale := min(1, pageWide/25.4*96/wide)
+	pages := func(scale float64) int { return int(math.Ceil((p.used - p.header) / (points/scale - p.header))) }
+	least := pages(min(scale, smallest))
+	if least == 0 || pages(scale) == least {
+		return nil
+	}
+	return p.b.file.SetPageLayout(p.sheet, &excelize.PageLayoutOptions{FitToHeight: &least})
 }
 
 // titleRow makes a row repeat at the top of each printed page below it.

@@ -16,7 +16,9 @@ type page struct {
 	wide  []float64 // of the columns, in characters
 	room  float64   // points that go on one printed page, 0: not counted
 	used  float64   // points written since the page began
-	vals  []any
+
+	header float64 // points of a table's header row
+	vals   []any
 }
 
 func (p *page) setWidths(widths []float64) error {

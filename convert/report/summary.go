@@ -223,4 +223,5 @@ func (s *summary) made() {
 		s.add("Digest of the input", cell{}, "", s.b.in.Digest)
 	}
 	s.given("Effort", string(s.b.res.Effort))
+	s.add("To print", cell{}, "", "For the site: a sheet a wall and the Saw sheet. For the office: Summary, Order summary and Flagged issues. The other sheets are for looking up and for other programs; they print small.")
 }

@@ -51,6 +51,11 @@ func (t table[T]) write(b *book) error {
 	if err := t.writeRows(p); err != nil {
 		return err
 	}
+	if t.breaks == 0 {
+		if err := p.compact(); err != nil {
+			return err
+		}
+	}
 	corner, _ := excelize.CoordinatesToCellName(len(t.columns), max(len(t.rows), 1)+1)
 	if err := p.table(strings.ReplaceAll(continuedName(t.name, b.in.part), " ", "_"), "A1:"+corner); err != nil {
 		return err
@@ -77,6 +82,7 @@ func (t table[T]) writeRows(p *page) error {
 	if err := p.put(heads...); err != nil {
 		return err
 	}
+	p.header = p.used
 	cells := make([]cell, len(t.columns))
 	for _, r := range t.rows {
 		if p.row+1 == t.breaks {
