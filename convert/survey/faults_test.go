@@ -90,6 +90,8 @@ var faultCases = []struct {
 		"Openings!F1": nil, "Openings!G1": nil, "Openings!H1": nil, "Openings!I1": nil, "Openings!J1": nil}, want: w("stop missing-label Openings!A1")},
 	{name: "blank row", set: m{"Walls!B7": "Porch", "Walls!C7": 1800, "Walls!D7": 2400}, want: w("note blank-row Walls!B5")},
 	{name: "totals", set: m{"Walls!B6": "Total", "Walls!C6": 20400}, want: w("note total-row Walls!B6", "note blank-row Walls!B5")},
+	{name: "totals without a word", set: m{"Walls!C6": 20400, "Walls!I6": 3}, want: w("note total-row Walls!C6", "note blank-row Walls!B5")},
+	{name: "a row without a name that sums nothing", set: m{"Walls!C5": 20401, "Walls!D5": 2600}, want: w("stop missing-cell Walls!B5"), left: w("")},
 	{name: "totals in more words", set: m{"Walls!B5": "Sum of all walls", "Walls!C5": 20400}, want: w("note total-row Walls!B5")},
 	{name: "a wall named as a total", set: m{"Walls!B4": "Total House"}},
 	{name: "note under the table", set: m{"Walls!L5": "all sizes checked"}, want: w("note stray-cell Walls!L5")},

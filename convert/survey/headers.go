@@ -88,6 +88,7 @@ type table struct {
 	lastName string
 	walls    map[string]*book.Row // first row of each wall, kept where openings stand beside walls
 	sides    []*table             // openings that stand right of their wall
+	nameless int                  // rows without a name that were looked at as sums
 	heading  string               // plot that a row of its own names for those below
 	plotted  int                  // rows that name a plot
 	plotless int                  // first row that names none

@@ -105,6 +105,7 @@ func TestRefusals(t *testing.T) {
 	}{
 		{"empty.xlsx", nil, "is empty"},
 		{"spaces.csv", []byte(" \n\n"), "is empty"},
+		{"mark.csv", []byte("\xEF\xBB\xBF\r\n"), "is empty"},
 		{"old.xls", append([]byte("\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1"), make([]byte, 600)...), "old kind"},
 		{"old-renamed.xlsx", append([]byte("\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1"), make([]byte, 600)...), "old kind"},
 		{"locked.xlsx", locked.Bytes(), "password"},

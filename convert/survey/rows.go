@@ -3,6 +3,7 @@ package survey
 import (
 	"cmp"
 	"fmt"
+	"math/big"
 	"regexp"
 	"slices"
 	"strings"
@@ -38,6 +39,7 @@ func (r *reader) readRows(t *table, take func(record)) {
 		return
 	}
 	t.prepare()
+	r.plotOfSheet(t)
 	fills := r.mergedFills(t)
 	var blank, hidden []span
 	values := make([]value, len(t.schema.Fields))
@@ -95,7 +97,11 @@ func (r *reader) skipAll(t *table) {
 
 func (r *reader) readRow(t *table, row *book.Row, values []value, take func(record)) {
 	rec := record{t: t, row: row, values: values}
-	switch kind, cell := r.rowKind(t, row); kind {
+	kind, cell := r.rowKind(t, row)
+	if kind == "row" && r.isSum(t, row) {
+		kind = "total"
+	}
+	switch kind {
 	case "blank":
 		t.report.Blank++
 		return
@@ -182,6 +188,44 @@ func (r *reader) rowKind(t *table, row *book.Row) (kind string, col int) {
 		}
 	}
 	return kind, col
+}
+
+// mostSums is how many rows without a name are added up; a survey of many has
+// another fault, which is flagged.
+const mostSums = 50
+
+// isSum reports whether a row without a name or any other text holds nothing
+// but the sums of the numbers above: totals that nobody named.
+func (r *reader) isSum(t *table, row *book.Row) bool {
+	name := t.find("Wall")
+	if name == nil || row.At(name.col).Kind != book.Blank || len(t.sides) > 0 || t.nameless >= mostSums {
+		return false
+	}
+	t.nameless++
+	for _, c := range row.Cells {
+		v, ok := rawNumber(c.Text)
+		if c.Kind != book.Number || !ok || r.sumAbove(t, row.Number, c.Col).Cmp(v) != 0 {
+			return false
+		}
+	}
+	return len(row.Cells) > 0
+}
+
+// sumAbove adds up the numbers of a column between the headers and a row.
+func (r *reader) sumAbove(t *table, row, col int) *big.Rat {
+	sum := new(big.Rat)
+	for i := range t.sheet.Rows {
+		above := &t.sheet.Rows[i]
+		if above.Number >= row {
+			break
+		}
+		if c := above.At(col); above.Number > t.header && c.Kind == book.Number {
+			if v, ok := rawNumber(c.Text); ok {
+				sum.Add(sum, v)
+			}
+		}
+	}
+	return sum
 }
 
 // plotWord begins a row that only says of which plot the rows below are.

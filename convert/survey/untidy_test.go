@@ -1,7 +1,9 @@
 package survey
 
 import (
+	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -171,6 +173,31 @@ func TestUntidySheets(t *testing.T) {
 			}
 			accounted(t, s)
 		})
+	}
+}
+
+// A sheet for each plot, without a column for it: the sheets' names say which.
+func TestASheetForEachPlot(t *testing.T) {
+	walls := func(width int) [][]any {
+		return [][]any{{"Wall", "Width", "Height"}, {"Front", width, 2600}, {"Back", width, 2600}}
+	}
+	openings := [][]any{{"Wall", "From left", "Sill", "Width", "Height"}, {"Front", 700, 900, 1200, 1050}}
+	s := read(t, workbook(t, sheets{"Plot 7 walls": walls(7000), "Plot 8 walls": walls(8000), "Plot 7 windows": openings, "Plot 8 windows": openings}), Options{})
+	var got []string
+	for _, w := range s.Job.Walls {
+		got = append(got, fmt.Sprintf("%s %s %v %d", w.Plot, w.Name, w.Width, len(w.Openings)))
+	}
+	slices.Sort(got)
+	if want := []string{"7 Back 7000 0", "7 Front 7000 1", "8 Back 8000 0", "8 Front 8000 1"}; !slices.Equal(got, want) {
+		t.Errorf("read as %q, want %q; flags %+v", got, want, s.Flags)
+	}
+}
+
+// A price may have its currency's sign.
+func TestPricesWithASign(t *testing.T) {
+	s := read(t, workbook(t, sheets{"Walls": plainTwin()["Walls"], "Products": {{"Role", "Code", "Price"}, {"tape", "T1", "£0.80"}, {"tape", "T2", "1.20 €"}}}), Options{})
+	if p := s.Job.Products; len(p) == 0 || p[0].Price != 0.8 || p[1].Price != 1.2 {
+		t.Errorf("the products begin with %+v; flags %+v", p[:min(2, len(p))], s.Flags)
 	}
 }
 

@@ -343,7 +343,11 @@ func (r *reader) cellNumber(c book.Cell, f *templates.Field) (number, *numberFau
 	case book.Bool:
 		return number{}, &numberFault{"The cell holds " + r.plainText(c), "Give a number" + inUnit(f)}
 	}
-	return r.parseNumber(c.Text, r.decimal)
+	text := c.Text
+	if f.Name == "Price" {
+		text = strings.TrimSpace(strings.Trim(tidy(text), "£$€"))
+	}
+	return r.parseNumber(text, r.decimal)
 }
 
 func inUnit(f *templates.Field) string {

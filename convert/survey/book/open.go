@@ -137,7 +137,7 @@ func recognise(data []byte, name string) error {
 	csv := isCSVName(name)
 	starts := func(s string) bool { return bytes.HasPrefix(data, []byte(s)) }
 	switch {
-	case len(bytes.TrimSpace(data)) == 0:
+	case len(bytes.TrimSpace(bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF")))) == 0:
 		return refuse("is empty", "Check that the survey was saved, and use the saved file")
 	case starts("\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1"):
 		return compound(data)
