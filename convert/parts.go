@@ -24,6 +24,7 @@ type Survey struct {
 	walls rowsBy // of the job's walls
 	flags rowsBy
 	left  rowsBy // of the rows not taken
+	asks  rowsBy // of the questions
 
 	mu    sync.Mutex
 	plans map[alike]*plan
@@ -50,12 +51,15 @@ func Read(ctx context.Context, in string, o Options) (*Survey, error) {
 		return nil, failure(shown(in), asTyped(err, in, o))
 	}
 	src.book = nil // the parts leave the survey's own sheets where they are
-	s := &Survey{in: in, src: src, plans: map[alike]*plan{}, walls: rowsBy{}, flags: rowsBy{}, left: rowsBy{}}
+	s := &Survey{in: in, src: src, plans: map[alike]*plan{}, walls: rowsBy{}, flags: rowsBy{}, left: rowsBy{}, asks: rowsBy{}}
 	for i, w := range src.survey.Job.Walls {
 		s.walls.add(w.Plot, i)
 	}
 	for i, f := range src.survey.Flags {
 		s.flags.add(f.Plot, i)
+	}
+	for i, q := range src.survey.Asks {
+		s.asks.add(q.Plot, i)
 	}
 	for i, r := range src.survey.Rejected {
 		s.left.add(r.Plot, i)
@@ -258,6 +262,9 @@ func (s *Survey) part(p Part) *survey.Survey {
 	mine[""] = true
 	for _, i := range s.flags.of(mine) {
 		out.Flags = append(out.Flags, whole.Flags[i])
+	}
+	for _, i := range s.asks.of(mine) {
+		out.Asks = append(out.Asks, whole.Asks[i])
 	}
 	for _, i := range s.left.of(p.types) {
 		out.Rejected = append(out.Rejected, whole.Rejected[i])

@@ -84,3 +84,22 @@ func readParts(t *testing.T, in string, o Options) *Survey {
 	}
 	return s
 }
+
+// A part asks what concerns its own dwellings.
+func TestPartsAskTheirOwn(t *testing.T) {
+	s := readParts(t, partsSurvey(t), Options{Effort: engine.EffortQuick})
+	parts, err := s.Split(SplitPlot)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range parts {
+		var at []string
+		for _, q := range s.part(p).Asks {
+			at = append(at, q.Place.Sheet+"!"+q.Place.Cell)
+		}
+		want := map[string]string{"5": "Walls!D5"}[p.Name] // plot 3, whose own row is at fault, is no part
+		if got := strings.Join(at, " "); got != want {
+			t.Errorf("plot %s asks about %q, want %q", p.Name, got, want)
+		}
+	}
+}

@@ -2,8 +2,6 @@ package survey
 
 import (
 	"cmp"
-	"fmt"
-	"math/big"
 	"regexp"
 	"slices"
 	"strings"
@@ -190,44 +188,6 @@ func (r *reader) rowKind(t *table, row *book.Row) (kind string, col int) {
 	return kind, col
 }
 
-// mostSums is how many rows without a name are added up; a survey of many has
-// another fault, which is flagged.
-const mostSums = 50
-
-// isSum reports whether a row without a name or any other text holds nothing
-// but the sums of the numbers above: totals that nobody named.
-func (r *reader) isSum(t *table, row *book.Row) bool {
-	name := t.find("Wall")
-	if name == nil || row.At(name.col).Kind != book.Blank || len(t.sides) > 0 || t.nameless >= mostSums {
-		return false
-	}
-	t.nameless++
-	for _, c := range row.Cells {
-		v, ok := rawNumber(c.Text)
-		if c.Kind != book.Number || !ok || r.sumAbove(t, row.Number, c.Col).Cmp(v) != 0 {
-			return false
-		}
-	}
-	return len(row.Cells) > 0
-}
-
-// sumAbove adds up the numbers of a column between the headers and a row.
-func (r *reader) sumAbove(t *table, row, col int) *big.Rat {
-	sum := new(big.Rat)
-	for i := range t.sheet.Rows {
-		above := &t.sheet.Rows[i]
-		if above.Number >= row {
-			break
-		}
-		if c := above.At(col); above.Number > t.header && c.Kind == book.Number {
-			if v, ok := rawNumber(c.Text); ok {
-				sum.Add(sum, v)
-			}
-		}
-	}
-	return sum
-}
-
 // plotWord begins a row that only says of which plot the rows below are.
 var plotWord = regexp.MustCompile(`(?i)^(?:plot|house type|house|type|block|unit|dwelling)s?\b[ .:#-]*\S+`)
 
@@ -243,28 +203,6 @@ func (r *reader) onlyCell(row *book.Row) (only book.Cell, ok bool) {
 		}
 	}
 	return only, ok
-}
-
-// totalWord begins a text that says what a row sums up, as "Total of plot 3".
-var totalWord = regexp.MustCompile(`(?i)^(?:(?:grand |sub-?|sub )?totals?|sum)\b`)
-
-// lacks reports whether a needed value is missing in a row. A wall may be named
-// Total House; a row of that name without its sizes is none.
-func (t *table) lacks(row *book.Row) bool {
-	for i := range t.columns {
-		if c := &t.columns[i]; c.field.Constraints.Required && row.At(c.col).Kind == book.Blank {
-			return true
-		}
-	}
-	return false
-}
-
-func isTotal(s string) bool {
-	switch fold(s) {
-	case "total", "totals", "subtotal", "subtotals", "sum", "grandtotal", "sumtotal", "overall":
-		return true
-	}
-	return false
 }
 
 // isText reports whether the column holds free text, in which the word total
@@ -436,43 +374,4 @@ func listRows(s *book.Sheet, rows []span) string {
 		i = j + 1
 	}
 	return strings.Join(parts, ", ")
-}
-
-// mergedFills finds which values merged cells give to the rows below their
-// first: what is written once and merged down counts for every row.
-func (r *reader) mergedFills(t *table) map[int][]book.Cell {
-	fills, filled := map[int][]book.Cell{}, 0
-	for _, m := range t.sheet.Merged {
-		if m.Row2 <= t.header {
-			continue
-		}
-		c, ok := t.sheet.Cell(m.Row1, m.Col1)
-		if !ok || m.Row1 <= t.header {
-			continue
-		}
-		if m.Row2 > m.Row1 && t.reads(m.Col1) {
-			r.untidy = true
-			r.flag(t.sheet, m.Row1, m.Col1, engine.Flag{Severity: note, Code: "merged-cell",
-				What: fmt.Sprintf("%s%s to %s are merged here; the value counts for each of them", t.lines("Rows "), t.sheet.RowName(m.Row1), t.sheet.RowName(m.Row2)), Do: "Nothing, if that is right"})
-			for n := m.Row1 + 1; n <= m.Row2 && filled < mostFilled; n++ {
-				fills[n] = append(fills[n], c)
-				filled++
-			}
-		}
-		if m.Col2 > m.Col1 && t.readsBetween(m.Col1, m.Col2) > 1 {
-			r.flag(t.sheet, m.Row1, m.Col1, engine.Flag{Severity: check, Code: "merged-cell",
-				What: "This cell is merged across several columns; its value counts for the first, the others are blank", Do: "Take the merge apart and fill each cell in"})
-		}
-	}
-	return fills
-}
-
-func (t *table) readsBetween(from, to int) int {
-	n := 0
-	for _, c := range t.columns {
-		if c.col >= from && c.col <= to {
-			n++
-		}
-	}
-	return n
 }
