@@ -3,6 +3,7 @@ package engine
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"lapwright/engine/measure"
 	"lapwright/engine/quantity"
@@ -49,8 +50,18 @@ func (t *takeoff) tallyWall(tally *quantity.Tally, w *WallResult) {
 		add(t.fixingProduct(f, w.Colour, true), float64(f.Visible))
 	}
 	if t.rules.PaintCoverage > 0 {
-		add(t.catalogue.pick(RolePaint, w.Colour), cutEdge(w).Metres()/t.rules.PaintCoverage)
+		paint := t.catalogue.pick(RolePaint, w.Colour)
+		add(paint, cutEdge(w).Metres()/t.rules.PaintCoverage*inLitre(paint.Unit))
 	}
+}
+
+// inLitre returns how many of a unit go in a litre. Order quantities are whole
+// units, so paint in small tins is counted in millilitres.
+func inLitre(unit string) float64 {
+	if strings.EqualFold(strings.TrimSpace(unit), "ml") {
+		return 1000
+	}
+	return 1
 }
 
 // fixingProduct returns the product one row of the fixing schedule takes.

@@ -203,7 +203,7 @@ func (b *book) orderHead(p *page) error {
 		return err
 	}
 	for _, line := range orderHead(b.res.Job) {
-		if err := p.put(cell{v: line[0], l: plain}, cell{l: plain}, cell{v: orNil(line[1]), l: fillIn}, cell{l: fillIn}); err != nil {
+		if err := p.put(cell{v: line[0], l: panel}, cell{l: panel}, cell{v: orNil(line[1]), l: fillIn}, cell{l: fillIn}); err != nil {
 			return err
 		}
 	}
