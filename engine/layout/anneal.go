@@ -118,29 +118,14 @@ func (a *annealer) undo() {
 func (a *annealer) change() {
 	s := a.stretchOf(8)
 	a.removed, a.added = a.removed[:0], a.added[:0]
-	d := 0.0
-	s.ids(s.between, func(id int32) {
-		for range s.run.qty {
-			h := a.sh.having[id]
-			d += a.drop(h[a.below(len(h))])
-		}
-	})
-	cuts, ok := a.path(s, func(id int32) float64 { return s.quantity * a.gain(a.m.lens[id]) })
+	d := a.lift(s, s.between)
+	cuts, ok := a.path(s, func(id int32) float64 { return s.quantity * a.gain(a.m.lens[id]) }, 0)
 	if !ok {
 		a.undo()
 		return
 	}
-	for _, k := range cuts {
-		d += s.quantity * a.joint[s.run.base+k]
-	}
-	for _, k := range s.between {
-		d -= s.quantity * a.joint[s.run.base+k]
-	}
-	s.ids(cuts, func(id int32) {
-		for range s.run.qty {
-			d += a.set(a.sh.tightest(id), id)
-		}
-	})
+	d += a.toll(s, cuts) - a.toll(s, s.between)
+	d += a.saw(s, cuts)
 	if !a.accept(d) {
 		a.undo()
 		return
@@ -150,6 +135,81 @@ func (a *annealer) change() {
 		a.relay(s, cuts)
 	}
 	a.note()
+}
+
+// push lays a stretch anew and others out of its way.
+func (a *annealer) push() {
+	if !a.eject(func(id int32) float64 { return a.gain(a.m.lens[id]) }) {
+		return
+	}
+	a.removed, a.added = a.removed[:0], a.added[:0]
+	if a.twice() {
+		a.restore()
+		return
+	}
+	d, joints := 0.0, 0
+	for i := range a.moved {
+		x := &a.moved[i]
+		d += a.toll(x.stretch, x.now) - a.toll(x.stretch, x.old)
+		joints += int(x.run.qty) * (len(x.now) - len(x.old))
+		d += a.lift(x.stretch, x.old)
+	}
+	for i := range a.moved {
+		x := &a.moved[i]
+		d += a.saw(x.stretch, x.now)
+	}
+	if !a.accept(d) {
+		a.undo()
+		a.restore()
+		return
+	}
+	a.joints += joints
+	a.note()
+}
+
+// twice reports whether some run moved more than once: its pieces in between
+// were never cut.
+func (a *annealer) twice() bool {
+	for i := range a.moved {
+		for k := range i {
+			if a.moved[i].r == a.moved[k].r {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// toll is what the joints of a stretch cost.
+func (a *annealer) toll(s stretch, cuts []int32) float64 {
+	d := 0.0
+	for _, k := range cuts {
+		d += s.quantity * a.joint[s.run.base+k]
+	}
+	return d
+}
+
+// lift takes the pieces of a stretch, jointed at cuts, off their boards, saw
+// cuts them; both return the change of energy.
+func (a *annealer) lift(s stretch, cuts []int32) float64 {
+	d := 0.0
+	s.ids(cuts, func(id int32) {
+		for range s.run.qty {
+			h := a.sh.having[id]
+			d += a.drop(h[a.below(len(h))])
+		}
+	})
+	return d
+}
+
+func (a *annealer) saw(s stretch, cuts []int32) float64 {
+	d := 0.0
+	s.ids(cuts, func(id int32) {
+		for range s.run.qty {
+			d += a.set(a.sh.tightest(id), id)
+		}
+	})
+	return d
 }
 
 // trade swaps a piece for a longer one that the free length of its board
@@ -267,7 +327,9 @@ func (a *annealer) anneal(moves int, hot, cold float64) {
 			}
 			a.cool(i, moves, hot, cold)
 		}
-		switch a.below(8) {
+		switch a.below(10) {
+		case 8, 9:
+			a.push()
 		case 0:
 			a.exchange()
 		case 1:

@@ -37,7 +37,7 @@ func (sh *shape) path(values []int64) int64 {
 	cost := make([]int64, sh.n)
 	for j := 1; j < sh.n; j++ {
 		cost[j] = far
-		for i := range j {
+		for i := int(sh.first[j]); i <= int(sh.last[j]); i++ {
 			if id := sh.seg[i*sh.n+j]; id != none && cost[i] < far {
 				cost[j] = min(cost[j], cost[i]+values[id])
 			}

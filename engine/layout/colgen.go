@@ -290,7 +290,7 @@ func cheapest[T number](sh *shape, price, toll []T) (T, []int32) {
 	from := make([]int32, sh.n)
 	for j := 1; j < sh.n; j++ {
 		from[j] = none
-		for i := j - 1; i >= 0; i-- {
+		for i := int(sh.last[j]); i >= int(sh.first[j]); i-- {
 			id := sh.seg[i*sh.n+j]
 			if id == none || (i > 0 && from[i] == none) {
 				continue

@@ -57,9 +57,12 @@ func (c *constructor) anneal(moves int, hot, cold float64) {
 		if i&255 == 0 {
 			c.cool(i, moves, hot, cold)
 		}
-		if c.below(2) == 0 {
+		switch c.below(4) {
+		case 0:
 			c.exchange()
-		} else {
+		case 1:
+			c.push()
+		default:
 			c.change()
 		}
 	}
@@ -70,7 +73,7 @@ func (c *constructor) anneal(moves int, hot, cold float64) {
 func (c *constructor) change() {
 	s := c.stretchOf(3)
 	d := c.count(s, s.between, -s.quantity)
-	cuts, ok := c.path(s, func(id int32) float64 { return c.step(id, s.quantity) })
+	cuts, ok := c.path(s, func(id int32) float64 { return c.step(id, s.quantity) }, 0)
 	if !ok || equal(cuts, s.between) {
 		c.count(s, s.between, s.quantity)
 		return
@@ -81,6 +84,28 @@ func (c *constructor) change() {
 		return
 	}
 	c.relay(s, cuts)
+}
+
+// push lays a stretch anew and others out of its way.
+func (c *constructor) push() {
+	if !c.eject(func(id int32) float64 { return c.step(id, 1) }) {
+		return
+	}
+	d := 0.0
+	for i := range c.moved {
+		x := &c.moved[i]
+		d += c.count(x.stretch, x.old, -x.quantity)
+		d += c.count(x.stretch, x.now, x.quantity)
+	}
+	if c.accept(d) {
+		return
+	}
+	for i := range c.moved {
+		x := &c.moved[i]
+		c.count(x.stretch, x.now, -x.quantity)
+		c.count(x.stretch, x.old, x.quantity)
+	}
+	c.restore()
 }
 
 // count adds q of every piece of the stretch, jointed at cuts, and returns what

@@ -122,6 +122,7 @@ type hander struct {
 	boards []cutBoard
 	free   []int64
 	pile   []int // boards with an offcut, oldest first
+	goals  []goal
 	used   []int
 	qty    int32
 	stuck  bool
@@ -229,17 +230,31 @@ func (h *hander) fresh() int {
 func (h *hander) offcut(sh *shape, ok []bool, at, full int) (b, to int) {
 	b = -1
 	waste := int64(0)
-	for i, x := range h.pile {
-		j := h.farthest(sh, ok, at, h.free[x])
-		if j == at || (full == sh.n-1 && j < full) {
-			continue
+	h.goals = h.goals[:0] // where a piece may end, farthest first
+	for j := full; j > at && (j == full || full < sh.n-1); j-- {
+		if e := at*sh.n + j; ok[j] && sh.seg[e] != none && !sh.short[e] {
+			h.goals = append(h.goals, goal{j, h.m.lens[sh.seg[e]]})
 		}
-		w := h.free[x] - h.m.lens[sh.seg[at*sh.n+j]]
-		if b < 0 || w < waste {
-			b, to, waste = i, j, w
+	}
+	for i, x := range h.pile {
+		free := h.free[x]
+		for _, g := range h.goals {
+			if g.length > free {
+				continue
+			}
+			if w := free - g.length; b < 0 || w < waste {
+				b, to, waste = i, g.point, w
+			}
+			break
 		}
 	}
 	return b, to
+}
+
+// goal is a point where a piece may end, and the length it takes.
+type goal struct {
+	point  int
+	length int64
 }
 
 func (h *hander) saw(b int, id int32) {

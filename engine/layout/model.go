@@ -28,6 +28,8 @@ type shape struct {
 	short []bool  // n*n: shorter than the rules allow
 	bound bool    // the rules leave no layout: short pieces are admitted
 	dead  bool    // no layout at all
+	first []int32 // by point: where the longest piece that ends there begins
+	last  []int32 // and the shortest; last < first where none does
 }
 
 const none = int32(-1)
@@ -239,12 +241,18 @@ func price(s Stock) int64 {
 func (s *shape) judge() {
 	s.dead = !s.passable(true)
 	s.bound = !s.dead && !s.passable(false)
-	if s.bound {
-		return
-	}
 	for i := range s.seg {
-		if s.short[i] {
+		if s.short[i] && !s.bound {
 			s.seg[i] = none
+		}
+	}
+	s.first, s.last = make([]int32, s.n), make([]int32, s.n)
+	for j := range s.n {
+		s.first[j], s.last[j] = int32(s.n), none
+		for i := range j {
+			if s.seg[i*s.n+j] != none {
+				s.first[j], s.last[j] = min(s.first[j], int32(i)), int32(i)
+			}
 		}
 	}
 }
@@ -265,39 +273,50 @@ func (s *shape) passable(short bool) bool {
 
 // link finds which joints exclude each other.
 func (m *model) link() {
-	type place struct {
-		course, bay int
-		joint       int32
-	}
 	reach := max(m.p.Repeat-1, min(m.p.StaggerBays, 1))
+	var all []int32 // shared by the lists
 	for w, order := range m.walls {
-		byCourse := map[int][]place{}
-		for _, r := range order {
-			ru := m.runs[r]
+		sites := m.p.Walls[w].Sites
+		for i, r := range order {
+			ru := &m.runs[r]
 			for k := range ru.shape.n {
 				m.owner[ru.base+int32(k)] = r
 			}
+			near := m.near(order, i, reach)
 			for k, s := range m.p.Walls[w].Runs[ru.index].Sites {
-				byCourse[ru.course] = append(byCourse[ru.course], place{ru.course, m.p.Walls[w].Sites[s].Bay, ru.base + int32(k) + 1})
-			}
-		}
-		for _, r := range order {
-			ru := m.runs[r]
-			for k, s := range m.p.Walls[w].Runs[ru.index].Sites {
-				j, bay := ru.base+int32(k)+1, m.p.Walls[w].Sites[s].Bay
-				for d := -reach; d <= reach; d++ {
-					if d == 0 {
-						continue
-					}
-					for _, q := range byCourse[ru.course+d] {
-						if m.excludes(d, q.bay-bay) {
-							m.conf[j] = append(m.conf[j], q.joint)
+				first := len(all)
+				for _, q := range near {
+					o := &m.runs[q]
+					for l, t := range m.p.Walls[w].Runs[o.index].Sites {
+						if m.excludes(o.course-ru.course, sites[t].Bay-sites[s].Bay) {
+							all = append(all, o.base+int32(l)+1)
 						}
 					}
 				}
+				m.conf[ru.base+int32(k)+1] = all[first:len(all):len(all)]
 			}
 		}
 	}
+}
+
+// near lists the runs on other courses at most reach away from that of the
+// i-th, by course.
+func (m *model) near(order []int32, i, reach int) []int32 {
+	course := m.runs[order[i]].course
+	lo, hi := i, i
+	for lo > 0 && m.runs[order[lo-1]].course >= course-reach {
+		lo--
+	}
+	for hi < len(order) && m.runs[order[hi]].course <= course+reach {
+		hi++
+	}
+	var out []int32
+	for _, r := range order[lo:hi] {
+		if m.runs[r].course != course {
+			out = append(out, r)
+		}
+	}
+	return out
 }
 
 // mark numbers the places of a wall: sites by index, ends of runs by their x.

@@ -45,8 +45,8 @@ func (r *refiner) plane(values []float64) {
 }
 
 // relax solves the linear program for the present layout, adds its plane and
-// returns its value.
-func (r *refiner) relax(ctx context.Context, limit int64) float64 {
+// returns it.
+func (r *refiner) relax(ctx context.Context, limit int64) *master {
 	a := fixedMaster(r.m, r.m.demand(r.st.cuts))
 	for _, p := range r.pool {
 		a.addPattern(p.kind, p.parts)
@@ -56,7 +56,7 @@ func (r *refiner) relax(ctx context.Context, limit int64) float64 {
 	r.pool = append(r.pool, a.pats[old:]...)
 	a.settle()
 	r.plane(a.price)
-	return a.s.value()
+	return a
 }
 
 // top is the energy, with the shifts of a move.
@@ -93,9 +93,12 @@ func (r *refiner) anneal(moves int, hot, cold float64) {
 			r.cool(i, moves, hot, cold)
 			r.weigh()
 		}
-		if r.below(2) == 0 {
+		switch r.below(4) {
+		case 0:
 			r.exchange()
-		} else {
+		case 1:
+			r.push()
+		default:
 			r.change()
 		}
 	}
@@ -104,7 +107,7 @@ func (r *refiner) anneal(moves int, hot, cold float64) {
 // change lays a stretch anew.
 func (r *refiner) change() {
 	s := r.stretchOf(3)
-	cuts, ok := r.path(s, func(id int32) float64 { return s.quantity * r.mean[id] })
+	cuts, ok := r.path(s, func(id int32) float64 { return s.quantity * r.mean[id] }, 0)
 	if !ok || equal(cuts, s.between) {
 		return
 	}
@@ -120,6 +123,27 @@ func (r *refiner) change() {
 	}
 	clear(r.shift)
 	r.relay(s, cuts)
+}
+
+// push lays a stretch anew and others out of its way.
+func (r *refiner) push() {
+	if !r.eject(func(id int32) float64 { return r.mean[id] }) {
+		return
+	}
+	before := r.top()
+	for i := range r.moved {
+		x := &r.moved[i]
+		r.count(x.stretch, x.old, -x.quantity)
+		r.count(x.stretch, x.now, x.quantity)
+	}
+	if r.accept(r.top() - before) {
+		for k := range r.level {
+			r.level[k] += r.shift[k]
+		}
+	} else {
+		r.restore()
+	}
+	clear(r.shift)
 }
 
 func (r *refiner) count(s stretch, cuts []int32, q float64) {

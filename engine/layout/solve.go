@@ -12,7 +12,8 @@ import (
 //
 // The stages: hand methods; a linear master over segmentations and patterns,
 // whose duals prove the bound; layouts made from its shares, refined by
-// cutting planes of the cutting cost, and cut by package cutting; annealing of
+// cutting planes of the cutting cost, and cut by package cutting or, at quick
+// effort, by rounding; annealing of
 // layout and packing together; last, joints removed while boards stay.
 func Solve(ctx context.Context, p Problem, o Options) (Plan, error) {
 	if err := p.validate(); err != nil {
@@ -56,7 +57,7 @@ type solver struct {
 // budget is the work to spend on each stage, for each piece of the pool.
 type budget struct {
 	master  int64 // steps of the linear master
-	cutting int64 // steps of the bare solver
+	cutting int64 // steps of the bare solver; 0: the refiner's patterns are rounded
 	tries   int   // layouts made from the master's shares
 	moves   int   // of the constructor
 	rounds  int   // of the refiner
@@ -68,11 +69,11 @@ type budget struct {
 func budgetOf(e Effort) budget {
 	switch e {
 	case Quick:
-		return budget{master: 9_000, cutting: 2_000, tries: 1, moves: 15, rounds: 2, steps: 15, polish: 6}
+		return budget{master: 3_000, tries: 1, moves: 8, rounds: 1, steps: 6, polish: 5}
 	case Thorough:
-		return budget{master: 20_000_000, cutting: 1_000_000, tries: 12, moves: 500, rounds: 24, steps: 300, polish: 5000, thin: 2000}
+		return budget{master: 20_000_000, cutting: 300_000, tries: 12, moves: 500, rounds: 24, steps: 300, polish: 1000, thin: 1000}
 	}
-	return budget{master: 400_000, cutting: 50_000, tries: 3, moves: 150, rounds: 12, steps: 60, polish: 200, thin: 200}
+	return budget{master: 400_000, cutting: 50_000, tries: 3, moves: 150, rounds: 12, steps: 80, polish: 50, thin: 200}
 }
 
 // Heats, in boards: where a layout is made from shares, refined, polished with
@@ -128,8 +129,13 @@ func (s *solver) attempt(seed uint64) {
 	newConstructor(w, s.g).anneal(s.e.moves*s.size, makeHot, makeCold)
 	r := newRefiner(w, s.g)
 	for k := 0; ; k++ {
-		if s.promising(r.relax(s.ctx, s.effort())) {
-			s.try(w.layout())
+		a := r.relax(s.ctx, s.effort())
+		if s.promising(a.s.value()) {
+			if s.e.cutting > 0 {
+				s.try(w.layout())
+			} else {
+				s.keep(s.m.rounded(w.layout(), a), 0)
+			}
 		}
 		if k == s.e.rounds || s.done() {
 			return
@@ -138,7 +144,9 @@ func (s *solver) attempt(seed uint64) {
 	}
 }
 
-func (s *solver) effort() int64 { return s.e.cutting * int64(s.size) }
+// effort is the work that the cutting of one layout, and its linear program,
+// may take.
+func (s *solver) effort() int64 { return max(300, s.e.cutting) * int64(s.size) }
 
 // promising reports whether a layout of that value, in boards of the best
 // kind, can cost less than the best plan.
@@ -152,6 +160,12 @@ func (s *solver) try(cuts [][]int32) {
 	if err != nil {
 		return
 	}
+	s.keep(sol, bound)
+}
+
+// keep keeps a solution if it is the best; bound is what cutting its pieces
+// costs at least, 0 if that is unknown.
+func (s *solver) keep(sol *solution, bound int64) {
 	sol.broken = s.hand.broken
 	if sol.better(s.best) {
 		s.best, s.planCost = sol, bound
@@ -181,7 +195,7 @@ func (s *solver) polish(by func(a *annealer)) {
 
 // settle bounds the cutting of the final layout where that is still open.
 func (s *solver) settle() {
-	if s.planCost > 0 || s.best.cost <= s.cost {
+	if s.planCost > 0 || s.best.cost <= s.cost || s.e.cutting == 0 {
 		return
 	}
 	cuts := s.best.cuts

@@ -44,9 +44,13 @@ func (s *solver) split() {
 	}
 	boards, cost := b.a.prove(b.proof(s.best))
 	s.boards, s.cost = max(s.boards, int64(boards)), max(s.cost, cost)
-	if !s.done() {
+	switch {
+	case s.done():
+	case s.e.cutting > 0:
 		s.e.cutting /= 8 // the groups are cut well already
 		s.try(joined.cuts)
+	default: // what the groups left over meets here
+		s.polish(func(a *annealer) { a.anneal(s.e.polish*s.size, polishHot, polishCold) })
 	}
 }
 

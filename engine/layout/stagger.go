@@ -107,34 +107,21 @@ type weighted struct {
 }
 
 // covers lists the limits for a class: for every window of bays, over all its
-// types and over each type alone. In a window of StaggerBays bays joints stand
-// at most in every second course, in one bay at most in every Repeat-th.
+// types, over each type alone and over each pair. In a window of StaggerBays
+// bays joints stand at most in every second course, in one bay at most in
+// every Repeat-th.
 func (m *model) covers(c *class, types []kindOfRun) []cover {
 	var out []cover
-	sets := [][]int{c.types}
-	if len(c.types) > 1 {
-		for i, t := range c.types {
-			sets = append(sets, []int{t})
-			for _, u := range c.types[:i] {
-				if len(c.types) > 2 {
-					sets = append(sets, []int{u, t})
-				}
-			}
-		}
-	}
-	bays := m.bays(c)
 	one := m.p.Repeat
 	if m.p.StaggerBays > 0 {
 		one = max(one, 2)
 	}
-	for _, b := range bays {
-		for _, set := range sets {
-			if one > 1 {
-				out = m.cover(out, c, types, set, b, 1, one)
-			}
-			if m.p.StaggerBays > 1 {
-				out = m.cover(out, c, types, set, b, m.p.StaggerBays, 2)
-			}
+	for _, b := range m.bays(c) {
+		if one > 1 {
+			out = c.limits(out, m.windows(c, types, b, 1), one)
+		}
+		if m.p.StaggerBays > 1 {
+			out = c.limits(out, m.windows(c, types, b, m.p.StaggerBays), 2)
 		}
 	}
 	return out
@@ -149,35 +136,68 @@ func (m *model) bays(c *class) []int {
 	return slices.Compact(out)
 }
 
-// cover appends the limit for a window of wide bays from first on, unless it
-// says nothing.
-func (m *model) cover(out []cover, c *class, types []kindOfRun, set []int, first, wide, apart int) []cover {
-	var points [][2]int
-	var courses []weighted
-	free, parts := int64(0), 0
-	for _, t := range set {
+// window is what a type of run has in a window of bays.
+type window struct {
+	points  [][2]int   // type, point
+	courses []weighted // of its runs
+	free    int64      // joints without a limit
+}
+
+// windows lists the types that have joints in a window of wide bays from first.
+func (m *model) windows(c *class, types []kindOfRun, first, wide int) []window {
+	var out []window
+	for _, t := range c.types {
 		ty := &types[t]
-		before := len(points)
+		var w window
 		for k, s := range ty.sites {
 			if b := m.p.Walls[c.walls[0]].Sites[s].Bay; b >= first && b < first+wide {
-				points = append(points, [2]int{t, k + 1})
+				w.points = append(w.points, [2]int{t, k + 1})
 			}
 		}
-		if len(points) == before {
+		if len(w.points) == 0 {
 			continue
 		}
-		parts++
-		most := ty.shape.most(points[before:])
+		most := ty.shape.most(w.points)
+		w.courses = make([]weighted, 0, len(ty.runs))
 		for _, r := range ty.runs {
-			courses = append(courses, weighted{m.runs[r].course, most})
-			free += most
+			w.courses = append(w.courses, weighted{m.runs[r].course, most})
 		}
+		w.free = most * int64(len(ty.runs))
+		out = append(out, w)
 	}
-	if parts < len(set) && (len(set) != len(c.types) || parts < 2) && len(set) > 1 {
-		return out // said by a smaller set
-	}
-	if rhs := spaced(courses, apart); rhs < free {
+	return out
+}
+
+// limits appends the covers of one window, but for those that say nothing.
+func (c *class) limits(out []cover, ws []window, apart int) []cover {
+	var buf []weighted
+	add := func(set ...window) {
+		var points [][2]int
+		free := int64(0)
+		buf = buf[:0]
+		for _, w := range set {
+			buf = append(buf, w.courses...)
+			free += w.free
+		}
+		rhs := spaced(buf, apart)
+		if rhs >= free {
+			return
+		}
+		for _, w := range set {
+			points = append(points, w.points...)
+		}
 		out = append(out, cover{points, rhs * c.qty})
+	}
+	if len(ws) > 1 {
+		add(ws...)
+	}
+	for i, w := range ws {
+		add(w)
+		for _, v := range ws[:i] {
+			if len(ws) > 2 {
+				add(v, w)
+			}
+		}
 	}
 	return out
 }
@@ -207,24 +227,22 @@ func (sh *shape) most(points [][2]int) int64 {
 }
 
 // spaced is the most joints on courses of which any two that carry joints are
-// at least apart courses away from each other.
-func spaced(courses []weighted, apart int) int64 {
-	slices.SortFunc(courses, func(a, b weighted) int { return cmp.Compare(a.course, b.course) })
-	var cs []weighted
-	for _, c := range courses {
-		if n := len(cs); n > 0 && cs[n-1].course == c.course {
-			cs[n-1].most += c.most
-			continue
+// at least apart courses away from each other. It sorts cs.
+func spaced(cs []weighted, apart int) int64 {
+	slices.SortFunc(cs, func(a, b weighted) int { return cmp.Compare(a.course, b.course) })
+	var few [64]int64
+	best := append(few[:0], 0)
+	k := 0
+	for i := 0; i < len(cs); {
+		course, most := cs[i].course, int64(0)
+		for ; i < len(cs) && cs[i].course == course; i++ {
+			most += cs[i].most
 		}
-		cs = append(cs, c)
-	}
-	best := make([]int64, len(cs)+1)
-	for i, c := range cs {
-		k := i
-		for k > 0 && cs[k-1].course > c.course-apart {
-			k--
+		for k < len(best)-1 && cs[k].course <= course-apart {
+			k++
 		}
-		best[i+1] = max(best[i], best[k]+c.most)
+		cs[len(best)-1] = weighted{course, most} // merged in place
+		best = append(best, max(best[len(best)-1], best[k]+most))
 	}
-	return best[len(cs)]
+	return best[len(best)-1]
 }

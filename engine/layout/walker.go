@@ -24,6 +24,7 @@ type walker struct {
 	mine     []int32
 	theirs   []int32
 	changing []int32
+	moved    []relaid
 }
 
 func newWalker(m *model, start [][]int32, seed uint64) *walker {
@@ -96,7 +97,13 @@ func (w *walker) stretchOf(most int) stretch {
 	if n > 2 && w.below(most) > 0 {
 		wide = 2 + w.below(2)
 	}
-	i := w.below(n - wide + 1)
+	return w.part(r, w.below(n-wide+1), wide)
+}
+
+// part is the stretch of wide pieces of run r from piece i.
+func (w *walker) part(r int32, i, wide int) stretch {
+	old := w.st.cuts[r]
+	n := len(old) + 1
 	ru := &w.m.runs[r]
 	s := stretch{r: r, first: i, hi: int32(ru.shape.n - 1), between: old[i : i+wide-1], run: ru, quantity: float64(ru.qty)}
 	if i > 0 {
@@ -130,8 +137,10 @@ func (s *stretch) ids(cuts []int32, do func(id int32)) {
 }
 
 // path finds cheap joints for the stretch around those that stand in other
-// runs, with noise that grows with heat. The result lasts until the next call.
-func (w *walker) path(s stretch, price func(id int32) float64) ([]int32, bool) {
+// runs, with noise that grows with heat. With breach above 0 joints that others
+// exclude are free at that price for each of them. The result lasts until the
+// next call.
+func (w *walker) path(s stretch, price func(id int32) float64, breach float64) ([]int32, bool) {
 	sh := s.run.shape
 	n := int32(sh.n)
 	cost, from := w.cost, w.from
@@ -140,10 +149,10 @@ func (w *walker) path(s stretch, price func(id int32) float64) ([]int32, bool) {
 	dice := int(w.rng.Uint64() & 1023)
 	for j := s.lo + 1; j <= s.hi; j++ {
 		cost[j], from[j] = math.Inf(1), none
-		if j < s.hi && block[j] > 0 {
+		if j < s.hi && block[j] > 0 && breach == 0 {
 			continue
 		}
-		for i := j - 1; i >= s.lo; i-- {
+		for i := sh.last[j]; i >= max(s.lo, sh.first[j]); i-- {
 			id := sh.seg[i*n+j]
 			if id == none || (i > s.lo && from[i] == none) {
 				continue
@@ -154,7 +163,7 @@ func (w *walker) path(s stretch, price func(id int32) float64) ([]int32, bool) {
 			}
 		}
 		if j < s.hi {
-			cost[j] += s.quantity * w.joint[s.run.base+j]
+			cost[j] += s.quantity*w.joint[s.run.base+j] + breach*float64(block[j])
 		}
 	}
 	if from[s.hi] == none {
