@@ -47,6 +47,7 @@ func cutFromStock(role string) bool {
 type catalogue struct {
 	products []Product
 	missing  []Product // a stand-in for each role and colour without a line
+	plain    []Product // for each role and colour without a line of its own, the one without a colour that serves
 }
 
 // all returns the lines of a role in a colour; where the colour has none, the
@@ -65,7 +66,20 @@ func (c *catalogue) all(role, colour string) []Product {
 	if len(exact) > 0 {
 		return exact
 	}
+	if len(plain) > 0 {
+		c.notePlain(role, colour, plain[0].Code)
+	}
 	return plain
+}
+
+// notePlain remembers that a line without a colour serves where the role is
+// listed in other colours but not in this one.
+func (c *catalogue) notePlain(role, colour, code string) {
+	coloured := func(p Product) bool { return p.Role == role && p.Colour != "" }
+	known := func(p Product) bool { return p.Role == role && p.Colour == colour }
+	if colour != "" && slices.ContainsFunc(c.products, coloured) && !slices.ContainsFunc(c.plain, known) {
+		c.plain = append(c.plain, Product{Role: role, Colour: colour, Code: code})
+	}
 }
 
 // pick returns the first line of a role in a colour. Where there is none it

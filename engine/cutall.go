@@ -113,4 +113,9 @@ func (t *takeoff) flagMissing() {
 		t.result.Flags = append(t.result.Flags, Flag{Severity: Check, Code: "product-missing",
 			What: what + ": its quantity is listed without code or price", Do: "add a line to Products"})
 	}
+	for _, p := range t.catalogue.plain {
+		t.result.Flags = append(t.result.Flags, Flag{Severity: Check, Code: "product-missing",
+			What: "no product has the role " + p.Role + " in " + p.Colour + ": " + p.Code + ", which is listed without a colour, is taken for it",
+			Do:   "add a line in " + p.Colour + " to Products, or order this one if it suits the colour"})
+	}
 }

@@ -28,6 +28,8 @@ const (
 	declThread       = "Screw thread mm"
 	declVentShare    = "Vent strip open share %"
 	declBattenHold   = "Batten fixing resistance N"
+	declNail         = "Batten nail diameter mm"
+	declNailHead     = "Batten nail head mm"
 	declClass        = "Board bending class"
 	declBending      = "Board bending strength MPa"
 	declBoardFactor  = "Board partial factor"

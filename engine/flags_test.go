@@ -87,6 +87,15 @@ func TestFlagsAtTheirCells(t *testing.T) {
 			w := &j.Walls[0]
 			w.ApexHeight, w.Top, w.Openings[0].Height = measure.Some(mm(5000)), Verge, mm(2700)
 		}},
+		{"a window 50 mm below the boards", "opening-below-base", "Sill mm!101", Check, opening(func(o *Opening) { o.Sill = mm(100) })},
+		{"a hatch wholly below the boards", "opening-below-base", "Sill mm!101", Check, opening(func(o *Opening) { o.Kind, o.Sill, o.Height = "other", 0, mm(140) })},
+		{"a corner whose lines differ", "corner-lines", "Base mm!3", Check, second(func(a, b *Wall) {
+			b.LevelLine, b.Base, b.Left, b.LeftMeets, a.Right = "other", measure.Some(mm(200)), ExternalCorner, "front", ExternalCorner
+		})},
+		{"a corner whose bases differ by three gauges of 135", "corner-bases", "Base mm!3", Note, second(func(a, b *Wall) {
+			b.Base, b.Left, b.LeftMeets, a.Right = measure.Some(mm(555)), ExternalCorner, "front", ExternalCorner
+			a.PinGauge = measure.Some(mm(135))
+		})},
 		{"openings that overlap", "opening-overlap", "From left mm!102", Stop, wall(func(w *Wall) { window(w, 1500, 1000, 1000, 500) })},
 		{"300 mm between two windows", "pier-narrow", "From left mm!102", Note, wall(func(w *Wall) { window(w, 2300, 970, 1000, 1060) })},
 		{"15 mm between two windows", "pier-closed", "From left mm!102", Check, wall(func(w *Wall) { window(w, 2015, 970, 1000, 1060) })},
@@ -224,5 +233,39 @@ func TestTurnedPlaces(t *testing.T) {
 	o.Sheet.Last, o.Row = "", 26
 	if got := o.At("Height mm").Cell; got != "Z1" {
 		t.Errorf("a field without a place is at %s, want Z1", got)
+	}
+}
+
+// A colour that a role is not listed in is missed even where a line without a
+// colour serves; where no line of the role has a colour, nothing is missed, nor
+// where the colour is listed.
+func TestColourWithoutALine(t *testing.T) {
+	for _, test := range []struct {
+		name    string
+		colours []string // of the edge trims listed
+		want    string
+	}{
+		{"listed", []string{"", "Red"}, ""},
+		{"listed plain only", []string{""}, ""},
+		{"listed plain and in another", []string{"Grey", ""}, "no product has the role edge trim in Red: E1, which is listed without a colour, is taken for it"},
+		{"listed in another only", []string{"Grey"}, "no product has the role edge trim in Red: its quantity is listed without code or price"},
+	} {
+		job := testJob(longWall())
+		job.Walls[0].Colour = "Red"
+		edge := job.Products[slices.IndexFunc(job.Products, func(p Product) bool { return p.Role == RoleEdge })]
+		job.Products = slices.DeleteFunc(job.Products, func(p Product) bool { return p.Role == RoleEdge })
+		for i, c := range test.colours {
+			edge.Code, edge.Colour = "E"+itoa(i), c
+			job.Products = append(job.Products, edge)
+		}
+		var got []string
+		for _, f := range flagged(takeOff(t, job), "product-missing") {
+			if strings.Contains(f.What, "edge trim") {
+				got = append(got, f.What)
+			}
+		}
+		if (test.want == "") != (len(got) == 0) || test.want != "" && (len(got) != 1 || got[0] != test.want) {
+			t.Errorf("%s: %q, want %q", test.name, got, test.want)
+		}
 	}
 }

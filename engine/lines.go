@@ -93,6 +93,7 @@ func (t *takeoff) setOutLine(line []*face) {
 	explain(line, p, plan)
 	if !t.figures {
 		advise(line, aims, courses.Advise(p, plan))
+		t.adviseApart(line, aims, plan)
 	}
 }
 

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"slices"
+	"strings"
 
 	"lapwright/engine/measure"
 )
@@ -52,6 +53,7 @@ func (s *shape) checkOpenings(w *Wall) {
 			s.flags = append(s.flags, Flag{Check, "opening-at-slope", w.Plot, w.Name, o.Origin.At("Height mm"), "a corner of opening " + o.Name + " reaches above the slope of the wall's top",
 				"check its height and its distance from the left; an opening cut to the slope wants its own detail there"})
 		}
+		s.flagLow(w, o)
 		for _, p := range w.Openings[:i] {
 			if xs.And(measure.Span{Lo: p.Left, Hi: p.Left + p.Width}).Empty() ||
 				(measure.Span{Lo: o.Sill, Hi: o.Sill + o.Height}).And(measure.Span{Lo: p.Sill, Hi: p.Sill + p.Height}).Empty() {
@@ -60,6 +62,25 @@ func (s *shape) checkOpenings(w *Wall) {
 			at("opening-overlap", "From left mm", "overlaps opening "+p.Name, "check the positions and sizes of both")
 		}
 	}
+}
+
+// flagLow asks about an opening, not a door, that begins below the level at which
+// boards may start under it: it has no sill strip and no board under it.
+func (s *shape) flagLow(w *Wall, o *Opening) {
+	xs := measure.Span{Lo: o.Left, Hi: o.Left + o.Width}.And(s.span)
+	if strings.EqualFold(o.Kind, "door") || xs.Empty() {
+		return
+	}
+	base := s.ground.Least(xs)
+	if o.Sill >= base {
+		return
+	}
+	what := "begins " + (base - o.Sill).String() + " mm below the wall's boards, which start at " + base.String() + " mm there"
+	if o.Sill+o.Height <= base {
+		what = "stands wholly below the wall's boards, which start at " + base.String() + " mm there"
+	}
+	s.flags = append(s.flags, Flag{Check, "opening-below-base", w.Plot, w.Name, o.Origin.At("Sill mm"), "opening " + o.Name + " " + what,
+		"check its sill and the wall's base, or whether it is a door"})
 }
 
 // flagPiers notes openings that stand so close that boards between them are

@@ -139,6 +139,18 @@ func TestDeclaredResistances(t *testing.T) {
 	tk := &takeoff{job: job}
 	near(t, "in studs", tk.pullOut(framed).Design, 538.46, 1e-4)
 	near(t, "in masonry", tk.pullOut(plain).Design, 400, 1e-9)
+	// A head of 8 mm in C24 of 350 kg/m3: 70e-6 x 350^2 x 8^2 = 548.8 N (EN 1995-1-1
+	// (8.26), (8.24)), x 0.7/1.3 = 295.51; of 12 mm 664.9, more than the wall holds.
+	job.Wind.TimberClass = "C24"
+	job.declare("Batten nail diameter mm", "4", "a maker", "Batten nail head mm", "8", "a maker")
+	near(t, "a nail's head in the batten", tk.pullOut(framed).Design, 295.51, 1e-4)
+	job.Declared[3].Value = "12"
+	near(t, "a larger head", tk.pullOut(framed).Design, 538.46, 1e-4)
+	job.Declared[3].Value = "3"
+	if b := tk.pullOut(framed).Basis; !strings.Contains(b, "head not checked") {
+		t.Error(b)
+	}
+	job.Declared, job.Wind.TimberClass = job.Declared[:2], ""
 	near(t, "pull-through", tk.pullThrough().Design, 900, 1e-9)
 	if b := tk.pullThrough().Basis; !strings.Contains(b, "no partial factor") || !strings.Contains(b, "characteristic") {
 		t.Error(b)

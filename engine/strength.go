@@ -99,8 +99,25 @@ func (t *takeoff) penetration(f *face, screw Product) (measure.Length, string) {
 	return in, fmt.Sprintf(", %v mm in the batten taken as all thread: it is not declared", in)
 }
 
-// pullOut returns what one batten fixing resists in the wall behind.
+// pullOut returns what one batten fixing resists: in the wall behind or, where a
+// nail's head is declared and is the weaker, in the batten that it holds.
 func (t *takeoff) pullOut(w *Wall) fixing.Strength {
+	s := t.inWall(w)
+	nail := fixing.Fastener{Nail: true, Diameter: t.length(declNail), Head: t.length(declNailHead)}
+	if s.Design == 0 || nail.Head == 0 {
+		return s
+	}
+	switch head, err := nail.HeadPull(t.timber()); {
+	case err != nil:
+		s.Basis += ", its head not checked: " + err.Error()
+	case head.Design < s.Design:
+		return head
+	}
+	return s
+}
+
+// inWall returns what one batten fixing resists in the wall behind.
+func (t *takeoff) inWall(w *Wall) fixing.Strength {
 	s, v, source := t.resistance(declBattenHold)
 	if s.Design > 0 || v == 0 {
 		return s

@@ -66,6 +66,7 @@ func (t *takeoff) plan(ctx context.Context) error {
 		t.shapeWalls()
 		t.setOut()
 		t.batten()
+		t.flagCorners()
 		if err := t.lay(ctx); err != nil {
 			return err
 		}

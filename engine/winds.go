@@ -34,6 +34,7 @@ func (t *takeoff) blow() {
 			t.blowOn(f, site)
 		}
 	}
+	t.flagUnproven()
 }
 
 // centres returns the batten centres of a wall where no wind governs.
@@ -145,9 +146,8 @@ func weigh(v fixing.Verdict) int {
 	return slices.Index([]fixing.Verdict{fixing.Passes, fixing.Estimate, fixing.NotChecked, fixing.Fails}, v)
 }
 
-// flagZones says of a wall's zones where nothing holds, where the fixing is
-// not proven, and where battens stand closer than the wall asked for: one flag
-// for each, its zones named.
+// flagZones says of a wall's zones where nothing holds, and where battens stand
+// closer than the wall asked for: one flag for each, its zones named.
 func (t *takeoff) flagZones(f *face) {
 	wide := t.centres(f)
 	closer := Note
@@ -161,10 +161,6 @@ func (t *takeoff) flagZones(f *face) {
 	}{
 		{Check, "wind-fails", "nothing tried holds", "closer centres, another fixing or a designer's decision",
 			func(z Zone) bool { return !z.holds && z.verdict != "" }},
-		{Check, "wind-estimate", "the fixing is only estimated, not proven", "declare a resistance of the system with its source, or ask a competent designer",
-			func(z Zone) bool { return z.holds && z.verdict == fixing.Estimate }},
-		{Check, "wind-not-proven", "the fixing could not be checked", "declare a resistance of the system with its source, or ask a competent designer",
-			func(z Zone) bool { return z.holds && z.verdict == fixing.NotChecked }},
 		{closer, "centres-closer", "battens stand closer than the " + wide.String() + " mm asked for", "keep the closer centres, or declare a resistance that allows wider ones",
 			func(z Zone) bool { return z.Centres < wide }},
 	} {

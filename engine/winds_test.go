@@ -330,12 +330,31 @@ func TestNothingIsInvented(t *testing.T) {
 				t.Errorf("%g Pa: load %g at %s", pressure, r.Load, r.Where)
 			}
 		}
-		code := "wind-not-given"
+		code, want := "wind-not-given", 1
 		if pressure > 0 {
-			code = "wind-not-proven"
+			code, want = "wind-not-proven", 3 // the boards' fixings, the boards, the battens' fixings
 		}
-		if len(flagged(res, code)) != 1 {
-			t.Errorf("%g Pa: %s flagged %d times", pressure, code, len(flagged(res, code)))
+		if len(flagged(res, code)) != want {
+			t.Errorf("%g Pa: %s flagged %d times, want %d", pressure, code, len(flagged(res, code)), want)
+		}
+	}
+}
+
+// What several walls leave unproven is one flag for each reason, however many
+// zones they have; a reason that only one has is that wall's.
+func TestUnprovenIsSaidOnce(t *testing.T) {
+	job := builderJob(longWall(), longWall(), longWall())
+	for i := range job.Walls {
+		job.Walls[i].Name = []string{"Front", "Side", "Back"}[i]
+	}
+	job.Wind = WindInput{PeakPressure: 700, PressureSource: "invented", BuildingHeight: mm(8000), BuildingDepth: mm(32000)}
+	f := flagged(takeOff(t, job), "wind-not-proven")
+	if len(f) != 3 {
+		t.Fatalf("%d flags: %+v", len(f), f)
+	}
+	for _, g := range f {
+		if !strings.HasSuffix(g.What, ": all 3 walls") || g.Wall != "" || strings.Count(g.What, "not checked") != 1 {
+			t.Errorf("%+v", g)
 		}
 	}
 }

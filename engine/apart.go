@@ -1,0 +1,71 @@
+package engine
+
+import (
+	"fmt"
+
+	"lapwright/engine/courses"
+)
+
+// apartMost is how many walls of a line are tried apart from it: each is two
+// more set-outs.
+const apartMost = 8
+
+// adviseApart says which wall of a line, given a level line of its own, would
+// let the others meet most more of what they miss, if by itself it misses no
+// more than it does on the line.
+func (t *takeoff) adviseApart(line []*face, aims []aim, plan courses.Plan) {
+	if len(line) < 2 || len(line) > apartMost {
+		return
+	}
+	missed := map[*face]int{}
+	for _, o := range plan.Outcomes {
+		if wanting(o) {
+			missed[aims[o.ID].face] += max(1, o.Count)
+		}
+	}
+	total := 0
+	for _, n := range missed {
+		total += n
+	}
+	var best *face
+	most, left := 0, 0
+	for i, f := range line {
+		others := append(append([]*face{}, line[:i]...), line[i+1:]...)
+		if total == missed[f] {
+			continue // the others miss nothing
+		}
+		alone, ok := t.missedBy([]*face{f})
+		rest, fine := t.missedBy(others)
+		if gain := total - missed[f] - rest; ok && fine && alone <= missed[f] && gain > most {
+			best, most, left = f, gain, rest
+		}
+	}
+	if best == nil {
+		return
+	}
+	text := fmt.Sprintf("With a level line of its own for %s the others would meet %s more and miss %d; where it meets them, courses would no longer be level round the corner.",
+		best.wall.Name, plural(most, "height"), left)
+	for _, f := range line {
+		f.advice = append(f.advice, text)
+	}
+}
+
+// missedBy returns how many heights walls would miss on a line of their own;
+// false where none can be set out. The walls are left as they are.
+func (t *takeoff) missedBy(line []*face) (int, bool) {
+	bare := make([]*face, len(line))
+	for i, f := range line {
+		g := *f
+		g.flags = nil
+		bare[i] = &g
+	}
+	p, _ := t.lineProblem(bare)
+	plan, err := courses.SetOut(p)
+	n := 0
+	for _, o := range plan.Outcomes {
+		if wanting(o) {
+			n += max(1, o.Count)
+		}
+	}
+	return n, err == nil
+}

@@ -1,0 +1,82 @@
+package engine
+
+import (
+	"slices"
+
+	"lapwright/engine/fixing"
+)
+
+// doubt is one reason why walls are not proven against the wind.
+type doubt struct {
+	code, what string
+	faces      []*face
+}
+
+// flagUnproven says what the wind could not be checked against, or by estimate
+// only: one flag for each reason, the walls named.
+func (t *takeoff) flagUnproven() {
+	var doubts []doubt
+	for _, f := range t.faces {
+		for _, z := range f.zones {
+			for _, c := range slices.Concat(z.lapped, z.top) {
+				if code, what := unproven(c); z.holds && code != "" {
+					doubts = doubted(doubts, doubt{code: code, what: what}, f)
+				}
+			}
+		}
+	}
+	for _, d := range doubts {
+		flag := Flag{Severity: Check, Code: d.code, Place: t.job.Origins["Peak velocity pressure Pa"],
+			What: d.what + ": " + t.walls(d.faces),
+			Do:   "declare the resistance with its source on the sheet Declared, or ask a competent designer"}
+		if len(d.faces) == 1 {
+			w := d.faces[0].wall
+			flag.Plot, flag.Wall, flag.Place = w.Plot, w.Name, w.Origin.At("Batten centres mm")
+		}
+		t.result.Flags = append(t.result.Flags, flag)
+	}
+}
+
+// doubted adds a wall to the doubt of that code and wording, once.
+func doubted(list []doubt, d doubt, f *face) []doubt {
+	i := slices.IndexFunc(list, func(o doubt) bool { return o.code == d.code && o.what == d.what })
+	if i < 0 {
+		i, list = len(list), append(list, d)
+	}
+	if !slices.Contains(list[i].faces, f) {
+		list[i].faces = append(list[i].faces, f)
+	}
+	return list
+}
+
+// unproven says in one sentence what a check leaves unproven; a blank code:
+// nothing.
+func unproven(c fixing.Check) (code, what string) {
+	held := map[string]string{"board": "board fixings", "bending": "the board between its battens", "batten": "the batten fixings"}[c.What]
+	switch c.Verdict {
+	case fixing.NotChecked:
+		return "wind-not-proven", "the wind is not checked against " + held + ", as " + c.Basis
+	case fixing.Estimate:
+		if c.What == "bending" {
+			return "wind-estimate", "the wind is checked against " + held + " by estimate only, as no partial factor is declared for its strength"
+		}
+		return "wind-estimate", "the wind is checked against " + held + " by estimate only, as no resistance of the system is declared for this lap and these centres"
+	}
+	return "", ""
+}
+
+// walls names walls for a flag of the whole job.
+func (t *takeoff) walls(faces []*face) string {
+	covered := 0
+	for _, f := range t.faces {
+		covered += btoi(f.covered())
+	}
+	if len(faces) == covered && covered > 1 {
+		return "all " + plural(covered, "wall")
+	}
+	var names []string
+	for _, f := range faces {
+		names = append(names, name(f.wall.Plot, f.wall.Name))
+	}
+	return listed(names)
+}
