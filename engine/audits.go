@@ -79,7 +79,7 @@ func (t *takeoff) auditBoard(row *CutRow) audit.Board {
 		b.Width, b.Turns = p.Width, p.Turns
 	}
 	for _, c := range row.Cuts {
-		b.Cuts = append(b.Cuts, audit.Cut(c))
+		b.Cuts = append(b.Cuts, audit.Cut{Marks: c.Marks, Length: c.Length})
 	}
 	return b
 }

@@ -17,7 +17,7 @@ func (t *takeoff) detail(ctx context.Context) error {
 	for i, s := range t.stands {
 		t.result.Walls = append(t.result.Walls, t.wallResult(i, s))
 	}
-	t.pieceWalls()
+	t.pieceWalls(ctx)
 	for i, s := range t.stands {
 		w := &t.result.Walls[i]
 		t.battenWall(s, w, butts[s])
@@ -80,7 +80,7 @@ func (f *face) siteLines() []int {
 
 // pieceWalls writes the pieces of every wall and the cutting plan's rows for
 // boards.
-func (t *takeoff) pieceWalls() {
+func (t *takeoff) pieceWalls(ctx context.Context) {
 	at := map[*stand]*WallResult{}
 	for i, s := range t.stands {
 		at[s] = &t.result.Walls[i]
@@ -91,7 +91,7 @@ func (t *takeoff) pieceWalls() {
 		for i, s := range p.stands {
 			index[i] = t.pieceWall(p, i, s, at[s])
 		}
-		t.planRows(p, at, index, names)
+		t.planRows(ctx, p, at, index, names)
 	}
 }
 
@@ -139,28 +139,54 @@ func endOf(e boards.End) End {
 
 // planRows writes one pool's part of the cutting plan, and what it says of how
 // near the limit it is.
-func (t *takeoff) planRows(p *pool, at map[*stand]*WallResult, index []map[[2]int]int, names *namer) {
+func (t *takeoff) planRows(ctx context.Context, p *pool, at map[*stand]*WallResult, index []map[[2]int]int, names *namer) {
 	n := p.pools
+	mixes := t.job.Pool == PoolDrop || t.job.Pool == PoolJob // else a pool is one dwelling, and of one hand
+	s := &sharer{width: t.board.Width, kerf: t.rules.Kerf, known: map[layout.PieceRef][2]rake{},
+		piece: func(ref layout.PieceRef) *Piece {
+			return &at[p.stands[ref.Wall]].Pieces[index[ref.Wall][[2]int{ref.Run, ref.Piece}]]
+		},
+		handed: func(ref layout.PieceRef) bool { return mixes && p.stands[ref.Wall].mirrored > 0 }}
+	boards, planBound, layoutBound := t.sawPool(ctx, p, s)
 	res := PoolResult{Pool: p.name, Role: RoleBoard, Colour: p.colour, Boards: p.plan.Boards * n,
-		PlanBound: p.plan.PlanBound * n, LayoutBound: p.plan.LayoutBound * n, Proven: p.plan.Proven,
+		PlanBound: planBound * n, LayoutBound: layoutBound * n, Proven: p.plan.Proven,
 		Hand: p.plan.Hand.Boards * n, HandName: p.plan.Hand.Name, HandCost: float64(p.plan.Hand.Cost) / 100 * float64(n), Cost: float64(p.plan.Cost) / 100 * float64(n)}
-	for _, pattern := range p.plan.Patterns {
-		product := p.products[pattern.Stock]
-		row := CutRow{Board: names.next(), Pool: p.name, Drop: p.drop, Role: RoleBoard, Code: product.Code,
-			Colour: p.colour, Stock: p.problem.Stocks[pattern.Stock].Length, Count: pattern.Count * n, OnHand: p.onHand[pattern.Stock]}
-		for _, ref := range pattern.Pieces {
-			s := p.stands[ref.Wall]
-			piece := &at[s].Pieces[index[ref.Wall][[2]int{ref.Run, ref.Piece}]]
-			piece.Code = joinName(piece.Code, product.Code)
-			piece.Stock = joinName(piece.Stock, row.Board)
-			row.Cuts = append(row.Cuts, Cut{Marks: []string{piece.Mark}, Length: piece.Length})
-		}
-		row.Offcut = offcut(row, t.rules.Kerf)
+	if layoutBound < p.plan.LayoutBound || len(p.problem.Stocks) == 1 && total(boards) < p.plan.Boards {
+		res.shared(total(boards)*n, len(p.problem.Stocks) == 1)
+	}
+	for i := range boards {
+		row := t.planRow(p, s, &boards[i], names.next())
+		product := p.products[boards[i].stock]
 		res.cutFrom(product, row)
 		res.tally(row)
 		t.result.Cutting = append(t.result.Cutting, row)
 	}
 	t.result.Pools = append(t.result.Pools, res)
+}
+
+// shared corrects what was said of a pool whose boards share cuts: the bounds
+// hold still, but what was proven without sharing no longer says anything.
+func (r *PoolResult) shared(boards int, single bool) {
+	if single && r.Boards > 0 {
+		r.Cost *= float64(boards) / float64(r.Boards)
+		r.Boards = boards
+	}
+	r.Proven = single && r.Boards == r.LayoutBound
+}
+
+// planRow is the row of one pattern; its pieces learn where they come from.
+func (t *takeoff) planRow(p *pool, s *sharer, b *sawn, name string) CutRow {
+	product := p.products[b.stock]
+	row := CutRow{Board: name, Pool: p.name, Drop: p.drop, Role: RoleBoard, Code: product.Code, Colour: p.colour,
+		Stock: p.problem.Stocks[b.stock].Length, Count: b.count * p.pools, OnHand: p.onHand[b.stock], Shared: b.shared()}
+	for k, ref := range b.refs {
+		piece := s.piece(ref)
+		piece.Code = joinName(piece.Code, product.Code)
+		piece.Stock = joinName(piece.Stock, row.Board)
+		row.Cuts = append(row.Cuts, Cut{Marks: []string{piece.Mark}, Length: piece.Length, Turned: b.turned[k], Saved: b.saved[k]})
+	}
+	row.Offcut = offcut(row, t.rules.Kerf)
+	return row
 }
 
 // cutFrom notes the product of one row of the plan.

@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"strings"
+
 	"lapwright/engine/fixing"
 	"lapwright/engine/measure"
 )
@@ -223,7 +225,7 @@ type CutRow struct {
 	Count  int
 	Cuts   []Cut
 	Offcut measure.Length
-	Shared measure.Length
+	Shared measure.Length // saved by raked cuts that serve two pieces
 	OnHand bool
 }
 
@@ -231,6 +233,26 @@ type CutRow struct {
 type Cut struct {
 	Marks  []string
 	Length measure.Length
+	Turned bool           // the piece lies on the board turned end for end
+	Saved  measure.Length // by the cut before it, which also ends its neighbour; 0: no shared cut
+}
+
+// SharedCuts says in words which neighbours one raked cut parts, and which of
+// their pieces lies turned end for end; blank where no cut is shared.
+func (r *CutRow) SharedCuts() string {
+	var out []string
+	for i := 1; i < len(r.Cuts); i++ {
+		a, b := r.Cuts[i-1], r.Cuts[i]
+		if b.Saved == 0 {
+			continue
+		}
+		turned := b
+		if a.Turned {
+			turned = a
+		}
+		out = append(out, strings.Join(a.Marks, "+")+" and "+strings.Join(b.Marks, "+")+" by one raked cut, "+strings.Join(turned.Marks, "+")+" turned end for end")
+	}
+	return strings.Join(out, "; ")
 }
 
 // PoolResult says how near the limit one pool of one cut product is.

@@ -101,7 +101,7 @@ func (d sawyer) alike(rows []engine.CutRow) []bar {
 	for _, r := range rows {
 		key := fmt.Sprint(r.Code, "\x00", r.Colour, r.Stock, r.OnHand, r.Offcut)
 		for _, c := range r.Cuts {
-			key += fmt.Sprint(" ", c.Length, len(c.Marks))
+			key += fmt.Sprint(" ", c.Length, len(c.Marks), c.Turned, c.Saved)
 			for _, m := range c.Marks {
 				key += d.shapes[m].Words + "\x00"
 			}
@@ -120,8 +120,8 @@ func (d sawyer) alike(rows []engine.CutRow) []bar {
 		if words := d.shapeWords(b.rows[0], len(b.rows) > 1); len(words) > 0 {
 			b.lines = d.fold(words, barMarks, barWide-barLeft-20)
 		}
-		if len(b.rows) > 1 {
-			b.lines = append(b.lines, d.fold(boardWords(b.rows), barMarks, barWide-barLeft-20)...)
+		if words := boardWords(b.rows); len(words) > 0 {
+			b.lines = append(b.lines, d.fold(words, barMarks, barWide-barLeft-20)...)
 		}
 	}
 	return out
@@ -155,8 +155,15 @@ func (d sawyer) shapeWords(r engine.CutRow, shared bool) []string {
 	return out
 }
 
-// boardWords says of each board which pieces come from it.
+// boardWords says of each board which pieces come from it, where a bar stands
+// for several, and which pieces one raked cut parts.
 func boardWords(rows []engine.CutRow) []string {
+	if len(rows) == 1 {
+		if shared := rows[0].SharedCuts(); shared != "" {
+			return []string{shared}
+		}
+		return nil
+	}
 	out := make([]string, len(rows))
 	for i, r := range rows {
 		marks := make([]string, len(r.Cuts))
@@ -166,6 +173,9 @@ func boardWords(rows []engine.CutRow) []string {
 		out[i] = r.Board + ": " + strings.Join(marks, ", ")
 		if r.Count > 1 {
 			out[i] = fmt.Sprintf("%d of %s", r.Count, out[i])
+		}
+		if shared := r.SharedCuts(); shared != "" {
+			out[i] += " (" + shared + ")"
 		}
 	}
 	return out
@@ -209,13 +219,21 @@ func (d sawyer) bar(b bar, y float64) {
 	d.text(textSize{24, false}, 200, middle, atStart, fmt.Sprintf("x %d", n))
 	x := float64(barLeft)
 	for _, c := range r.Cuts {
-		to := x + float64(c.Length)*d.scale
+		at := place{x - float64(c.Saved)*d.scale, x, 0, y} // slopes that share a cut lie side by side
+		at.hi = at.lo + float64(c.Length)*d.scale
 		length, mark := c.Length.Nearest(measure.Tenth).String(), strings.Join(c.Marks, "+")
 		if len(b.rows) > 1 {
 			mark = ""
 		}
-		d.segment(x, to, y, mark, length, d.shapes[c.Marks[0]], len(c.Marks) == 1)
-		x = to
+		shape := d.shapes[c.Marks[0]]
+		if len(c.Marks) > 1 {
+			shape = Shape{}
+		}
+		if c.Turned {
+			shape = shape.turned()
+		}
+		d.segment(at, mark, length, shape)
+		x = at.hi
 	}
 	end := barLeft + float64(r.Stock)*d.scale
 	d.hatch(min(x+4, end), end, y)
@@ -226,13 +244,31 @@ func (d sawyer) bar(b bar, y float64) {
 	}
 }
 
+// place is where a piece lies: from lo to hi along the bar, whose top is y. Up
+// to clear its box overlaps that of the piece before.
+type place struct{ lo, clear, hi, y float64 }
+
+// turned is the shape turned end for end on its board.
+func (s Shape) turned() Shape {
+	if len(s.Outline) == 0 {
+		return s
+	}
+	xs, _ := s.Outline.Bounds()
+	out := make(measure.Polygon, len(s.Outline))
+	for i, c := range s.Outline {
+		out[i] = measure.Point{X: xs.Lo + xs.Hi - c.X, Z: s.Width - c.Z}
+	}
+	s.Outline = out
+	return s
+}
+
 // segment draws one piece: its outline where it has one, its mark and length, or
 // either alone, or nothing.
-func (d sawyer) segment(lo, hi, y float64, mark, length string, shape Shape, alone bool) {
-	d.frame(lo, hi, y, 3)
-	from, to := lo, hi
-	if alone && len(shape.Outline) > 2 && shape.Width > 0 {
-		from, to = d.shaped(lo, hi, y, shape)
+func (d sawyer) segment(at place, mark, length string, shape Shape) {
+	d.frame(at.clear, at.hi, at.y, 3)
+	from, to := at.clear, at.hi
+	if len(shape.Outline) > 2 && shape.Width > 0 {
+		from, to = d.shaped(at, shape)
 	}
 	texts := []string{mark + "  " + length, mark}
 	if mark == "" {
@@ -242,7 +278,7 @@ func (d sawyer) segment(lo, hi, y float64, mark, length string, shape Shape, alo
 		for px := 26; px >= 18; px -= 2 {
 			s := textSize{px, true}
 			if wide := float64(d.letters.width(s, text)); wide <= to-from-10 {
-				d.text(s, (from+to)/2, y+barTall/2, atMiddle, text)
+				d.text(s, (from+to)/2, at.y+barTall/2, atMiddle, text)
 				return
 			}
 		}
@@ -252,8 +288,9 @@ func (d sawyer) segment(lo, hi, y float64, mark, length string, shape Shape, alo
 // shaped draws a piece's outline on its board, what comes off hatched, and
 // returns where a text has room at half its height. Lengths are to scale; the
 // board's width is what the bar's height stands for.
-func (d sawyer) shaped(lo, hi, y float64, s Shape) (from, to float64) {
-	d.hatch(lo, hi, y)
+func (d sawyer) shaped(at place, s Shape) (from, to float64) {
+	lo, y := at.lo, at.y
+	d.hatch(at.clear, at.hi, y)
 	up := barTall / float64(s.Width)
 	pts := make([]point, len(s.Outline))
 	for i, c := range s.Outline {

@@ -34,6 +34,7 @@ func (b *book) cutColumns() []column[cutRow] {
 		{"Role", 13, func(r cutRow, _ int) cell { return text(r.Role) }},
 		{"Pieces", 8, func(r cutRow, _ int) cell { return count(piecesOf(r)) }},
 		{"Cut mm", 9, func(r cutRow, _ int) cell { return mm(lengthOf(r)) }},
+		{"Shared cuts", 40, func(r cutRow, _ int) cell { return long(r.SharedCuts()) }},
 	}
 }
 

@@ -171,22 +171,6 @@ func (k *stock) cut(row int, c Cut) {
 	}
 }
 
-// shared checks that what sharing sloped cuts is said to save can be: along
-// the board, two neighbours with ends of one slope save at most the shorter
-// slope's run.
-func (k *stock) shared(b *Board) {
-	var most measure.Length
-	for i := 1; i < len(b.Cuts); i++ {
-		p, q := k.single(b.Cuts[i-1]), k.single(b.Cuts[i])
-		if p != nil && q != nil {
-			most += bestShare(p, q)
-		}
-	}
-	if b.Shared < 0 || !b.Turns || b.Shared > most {
-		k.r.add(b.Name, "shared", "%v is stated as saved by shared cuts, %v could be; boards turn: %v", b.Shared, most, b.Turns)
-	}
-}
-
 func (k *stock) single(c Cut) *Piece {
 	if len(c.Marks) != 1 {
 		return nil
@@ -196,38 +180,6 @@ func (k *stock) single(c Cut) *Piece {
 		return nil
 	}
 	return k.items[at].piece
-}
-
-// slope is one sloped end: how far it runs along the board and how high.
-type slope struct{ run, rise measure.Length }
-
-func bestShare(p, q *Piece) measure.Length {
-	var best measure.Length
-	for _, a := range ends(p) {
-		for _, b := range ends(q) {
-			// corners to the micrometre: the two products may differ by as much as a point moves them
-			d, slack := a.run*b.rise-b.run*a.rise, 2*(a.run+b.run+a.rise+b.rise)
-			if max(d, -d) <= slack {
-				best = max(best, min(a.run, b.run))
-			}
-		}
-	}
-	return best
-}
-
-func ends(p *Piece) [2]slope {
-	var out [2]slope
-	for i, a := range p.Outline {
-		b := p.Outline[(i+1)%len(p.Outline)]
-		dx, dz := max(b.X-a.X, a.X-b.X), b.Z-a.Z
-		switch {
-		case dx > 0 && dz < 0:
-			out[0].run, out[0].rise = out[0].run+dx, out[0].rise-dz
-		case dx > 0 && dz > 0:
-			out[1].run, out[1].rise = out[1].run+dx, out[1].rise+dz
-		}
-	}
-	return out
 }
 
 // hand checks that no more is taken from stock on hand than is there.

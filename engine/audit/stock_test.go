@@ -93,11 +93,17 @@ func TestPair(t *testing.T) {
 
 // TestShared puts two pieces of 1,000 mm with one end cut to 45 degrees over
 // the board's 175 mm on one board: turned end for end they share the sloped
-// cut, which saves 175 mm (plain geometry): 2,000 + 8 - 175 = 1,833 are used.
+// cut. Their boxes overlap by 175 mm less the kerf along the board, which at 45
+// degrees is 4 x 1.41421 = 5.657; the plain sum holds a kerf of 4 there, so 175 -
+// 5.657 + 4 = 173.343 mm are saved (plain geometry).
 func TestShared(t *testing.T) {
 	rake := func(mark string, run float64) Piece {
 		return Piece{Mark: mark, Length: mm(1000), Width: mm(175),
 			Outline: pts(0, 0, 1000, 0, 1000-run, 175, 0, 175)}
+	}
+	other := func(mark string, run float64) Piece {
+		return Piece{Mark: mark, Length: mm(1000), Width: mm(175),
+			Outline: pts(0, 0, 1000, 0, 1000, 175, run, 175)}
 	}
 	square := func(mark string) Piece { return Piece{Mark: mark, Length: mm(1000), Width: mm(175)} }
 	for _, c := range []struct {
@@ -107,11 +113,13 @@ func TestShared(t *testing.T) {
 		turns  bool
 		want   string
 	}{
-		{"both at 45 degrees", rake("a", 175), rake("b", 175), 175, true, ""},
+		{"both at 45 degrees", rake("a", 175), rake("b", 175), 173.3, true, ""},
+		{"a little more than the kerf leaves", rake("a", 175), rake("b", 175), 173.4, true, "B1 shared"},
+		{"slopes of two hands", rake("a", 175), other("b", 175), 173.3, true, "B1 shared"},
 		{"nothing shared where it could be", rake("a", 175), rake("b", 175), 0, true, ""},
 		{"a millimetre more than the slope's run", rake("a", 175), rake("b", 175), 176, true, "B1 shared"},
-		{"board does not turn", rake("a", 175), rake("b", 175), 175, false, "B1 shared"},
-		{"slopes differ", rake("a", 175), rake("b", 150), 150, true, "B1 shared"},
+		{"board does not turn", rake("a", 175), rake("b", 175), 173.3, false, "B1 shared"},
+		{"slopes differ", rake("a", 175), rake("b", 150), 140, true, "B1 shared"},
 		{"one end is square", rake("a", 175), square("b"), 1, true, "B1 shared"},
 		{"less than nothing", rake("a", 175), rake("b", 175), -1, true, "B1 shared"},
 	} {
