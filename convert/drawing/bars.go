@@ -298,7 +298,7 @@ func (d sawyer) shaped(at place, s Shape) (from, to float64) {
 	}
 	d.ink.polygon(pts, paper)
 	d.ink.outline(pts, 3, black)
-	tall := measure.Length(15 / up)
+	tall := measure.Length(23 / up) // of the largest letters, with air
 	room := widest(within(s.Outline, s.Width/2-tall/2, s.Width/2+tall/2))
 	return lo + float64(room.Lo)*d.scale, lo + float64(room.Hi)*d.scale
 }

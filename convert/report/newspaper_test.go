@@ -96,6 +96,8 @@ func TestShapeWords(t *testing.T) {
 		{"eaves", "left top 30 x 40, 36.9°", engine.Piece{Course: 1, Width: full, Left: rake(36.87, false), Outline: poly(0, 0, 1000, 0, 1000, 180, 30, 180, 0, 140)}},
 		{"long slope", "right top 900 x 100, 83.7°", engine.Piece{Course: 1, Width: full, Right: rake(83.66, false), Outline: poly(0, 0, 1000, 0, 1000, 80, 100, 180, 0, 180)}},
 		{"over a roof", "right bottom 90 x 180, 26.6°", engine.Piece{Course: 1, Width: full, Right: rake(26.57, true), Outline: poly(0, 0, 910, 0, 1000, 180, 0, 180)}},
+		{"apex, narrower by its slopes alone", "both top 178 x 140, 51.8°", engine.Piece{Course: 1, Width: mmOf(140), Left: rake(51.82, false), Right: rake(51.82, false), Outline: poly(0, 0, 356, 0, 178, 140)}},
+		{"ripped and raked", "ripped to 140 wide; left top 140 x 140, 45.0°", engine.Piece{Course: 1, Width: mmOf(140), Ripped: true, Left: rake(45, false), Outline: poly(0, 0, 900, 0, 900, 140, 140, 140)}},
 		{"notches", "bottom notch 50 x 110 at 0; top notch 200 x 30 at 400", engine.Piece{Course: 1, Width: full,
 			Outline: poly(50, 0, 1000, 0, 1000, 180, 600, 180, 600, 150, 400, 150, 400, 180, 0, 180, 0, 110, 50, 110),
 			Cutouts: []engine.VoidRect{{X: span2(0, 50), Z: span2(0, 110)}, {X: span2(400, 600), Z: span2(150, 180)}}}},

@@ -13,7 +13,8 @@ import (
 // or edge, as seen from the front with the top edge up.
 func shapeWords(p *engine.Piece, full measure.Length) []string {
 	var out []string
-	if p.Width != full && full > 0 {
+	raked := p.Left.Kind == engine.Rake || p.Right.Kind == engine.Rake
+	if p.Width != full && full > 0 && (p.Ripped || !raked) { // else its slopes alone make it narrower
 		out = append(out, fmt.Sprintf("ripped to %v wide", p.Width.Nearest(measure.Tenth)))
 	}
 	if isReveal(p) {
