@@ -54,9 +54,9 @@ func (r *reader) inTwoRows(s *book.Sheet, schema *templates.Sheet, above, below 
 		out.Cells = append(out.Cells, c)
 	}
 	for _, c := range above.Cells {
-		if below.At(c.Col).Kind == book.Blank && r.isHeader(s, schema, c.Text) {
+		if below.At(c.Col).Kind == book.Blank && tidy(c.Text) != "" { // an unknown one is flagged like any other
 			out.Cells = append(out.Cells, c)
-			changed = true
+			changed = changed || r.isHeader(s, schema, c.Text)
 		}
 	}
 	if !changed {

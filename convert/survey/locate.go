@@ -343,11 +343,13 @@ func (t *table) mayBe(field string) string {
 
 // numberOf returns the number of a column that was named by ColumnName.
 func (t *table) numberOf(name string) int {
-	for _, row := range t.sheet.Rows {
-		for _, c := range row.Cells {
-			if row.Number == t.header && t.sheet.ColumnName(c.Col) == name {
-				return c.Col
-			}
+	row := rowAt(t.sheet, t.header)
+	if row == nil {
+		return 0
+	}
+	for _, c := range row.Cells {
+		if t.sheet.ColumnName(c.Col) == name {
+			return c.Col
 		}
 	}
 	return 0

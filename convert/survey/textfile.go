@@ -1,6 +1,9 @@
 package survey
 
 import (
+	"cmp"
+	"slices"
+
 	"lapwright/convert/survey/book"
 	"lapwright/engine"
 )
@@ -26,8 +29,13 @@ const swallowedWhat = "The value goes on over several lines that look like rows 
 
 // swallowed leaves out a row in which a value may have swallowed others.
 func (rec *record) swallowed() {
-	for _, d := range rec.t.sheet.Doubts {
-		if d.Swallowed && d.Row == rec.row.Number {
+	all := rec.t.sheet.Doubts // in order of row
+	from, _ := slices.BinarySearchFunc(all, rec.row.Number, func(d book.Doubt, row int) int { return cmp.Compare(d.Row, row) })
+	for _, d := range all[from:] {
+		if d.Row != rec.row.Number {
+			break
+		}
+		if d.Swallowed {
 			rec.stopped = true
 			rec.why = append(rec.why, rec.t.sheet.Address(d.Col, d.Row)+": "+swallowedWhat)
 		}

@@ -1,6 +1,8 @@
 package survey
 
 import (
+	"slices"
+
 	"lapwright/convert/survey/book"
 	"lapwright/engine"
 	"lapwright/templates"
@@ -13,13 +15,17 @@ const unknownColumn = "unknown"
 // that looks like a misspelling of a column that is wanted, or that holds a
 // length beside most walls, wants a decision; any other is a note.
 func (r *reader) unknownHeaders(t *table, row *book.Row) {
+	judged := 0
 	for i := range t.report.Columns {
 		rep := &t.report.Columns[i]
-		c := row.At(t.numberOf(rep.Letters))
-		if rep.How != unknownColumn || c.Kind == book.Blank {
+		if rep.How != unknownColumn {
 			continue
 		}
-		near := r.nearestField(t, rep.Header)
+		c := row.Cells[slices.IndexFunc(row.Cells, func(c book.Cell) bool { return t.sheet.ColumnName(c.Col) == rep.Letters })]
+		near := ""
+		if judged++; judged <= mostJudged {
+			near = r.nearestField(t, rep.Header)
+		}
 		rep.near, rep.doubtful = near, near != ""
 		f := engine.Flag{Severity: note, Code: "extra-label", What: "The column " + quote(rep.Header) + " is not known and was not read",
 			Do: "Rename it to one of our headers, map it, or leave it as a column of your own"}
@@ -27,6 +33,7 @@ func (r *reader) unknownHeaders(t *table, row *book.Row) {
 			f.What = "The row " + quote(rep.Header) + " is not known and was not read"
 		}
 		switch {
+		case judged > mostJudged:
 		case near != "":
 			f.Severity = check
 			f.What += "; the nearest known is " + near
@@ -62,6 +69,10 @@ func (r *reader) nearestField(t *table, header string) string {
 	}
 	return best
 }
+
+// mostJudged is how many unknown columns are looked into; a survey of more has
+// them from somewhere else.
+const mostJudged = 200
 
 // mostSampled is how many rows are looked at to tell what a column holds.
 const mostSampled = 200

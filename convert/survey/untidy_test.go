@@ -102,6 +102,10 @@ func TestUntidySheets(t *testing.T) {
 				f.MergeCell("Walls", "A1", "A2")
 				f.MergeCell("Walls", "B1", "B2")
 			}},
+		{name: "an unknown header over both rows", codes: "header-row extra-label", sheet: sheets{
+			"Walls": {{"Plot", "Wall", "Size", nil, "Left edge", "Right edge", "Colour", "Surveyor"}, {nil, nil, "Width", "Height"},
+				{"A", "Front", 7200, 4890, "external corner", "abutment", "Chalk", "J"}, {"A", "Back", 6010, 2600, "open end", "internal corner", nil, "P"}},
+			"Openings": plainTwin()["Openings"]}},
 		{name: "numbered openings under merged headers", codes: "header-row", sheet: sheets{
 			"Walls": {{"Plot", "Wall", "Width mm", "Height mm", "Left edge", "Right edge", "Colour", "Window 1", nil, nil, nil, "Window 2", nil, nil, nil, "Door 1"},
 				{nil, nil, nil, nil, nil, nil, nil, "Left", "Sill", "Width", "Height", "Left", "Sill", "Width (cm)", "Height", "Left", "Sill", "W", "H"},
