@@ -34,7 +34,7 @@ func (t *takeoff) blame(faults []audit.Fault) bool {
 }
 
 func (t *takeoff) auditJob() audit.Job {
-	job := audit.Job{Kerf: t.rules.Kerf}
+	job := audit.Job{Kerf: t.rules.Kerf, Walls: make([]audit.Wall, 0, len(t.result.Walls)), Boards: make([]audit.Board, 0, len(t.result.Cutting))}
 	for i := range t.result.Walls {
 		job.Walls = append(job.Walls, t.auditWall(&t.result.Walls[i], t.stands[i].face))
 	}
@@ -116,7 +116,9 @@ func (w *WallResult) auditName() string { return name(w.Plot, w.Name, w.Colour, 
 
 func (t *takeoff) auditWall(w *WallResult, f *face) audit.Wall {
 	a := audit.Wall{Name: w.auditName(), Pool: w.Pool, Quantity: w.Quantity,
-		Limits: t.auditLimits(f), Base: w.Clad.Base, Top: w.Clad.Top}
+		Limits: t.auditLimits(f), Base: w.Clad.Base, Top: w.Clad.Top,
+		Pieces: make([]audit.Piece, 0, len(w.Pieces)), Battens: make([]audit.Batten, 0, len(w.Battens)),
+		Screws: make([]audit.Screw, 0, len(w.Screws)), Trims: make([]audit.Trim, 0, len(w.Trims))}
 	for _, v := range w.Voids {
 		for _, k := range v.Keep {
 			a.Voids = append(a.Voids, audit.Rect(k))

@@ -234,11 +234,11 @@ const spliceLeast = 600 * measure.Millimetre
 // butt, over the heights given, are wide there.
 func (t *takeoff) battenWall(s *stand, w *WallResult, butts map[int][]measure.Span) {
 	wall := t.battensOf(s.face)
+	wanted := t.wanted(s.face, wall)
 	for i, l := range s.face.lines {
-		wanted := t.wanted(s.face, wall, i)
-		lines := wall.Narrow(l, wanted)
+		lines := wall.Narrow(l, wanted[i])
 		if len(butts[i]) > 0 {
-			lines = wall.Widen(l, butts[i], wanted)
+			lines = wall.Widen(l, butts[i], wanted[i])
 		}
 		for _, l := range lines {
 			p := t.battenProduct(l.Width)

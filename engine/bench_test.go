@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"testing"
 
+	"lapwright/engine/audit"
 	"lapwright/engine/courses"
 	"lapwright/engine/measure"
 )
@@ -236,6 +237,52 @@ func BenchmarkGeometry(b *testing.B) {
 				u.batten()
 			}
 			b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N*len(c.walls)), "us/wall")
+		})
+	}
+}
+
+// BenchmarkWithoutCutting is the engine but for the layout of joints and the
+// cutting of stock: set-out, battens, runs, pieces, trims, fixings, quantities
+// and audit, of houses with plots of their own.
+func BenchmarkWithoutCutting(b *testing.B) {
+	for _, houses := range []int{1, 100} {
+		var walls []Wall
+		for seed := range uint64(houses) {
+			for _, w := range newGenerator(2000 + seed).house() {
+				w.Plot = fmt.Sprint(seed)
+				walls = append(walls, w)
+			}
+		}
+		b.Run(fmt.Sprintf("walls=%d", len(walls)), func(b *testing.B) {
+			ctx, job := context.Background(), testJob(walls...)
+			job.Effort = EffortQuick
+			for b.Loop() {
+				u := newTakeoff(job)
+				u.declare()
+				u.chooseBoard()
+				u.shapeWalls()
+				u.setOut()
+				u.batten()
+				b.StopTimer()
+				if err := u.lay(ctx); err != nil {
+					b.Fatal(err)
+				}
+				u.result.Board = u.board
+				b.StartTimer()
+				u.asBuilt(ctx)
+				b.StopTimer()
+				if err := u.cutAll(ctx); err != nil {
+					b.Fatal(err)
+				}
+				b.StartTimer()
+				u.quantify()
+				u.collect()
+				u.assumptions()
+				if faults := audit.Check(u.auditJob()); len(faults) > 0 {
+					b.Fatal(faults[0])
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N*len(walls)), "us/wall")
 		})
 	}
 }

@@ -13,6 +13,16 @@ import (
 // detail writes down every wall as built: pieces, battens, trims and fixings,
 // then cuts what is cut from stock and orders it all.
 func (t *takeoff) detail(ctx context.Context) error {
+	t.asBuilt(ctx)
+	if err := t.cutAll(ctx); err != nil {
+		return err
+	}
+	t.quantify()
+	return nil
+}
+
+// asBuilt writes down every wall as built.
+func (t *takeoff) asBuilt(ctx context.Context) {
 	butts := t.butts()
 	for i, s := range t.stands {
 		t.result.Walls = append(t.result.Walls, t.wallResult(i, s))
@@ -25,14 +35,14 @@ func (t *takeoff) detail(ctx context.Context) error {
 		t.fixWall(s, w)
 		t.flagPieces(s, w)
 	}
-	if err := t.cutAll(ctx); err != nil {
-		return err
-	}
+}
+
+// quantify orders and measures what is cut, and checks the job as a whole.
+func (t *takeoff) quantify() {
 	t.order()
 	t.measured()
 	t.flagMissing()
 	t.checks()
-	return nil
 }
 
 func (t *takeoff) wallResult(i int, s *stand) WallResult {
@@ -104,6 +114,11 @@ func (t *takeoff) pieceWall(p *pool, i int, s *stand, w *WallResult) map[[2]int]
 		relaxed[ref] = true
 	}
 	count := map[int]int{} // pieces so far in each course
+	n := len(f.runs)
+	for _, joints := range p.plan.Joints[i] {
+		n += len(joints)
+	}
+	w.Pieces = make([]Piece, 0, n)
 	for k, run := range f.runs {
 		spans := layout.Pieces(wall.Runs[k], p.plan.Joints[i][k], wall.Sites, t.rules.JointGap)
 		for n, span := range spans {

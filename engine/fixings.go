@@ -14,6 +14,7 @@ import (
 func (t *takeoff) fixWall(s *stand, w *WallResult) {
 	screws, troubles := fixing.Place(t.fixedPieces(w), fixedBattens(w), fixing.Rules{
 		Edge: t.rules.EdgeDistance, PreDrill: t.rules.PreDrillWithin, EndLeast: t.rules.EndDistanceLeast})
+	w.Screws = make([]Screw, 0, len(screws))
 	for _, c := range screws {
 		c.Visible = !w.hides(w.Pieces[c.Piece].Course+1, measure.Point{X: c.X, Z: c.Z})
 		w.Screws = append(w.Screws, Screw(c))
@@ -32,7 +33,7 @@ func (t *takeoff) fixedPieces(w *WallResult) []fixing.Piece {
 		laps[c.Number] = c.Lap
 	}
 	covered := w.covered(t.rules.EdgeDistance)
-	var out []fixing.Piece
+	out := make([]fixing.Piece, 0, len(w.Pieces))
 	for i := range w.Pieces {
 		p := &w.Pieces[i]
 		if p.Course == 0 {

@@ -50,6 +50,7 @@ func (t *takeoff) boardRows(s *stand, sheet *schedule) {
 	w := sheet.wall
 	bays := w.bays(s.face.width)
 	over := map[string][]string{}
+	codes := map[string]string{} // by role
 	for i, c := range w.Screws {
 		z := w.zoneAt(c.X)
 		row := FixingRow{Zone: z.Name, Role: RoleScrew, Where: "board " + c.Kind, Centres: z.Centres, Count: 1,
@@ -58,7 +59,10 @@ func (t *takeoff) boardRows(s *stand, sheet *schedule) {
 		if c.Visible {
 			row.Role, checks = RoleVisibleScrew, z.top
 		}
-		row.Fixing = t.catalogue.pick(row.Role, t.screwColour(row.Role, s)).Code
+		if row.Fixing = codes[row.Role]; row.Fixing == "" {
+			row.Fixing = t.catalogue.pick(row.Role, t.screwColour(row.Role, s)).Code
+			codes[row.Role] = row.Fixing
+		}
 		row.take(checks, "board", bays[i].Metres()/z.Centres.Metres())
 		row.bend(checks)
 		if mark := w.Pieces[c.Piece].Mark; row.Verdict == string(fixing.Fails) && z.holds && !slices.Contains(over[z.Name], mark) {

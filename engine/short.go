@@ -124,37 +124,57 @@ func (h *holder) raked() (left, right bool) {
 func (h *holder) held(wall battens.Wall, lines []battens.Line) []measure.Length {
 	var out []measure.Length
 	for i := range lines {
-		l := &lines[i]
-		if l.Centre <= h.run.Span.Lo || l.Centre >= h.run.Span.Hi {
-			continue
-		}
-		if z, ok := h.fixing(l.Centre); ok && wall.Behind(*l, z) {
-			out = append(out, l.Centre)
+		if z, ok := h.over(&lines[i]); ok && wall.Behind(lines[i], z) {
+			out = append(out, lines[i].Centre)
 		}
 	}
 	return out
 }
 
-// wanted returns the heights at which boards have to be fixed to a line whether
-// it is wide or not: without it fewer than two battens would hold them, or a
-// raked tip would reach too far beyond the next one.
-func (t *takeoff) wanted(f *face, wall battens.Wall, line int) []measure.Length {
-	x := f.lines[line].Centre
-	var out []measure.Length
+// over returns the height of the fixing over a line, if the board is tall enough
+// there and clear of its ends.
+func (h *holder) over(l *battens.Line) (measure.Length, bool) {
+	if l.Centre <= h.run.Span.Lo || l.Centre >= h.run.Span.Hi {
+		return 0, false
+	}
+	return h.fixing(l.Centre)
+}
+
+// unheld is where a board would be fixed to a line that does not reach there.
+type unheld struct {
+	line int
+	z    measure.Length
+}
+
+// wanted returns, for each line, the heights at which boards have to be fixed to
+// it whether it is wide or not: without it fewer than two battens would hold
+// them, or a raked tip would reach too far beyond the next one.
+func (t *takeoff) wanted(f *face, wall battens.Wall) [][]measure.Length {
+	out := make([][]measure.Length, len(f.lines))
 	for k := range f.runs {
 		h := t.holder(f, &f.runs[k])
-		if h.run.Span.Lo >= x || x >= h.run.Span.Hi {
+		var held []measure.Length
+		var loose []unheld
+		for i := range f.lines {
+			l := &f.lines[i]
+			switch z, ok := h.over(l); {
+			case !ok:
+			case wall.Behind(*l, z):
+				held = append(held, l.Centre)
+			default:
+				loose = append(loose, unheld{i, z})
+			}
+		}
+		if len(loose) == 0 {
 			continue
 		}
-		z, ok := h.fixing(x)
-		if !ok || wall.Behind(f.lines[line], z) {
-			continue
-		}
-		held := h.held(wall, f.lines)
 		left, right := h.raked()
-		if n := len(held); n < 2 || left && x < held[0] && held[0]-h.run.Span.Lo > tipHeld ||
-			right && x > held[n-1] && h.run.Span.Hi-held[n-1] > tipHeld {
-			out = append(out, z)
+		n := len(held)
+		for _, u := range loose {
+			if x := f.lines[u.line].Centre; n < 2 || left && x < held[0] && held[0]-h.run.Span.Lo > tipHeld ||
+				right && x > held[n-1] && h.run.Span.Hi-held[n-1] > tipHeld {
+				out[u.line] = append(out[u.line], u.z)
+			}
 		}
 	}
 	return out

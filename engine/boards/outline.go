@@ -16,8 +16,7 @@ type edge struct {
 	done  bool
 }
 
-// clip returns the part of the cell over s, which overlaps it or is a single
-// place in it.
+// clip returns the part of the cell over s, which overlaps it.
 func (c *cell) clip(s measure.Span) cell {
 	out := *c
 	out.x = c.x.And(s)
@@ -25,6 +24,11 @@ func (c *cell) clip(s measure.Span) cell {
 		out.lo.z[i], out.hi.z[i] = c.lo.at(c.x, x), c.hi.at(c.x, x)
 	}
 	return out
+}
+
+// at returns the heights of the cell at a place in it.
+func (c *cell) at(x measure.Length) measure.Span {
+	return measure.Span{Lo: c.lo.at(c.x, x), Hi: c.hi.at(c.x, x)}
 }
 
 // at returns the line's height at a place in its span.

@@ -177,8 +177,7 @@ func (r Run) At(x measure.Length) measure.Span {
 		if !c.x.Holds(x) {
 			continue
 		}
-		at := c.clip(measure.Span{Lo: x, Hi: x})
-		z := measure.Span{Lo: at.lo.z[0], Hi: at.hi.z[0]}
+		z := c.at(x)
 		if !out.Empty() {
 			z = measure.Span{Lo: min(z.Lo, out.Lo), Hi: max(z.Hi, out.Hi)}
 		}
@@ -245,8 +244,7 @@ func (r Run) height(x measure.Length) measure.Length {
 		if !c.x.Holds(x) {
 			continue
 		}
-		h := c.clip(measure.Span{Lo: x, Hi: x})
-		tall := h.hi.z[0] - h.lo.z[0]
+		tall := c.at(x).Length()
 		if x > c.x.Lo {
 			left = max(left, tall)
 		}
