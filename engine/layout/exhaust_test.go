@@ -128,9 +128,10 @@ func tinyJob(rng *rand.Rand) Problem {
 	return p
 }
 
-// The oracle is an exhaustive search.
+// The oracle is an exhaustive search: no effort proves more than it finds, and
+// normal and thorough effort find as much.
 func TestAgainstEveryLayout(t *testing.T) {
-	tight, jobs := 0, 0
+	jobs, tight := 0, map[Effort]int{}
 	for seed := uint64(0); jobs < 40; seed++ {
 		rng := rand.New(rand.NewPCG(seed, 40))
 		p := tinyJob(rng)
@@ -142,20 +143,44 @@ func TestAgainstEveryLayout(t *testing.T) {
 			continue
 		}
 		jobs++
-		out := solve(t, p, Options{})
-		checkPlan(t, p, out)
-		if len(out.Relaxed) > 0 {
-			t.Errorf("job %d: a rule is relaxed, but %d layouts keep them all", seed, layouts)
-			continue
-		}
-		if out.Boards != want || out.LayoutBound > want {
-			t.Errorf("job %d: %d boards, bound %d; the best of %d layouts takes %d", seed, out.Boards, out.LayoutBound, layouts, want)
-		}
-		if out.LayoutBound == want {
-			tight++
+		for _, e := range []Effort{Quick, Normal, Thorough} {
+			out := solve(t, p, Options{Effort: e})
+			checkPlan(t, p, out)
+			if len(out.Relaxed) > 0 {
+				t.Errorf("job %d, effort %d: a rule is relaxed, but %d layouts keep them all", seed, e, layouts)
+				continue
+			}
+			if out.LayoutBound > want || out.Boards < want || e != Quick && out.Boards != want {
+				t.Errorf("job %d, effort %d: %d boards, bound %d; the best of %d layouts takes %d", seed, e, out.Boards, out.LayoutBound, layouts, want)
+			}
+			if out.LayoutBound == want {
+				tight[e]++
+			}
 		}
 	}
-	if tight < jobs*9/10 {
-		t.Errorf("the bound is tight in %d of %d jobs", tight, jobs)
+	for e, share := range map[Effort]int{Quick: 50, Normal: 90, Thorough: 90} {
+		if tight[e] < jobs*share/100 {
+			t.Errorf("effort %d: the bound is tight in %d of %d jobs", e, tight[e], jobs)
+		}
+	}
+}
+
+// Joints that may repeat every second course instead of every third never
+// take more boards, by the exhaustive search as by the plan.
+func TestMoreFreedomNoMoreBoards(t *testing.T) {
+	for seed := range uint64(12) {
+		p := tinyJob(rand.New(rand.NewPCG(seed, 41)))
+		p.StaggerBays = 1
+		p.Repeat = 3
+		strict, layouts := fewest(p)
+		if layouts == 0 {
+			continue
+		}
+		p.Repeat = 2
+		free, _ := fewest(p)
+		out := solve(t, p, Options{})
+		if free > strict || out.Boards != free || out.LayoutBound > free {
+			t.Errorf("seed %d: %d boards, bound %d; exhausted %d with repeat 2, %d with repeat 3", seed, out.Boards, out.LayoutBound, free, strict)
+		}
 	}
 }

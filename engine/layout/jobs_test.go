@@ -78,9 +78,10 @@ func randomJob(rng *rand.Rand, s jobSpec) Problem {
 	return p
 }
 
-// sixtyJobs is the benchmark family: 60 jobs of about 340 walls.
-func sixtyJobs() []Problem {
-	rng := rand.New(rand.NewPCG(60, 340))
+// sixtyJobs is the benchmark family: 60 jobs of about 340 walls. The search was
+// tuned on the jobs of seeds 60 and 340; others tell whether it holds beyond.
+func sixtyJobs(a, b uint64) []Problem {
+	rng := rand.New(rand.NewPCG(a, b))
 	var out []Problem
 	for i := range 60 {
 		s := jobSpec{walls: 1 + rng.IntN(11), stock: []int64{3000, 3600}[rng.IntN(2)], centres: []int64{400, 450, 600}[i%3],
