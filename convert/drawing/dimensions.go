@@ -157,7 +157,7 @@ func (v *view) unsaid() []string {
 		out = append(out, "no room for the name of "+strings.Join(v.nameless, ", "))
 	}
 	if v.unlettered > 0 {
-		out = append(out, "trims without a letter here: see the sheet Trims")
+		out = append(out, "trims without a letter here: see the list of trims")
 	}
 	return out
 }

@@ -21,6 +21,9 @@ func flow(stories []story, columns, rows int) (pages [][][][]cell) {
 		}
 	}
 	for _, s := range stories {
+		if len(s.rows) == 0 {
+			continue
+		}
 		if len(column) > 0 {
 			column = append(column, nil)
 		}

@@ -202,6 +202,7 @@ func (p *page) lists(w *engine.WallResult, f form) error {
 		{rows: widened(block("Batten marks, mm", pick(battenColumns(), battenHeaders), rowsOf(w, w.Battens))), heads: 2},
 		{rows: rodStrip(w), heads: 2, whole: true},
 		{rows: p.b.wallCuts(w), heads: 2},
+		{rows: wallTrims(w), heads: 2},
 	}, f.columns, f.rows())
 	for i, columns := range pages {
 		if err := p.keep(lineHeight * float64(f.rows())); err != nil {
@@ -287,6 +288,26 @@ func cutRows(p *engine.Piece, full measure.Length) [][]cell {
 		for k := range r {
 			r[k] = ruled(r[k])
 		}
+	}
+	return out
+}
+
+// wallTrims lists the trims, starters and strips of a wall as they are fixed,
+// with boxes to tick.
+func wallTrims(w *engine.WallResult) [][]cell {
+	if len(w.Trims) == 0 {
+		return nil
+	}
+	out := widened([][]cell{{{v: "Trims, mm, with the length each is cut from", l: heading}}, {
+		{v: "Mark", l: headerLine}, {v: "Length", l: headerLineRight}, {v: "Stock", l: headerLine}, {v: "What and where", l: headerLine}, {l: headerLine},
+		{l: headerLine}, {v: "Cut", l: headerLine}, {v: "Fixed", l: headerLine}}})
+	for i := range w.Trims {
+		t := &w.Trims[i]
+		row := []cell{text(t.Mark), mm(t.Length), text(t.Stock), text(t.Role + ", " + t.Where), {}, {}, {l: tick}, {l: tick}}
+		for k := range row {
+			row[k] = ruled(row[k])
+		}
+		out = append(out, row)
 	}
 	return out
 }

@@ -45,6 +45,8 @@ func TestWallSheet(t *testing.T) {
 		{"Batten marks", "Centre", "25 589 1153 1717 2281 2845 3409 3973"},
 		{"Cut list", "Piece", "A1.1 A1.2 A2.1 A2.2 A3.1 A3.2"},
 		{"Cut list", "Length", "2399 1599 1799 2199 2399 1599"},
+		{"Trims", "Mark", "A-t1"},
+		{"Trims", "What and where", "starter, base"},
 		{"Cut list", "Board", "B1 B1 B1 B1 B1 B1"},
 	} {
 		if got := strings.Join(columnBelow(t, rows, tt.block, tt.header), " "); got != tt.want {
