@@ -3,40 +3,59 @@ package cutting
 import (
 	"context"
 	"fmt"
+	"maps"
+	"slices"
+	"strings"
 	"testing"
 )
 
-// BenchmarkFamilies solves ten of each family and reports how many were proven.
+// BenchmarkFamilies solves ten of each family, and the published instances, and
+// reports how many were proven in 2e9 units of work, and the processor seconds
+// they took: on average and at worst.
 func BenchmarkFamilies(b *testing.B) {
 	for _, f := range families {
 		p0 := f.make(0)
-		b.Run(fmt.Sprintf("%s/m=%d", f.name, len(p0.Items)), func(b *testing.B) {
-			each := 10
-			if f.name == "hard28" {
-				each = 28
-			}
-			proven, gap, work := 0, int64(0), int64(0)
-			for b.Loop() {
-				for i := range each {
-					pl, err := Solve(context.Background(), f.make(i), Options{Effort: 2e9})
-					if err != nil {
-						b.Fatal(err)
-					}
-					if pl.Proven {
-						proven++
-					}
-					gap += pl.Cost - pl.Bound
-					work += pl.Work
-				}
-			}
-			n := float64(b.N)
-			b.ReportMetric(float64(proven)/n, "proven")
-			b.ReportMetric(float64(gap)/n, "gap")
-			b.ReportMetric(float64(work)/n/float64(each)/1e6, "Mwork/solve")
-			b.ReportMetric(b.Elapsed().Seconds()*1e3/n/float64(each), "ms/solve")
-			b.ReportMetric(0, "ns/op")
-		})
+		ps := []Problem{p0}
+		for i := 1; i < 10; i++ {
+			ps = append(ps, f.make(i))
+		}
+		b.Run(fmt.Sprintf("%s/m=%d", f.name, len(p0.Items)), func(b *testing.B) { benchmark(b, ps) })
 	}
+	sets := map[string][]Problem{}
+	for _, x := range readPublished(b) {
+		set := strings.TrimRight(x.name, "0123456789_")
+		sets[set] = append(sets[set], x.p)
+	}
+	for _, set := range slices.Sorted(maps.Keys(sets)) {
+		b.Run(fmt.Sprintf("published/%s/n=%d", set, len(sets[set])), func(b *testing.B) { benchmark(b, sets[set]) })
+	}
+}
+
+func benchmark(b *testing.B, ps []Problem) {
+	proven, gap, work, sum, worst := 0, int64(0), int64(0), 0.0, 0.0
+	for b.Loop() {
+		for _, p := range ps {
+			start := cpuSeconds()
+			pl, err := Solve(context.Background(), p, Options{Effort: 2e9})
+			if err != nil {
+				b.Fatal(err)
+			}
+			took := cpuSeconds() - start
+			sum, worst = sum+took, max(worst, took)
+			if pl.Proven {
+				proven++
+			}
+			gap += pl.Cost - pl.Bound
+			work += pl.Work
+		}
+	}
+	n := float64(b.N)
+	b.ReportMetric(float64(proven)/n, "proven")
+	b.ReportMetric(float64(gap)/n, "gap")
+	b.ReportMetric(float64(work)/n/float64(len(ps))/1e6, "Mwork/solve")
+	b.ReportMetric(sum/n/float64(len(ps)), "cpu-s/solve")
+	b.ReportMetric(worst, "worst-cpu-s")
+	b.ReportMetric(0, "ns/op")
 }
 
 // BenchmarkSmall is one easy problem of n pieces a call, as many callers solve.
