@@ -84,3 +84,35 @@ func TestBarsShapes(t *testing.T) {
 		t.Errorf("got %q, want %q", got, want)
 	}
 }
+
+// TestBarsSharedCut looks for the one slope between two pieces of 1,200 that
+// share it, the second turned: from 1,200 at the lower edge to 1,022 at the
+// upper one, and nothing where two boxes would end.
+func TestBarsSharedCut(t *testing.T) {
+	rake := Shape{Width: measure.MM(180), Outline: measure.Polygon{{}, {X: measure.MM(1200)}, {X: measure.MM(1020), Z: measure.MM(180)}, {Z: measure.MM(180)}}}
+	row := engine.CutRow{Board: "B1", Code: "LB", Stock: measure.MM(3600), Count: 1, Shared: measure.MM(178), Offcut: measure.MM(1370),
+		Cuts: []engine.Cut{{Marks: []string{"a"}, Length: measure.MM(1200)}, {Marks: []string{"b"}, Length: measure.MM(1200), Turned: true, Saved: measure.MM(178)}}}
+	pics, err := New().Bars([]engine.CutRow{row}, measure.MM(600), map[string]Shape{"a": rake, "b": rake})
+	if err != nil || len(pics) != 1 {
+		t.Fatalf("%d pictures, %v", len(pics), err)
+	}
+	img, err := png.Decode(bytes.NewReader(pics[0].PNG))
+	if err != nil {
+		t.Fatal(err)
+	}
+	px := float64(barWide-barLeft-barRight) / 3600
+	for _, tt := range []struct {
+		name string
+		x, z float64
+		want bool
+	}{
+		{"middle of the cut", 1111, 90, true},
+		{"left of the cut, where the second box begins", 1022, 60, false},
+		{"right of the cut, where the first box ends", 1200, 120, false},
+		{"end of the second piece", 2222, 90, true},
+	} {
+		if got := inkedIn(img, barLeft+tt.x*px, barHead+barTall*(1-tt.z/180)); got != tt.want {
+			t.Errorf("%s: dark is %v, want %v", tt.name, got, tt.want)
+		}
+	}
+}
