@@ -20,7 +20,7 @@ type book struct {
 	in     Input
 	res    *engine.Result
 	file   *excelize.File
-	styles map[look]int
+	styles [looks]int // of each look, 0: not made yet
 	names  names
 	actual map[string]string // name of the contract -> name in this workbook
 	own    []string          // our sheets, in order
@@ -56,7 +56,7 @@ func open(in Input) (*book, error) {
 	}
 	b := &book{
 		in: in, res: in.Result,
-		styles: map[look]int{}, actual: map[string]string{}, kept: map[string]string{},
+		actual: map[string]string{}, kept: map[string]string{},
 		names: names{}, draw: drawers.Get().(*drawing.Drawer),
 	}
 	b.flags = bySeverity(in.Result.Flags)

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -17,8 +18,9 @@ type page struct {
 	room  float64   // points that go on one printed page, 0: not counted
 	used  float64   // points written since the page began
 
-	header float64 // points of a table's header row
-	vals   []any
+	header float64         // points of a table's header row
+	cells  []excelize.Cell // of the row, kept from row to row
+	vals   []any           // pointers to them
 }
 
 func (p *page) setWidths(widths []float64) error {
@@ -40,17 +42,27 @@ func (p *page) setWidths(widths []float64) error {
 // put writes the next row, as high as its wrapped texts need.
 func (p *page) put(cells ...cell) error {
 	p.row++
+	if len(p.cells) < len(cells) {
+		p.cells = make([]excelize.Cell, len(cells))
+	}
 	p.vals = p.vals[:0]
-	for _, c := range cells {
-		v, err := p.value(c)
+	for i := range cells {
+		c := &cells[i]
+		if *c == (cell{}) {
+			p.vals = append(p.vals, nil)
+			continue
+		}
+		id, err := p.b.style(c.l)
 		if err != nil {
 			return err
 		}
-		p.vals = append(p.vals, v)
+		// A text goes in as a text whatever it begins with; only f is ever a formula.
+		p.cells[i] = excelize.Cell{StyleID: id, Formula: c.f, Value: c.v}
+		p.vals = append(p.vals, &p.cells[i])
 	}
 	height := fitted(cells, p.wide)
 	p.used += max(height, lineHeight)
-	return p.sw.SetRow(fmt.Sprintf("A%d", p.row), p.vals, excelize.RowOpts{Height: height})
+	return p.sw.SetRow("A"+strconv.Itoa(p.row), p.vals, excelize.RowOpts{Height: height})
 }
 
 // lineHeight is the height of a row of one line, in points.
@@ -93,19 +105,6 @@ func (p *page) together(rows [][]cell) error {
 		}
 	}
 	return nil
-}
-
-// value turns a cell into what the stream writer takes. A text goes in as a
-// text whatever it begins with; only f is ever a formula.
-func (p *page) value(c cell) (any, error) {
-	if c == (cell{}) {
-		return nil, nil
-	}
-	id, err := p.b.style(c.l)
-	if err != nil {
-		return nil, err
-	}
-	return excelize.Cell{StyleID: id, Formula: c.f, Value: c.v}, nil
 }
 
 // table marks a range as a table.

@@ -44,6 +44,7 @@ const (
 	tick   // an empty box
 	answer // a box to write in
 	fillIn // a line to write on
+	looks  // how many there are
 )
 
 const face = "Arial" // metric-compatible free faces exist for it everywhere
@@ -100,7 +101,7 @@ func words(f *excelize.Font, wrap bool) excelize.Style {
 
 // style returns the number of a look in this workbook.
 func (b *book) style(l look) (int, error) {
-	if id, ok := b.styles[l]; ok {
+	if id := b.styles[l]; id > 0 { // looked up for every cell; 0 is the workbook's own
 		return id, nil
 	}
 	s := define(l)
