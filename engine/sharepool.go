@@ -29,9 +29,12 @@ func (t *takeoff) sawPool(ctx context.Context, p *pool, s *sharer) (boards []saw
 		boards = append(boards, s.arrange(pt.Stock, pt.Count, pt.Pieces))
 		count += pt.Count
 	}
+	if !turns {
+		return boards, plan, least
+	}
 	demand, order := s.demand(p)
 	pairs := s.pair(demand, order, p.problem.Stocks[0].Length)
-	if !turns || len(pairs) == 0 {
+	if len(pairs) == 0 {
 		return boards, plan, least
 	}
 	least = min(least, s.leastMaterial(p, demand, order))
@@ -87,9 +90,15 @@ func (s *sharer) pair(demand map[layout.PieceRef]int, order []layout.PieceRef, s
 	}
 	var out []pairing
 	for side := range 2 {
-		for _, a := range order {
-			for k := len(order) - 1; k >= 0 && left[a] > 0; k-- {
-				b := order[k]
+		var raked []layout.PieceRef // few of the pieces: the others can share nothing
+		for _, ref := range order {
+			if s.ends(ref)[side].run > 0 {
+				raked = append(raked, ref)
+			}
+		}
+		for _, a := range raked {
+			for k := len(raked) - 1; k >= 0 && left[a] > 0; k-- {
+				b := raked[k]
 				ra, rb := s.ends(a)[side], s.ends(b)[side]
 				n := min(left[a], left[b])
 				if a == b {
