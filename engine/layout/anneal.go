@@ -342,10 +342,11 @@ func (a *annealer) anneal(moves int, hot, cold float64) {
 	}
 }
 
-// thin removes joints: each costs a little, the more the fewer share its bay,
-// so that boards stay few and the battens that must be wide too.
+// thin removes joints: each has a price, a little more the fewer share its bay,
+// so that the battens that must be wide stay few too. A plan of more boards is
+// never kept.
 func (a *annealer) thin(moves int) {
-	const least, alone = 0.01, 0.02 // boards
+	const least, alone = 0.2, 0.02 // boards; at half a board the walk freezes
 	used := make(map[[2]int]int)
 	bay := func(j int32) [2]int {
 		ru := &a.m.runs[a.m.owner[j]]

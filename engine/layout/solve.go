@@ -73,7 +73,7 @@ func budgetOf(e Effort) budget {
 	case Thorough:
 		return budget{master: 20_000_000, cutting: 300_000, tries: 12, moves: 500, rounds: 24, steps: 300, polish: 1000, thin: 1000}
 	}
-	return budget{master: 400_000, cutting: 50_000, tries: 3, moves: 150, rounds: 12, steps: 80, polish: 50, thin: 200}
+	return budget{master: 400_000, cutting: 50_000, tries: 3, moves: 150, rounds: 12, steps: 70, polish: 30, thin: 300}
 }
 
 // Heats, in boards: where a layout is made from shares, refined, polished with
