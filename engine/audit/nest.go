@@ -27,7 +27,7 @@ func (k *stock) shared(b *Board) {
 		if p := k.single(c); p != nil {
 			shapes[i] = shapeOf(p, b.Width)
 		}
-		if shapes[i].slope > 0 {
+		if shapes[i].slope != [2]float64{} {
 			sloped = append(sloped, i)
 		}
 		sum += c.Length + k.job.Kerf
@@ -50,11 +50,11 @@ func (k *stock) shared(b *Board) {
 type shape struct {
 	z, lo, hi []measure.Length
 	length    measure.Length
-	slope     float64 // of its sloped ends, along the board over up; 0: none
+	slope     [2]float64 // of its left and right end, along the board over up; 0: none
 }
 
 func boxShape(length measure.Length) shape {
-	return shape{[]measure.Length{0}, []measure.Length{0}, []measure.Length{length}, length, 0}
+	return shape{z: []measure.Length{0}, lo: []measure.Length{0}, hi: []measure.Length{length}, length: length}
 }
 
 // shapeOf reads a piece's outline. One narrower than the board may lie anywhere
@@ -75,7 +75,11 @@ func shapeOf(p *Piece, width measure.Length) shape {
 	for i, a := range p.Outline {
 		b := p.Outline[(i+1)%len(p.Outline)]
 		if a.X != b.X && a.Z != b.Z {
-			s.slope = max(s.slope, math.Abs(float64(b.X-a.X)/float64(b.Z-a.Z)))
+			end := 0 // anticlockwise: the left end falls
+			if b.Z > a.Z {
+				end = 1
+			}
+			s.slope[end] = max(s.slope[end], math.Abs(float64(b.X-a.X)/float64(b.Z-a.Z)))
 		}
 	}
 	return s
@@ -102,7 +106,7 @@ func crossed(p measure.Polygon, z measure.Length) (lo, hi measure.Length) {
 
 // turned is the shape turned end for end on a board of that width.
 func (s shape) turned(width measure.Length) shape {
-	t := shape{length: s.length, slope: s.slope}
+	t := shape{length: s.length, slope: [2]float64{s.slope[1], s.slope[0]}}
 	for i := range s.z {
 		t.z = append(t.z, width-s.z[i])
 		t.lo, t.hi = append(t.lo, s.length-s.hi[i]), append(t.hi, s.length-s.lo[i])
@@ -133,7 +137,8 @@ func (s shape) at(z measure.Length) (lo, hi float64) {
 }
 
 // after is how far right of a's box b's box may start at the earliest, with a
-// kerf between, measured square to the steeper slope of the two.
+// kerf between: where two slopes meet, measured square to the steeper; where
+// one of the ends is square, that one is sawn first, and its kerf is enough.
 func after(a, b shape, kerf measure.Length) measure.Length {
 	need := math.Inf(-1)
 	for _, z := range append(append([]measure.Length(nil), a.z...), b.z...) {
@@ -141,7 +146,10 @@ func after(a, b shape, kerf measure.Length) measure.Length {
 		lo, _ := b.at(z)
 		need = max(need, hi-lo)
 	}
-	m := max(a.slope, b.slope)
+	m := 0.0
+	if a.slope[1] > 0 && b.slope[0] > 0 {
+		m = max(a.slope[1], b.slope[0])
+	}
 	return measure.Length(math.Ceil(need + float64(kerf)*math.Sqrt(1+m*m)))
 }
 
