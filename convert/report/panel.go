@@ -32,6 +32,9 @@ func panelLines(w *engine.WallResult, res *engine.Result) []string {
 		"Seal every sawn edge before the board goes up, and wipe sealer off its face at once.",
 		carrying(res.Board),
 	}
+	if s := handedPieces(w); s != "" {
+		out = append(out, s)
+	}
 	out = append(out, cornerLines(w)...)
 	out = append(out, screwLines(w, res.Job.Rules.EdgeDistance)...)
 	return append(out, careLines(w)...)

@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/xuri/excelize/v2"
 
@@ -58,14 +57,13 @@ func (b *book) shapes() map[string]drawing.Shape {
 		w := &b.res.Walls[i]
 		full := b.boardWidth(w)
 		for k := range w.Pieces {
-			p := &w.Pieces[k]
-			words := strings.Join(shapeWords(p, full), ", ")
+			p, words := sawn(w, &w.Pieces[k], full)
 			if words == "" {
 				continue
 			}
 			s := drawing.Shape{Width: full, Words: words}
-			if !isReveal(p) {
-				o := lowerLeft(p)
+			if !isReveal(&p) {
+				o := lowerLeft(&p)
 				s.Outline = p.Outline.Move(measure.Point{X: -o.X, Z: -o.Z})
 			}
 			out[p.Mark] = s

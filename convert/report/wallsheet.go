@@ -149,7 +149,7 @@ func wallFacts(w *engine.WallResult) string {
 	switch {
 	case allHanded(w):
 		edge = "RIGHT"
-		facts = append(facts, "HANDED: drawn as built; in the lists below left and right are changed over")
+		facts = append(facts, "HANDED: drawn as built; in the lists below left and right are changed over; the saw sheet has its pieces as built")
 	case w.Mirrored > 0:
 		facts = append(facts, fmt.Sprintf("%d of them HANDED: mirror left to right", w.Mirrored))
 	}
