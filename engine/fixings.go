@@ -141,6 +141,7 @@ func (t *takeoff) flagTroubles(s *stand, w *WallResult, troubles []fixing.Troubl
 		}
 		if !slices.Contains(marks[code], p.Mark) {
 			marks[code] = append(marks[code], p.Mark)
+			p.Unfixed = append(p.Unfixed, unfixed(code))
 		}
 	}
 	for _, code := range codes {
@@ -155,9 +156,17 @@ const tipHeld = 300 * measure.Millimetre
 
 // troubleSaid says a kind of trouble in words.
 func troubleSaid(code string, tip measure.Length) string {
+	if code == "tip" {
+		return "raked tips reach up to " + tip.Nearest(measure.Millimetre).String() + " mm beyond their last fixing: one nearer the tip would go through the board below"
+	}
+	return unfixed(code)
+}
+
+// unfixed says a kind of trouble with a piece in words.
+func unfixed(code string) string {
 	switch code {
 	case "tip":
-		return "raked tips reach up to " + tip.Nearest(measure.Millimetre).String() + " mm beyond their last fixing: one nearer the tip would go through the board below"
+		return "a raked tip reaches far beyond its last fixing"
 	case "end":
 		return "the end of the board leaves no place for a fixing on a batten that it crosses"
 	case "strip":

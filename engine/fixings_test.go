@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"slices"
+	"strings"
 	"testing"
 
 	"lapwright/engine/audit"
@@ -163,5 +165,34 @@ func TestScrewAtAnEnd(t *testing.T) {
 		for _, f := range audit.Check(u.auditJob()) {
 			t.Errorf("seed %d: %v", seed, f)
 		}
+	}
+}
+
+// Every piece that a fixing flag names says so itself, so that it can be said on
+// the sheet of its wall, and no other piece does.
+func TestUnfixedPiecesAreThoseFlagged(t *testing.T) {
+	named := 0
+	for seed := range uint64(40) {
+		res := takeOff(t, testJob(newGenerator(seed).wall("wall")))
+		for i := range res.Walls {
+			for k := range res.Walls[i].Pieces {
+				p, flagged := &res.Walls[i].Pieces[k], 0
+				for _, f := range res.Flags {
+					if strings.HasPrefix(f.Code, "fixing-") && f.Code != "fixing-overloaded" && slices.Contains(strings.FieldsFunc(f.What, func(r rune) bool { return r == ' ' || r == ',' }), p.Mark) {
+						flagged++
+					}
+				}
+				if strings.Contains(strings.Join(p.Unfixed, ""), "fewer") != p.Few {
+					t.Errorf("seed %d, %s: held by few %v, but %q", seed, p.Mark, p.Few, p.Unfixed)
+				}
+				if flagged > len(p.Unfixed) {
+					t.Errorf("seed %d, %s: flagged %d times, says %q", seed, p.Mark, flagged, p.Unfixed)
+				}
+				named += flagged
+			}
+		}
+	}
+	if named < 10 {
+		t.Errorf("%d pieces are flagged, too few to show anything", named)
 	}
 }

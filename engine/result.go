@@ -132,12 +132,13 @@ type Piece struct {
 	Left     End
 	Right    End
 	Ripped   bool
-	Fragile  bool  // a strip thinner than the least
-	Short    bool  // shorter than the least piece
-	Relaxed  bool  // no layout keeps the joint rules in its run
-	Packed   bool  // its cut top edge wants a packer behind
-	Bare     []int // indices in Battens that it crosses and cannot be fixed to, each flagged but where the next ones are near enough
-	Few      bool  // held by fewer than two fixings, flagged
+	Fragile  bool     // a strip thinner than the least
+	Short    bool     // shorter than the least piece
+	Relaxed  bool     // no layout keeps the joint rules in its run
+	Packed   bool     // its cut top edge wants a packer behind
+	Bare     []int    // indices in Battens that it crosses and cannot be fixed to, each flagged but where the next ones are near enough
+	Few      bool     // held by fewer than two fixings, flagged
+	Unfixed  []string // in words why it cannot be fixed like the others, each flagged
 	Colour   string
 	Code     string
 	Quantity int

@@ -25,7 +25,7 @@ func (b *book) fixersPanel(w *engine.WallResult, pixels float64) [][]cell {
 
 func panelLines(w *engine.WallResult, res *engine.Result) []string {
 	out := []string{
-		"Order of work: breather membrane; battens; vent strips at base and heads; tape on corner, jamb and joint battens; vertical trims; starter, checked level; boards from the bottom up.",
+		"Order of work: breather membrane; battens; vent strips; tape on corner, edge, jamb and joint battens; vertical and verge trims; starter, checked level; boards from the bottom up.",
 		"Datum and level: check the datum against the survey, set the starter level right round, and check level again every fourth course against the rod.",
 		"Tools: saw with a blade for fibre cement and dust extraction, mask, drill and bits, level, rod, line, brush and edge sealer, gauge blocks.",
 		"Mark the centre of every batten on the membrane or the board below, where the next screws can still find it.",
@@ -37,7 +37,57 @@ func panelLines(w *engine.WallResult, res *engine.Result) []string {
 	}
 	out = append(out, cornerLines(w)...)
 	out = append(out, screwLines(w, res.Job.Rules.EdgeDistance)...)
-	return append(out, careLines(w)...)
+	out = append(out, fixingLines(w, &res.Job.Rules)...)
+	out = append(out, careLines(w)...)
+	return append(out, openLines(w, res)...)
+}
+
+// fixingLines say which fixing goes where, and how close those stand that are
+// not the boards'.
+func fixingLines(w *engine.WallResult, r *engine.Rules) []string {
+	codes := map[string]string{}
+	for _, row := range w.Fixings {
+		if row.Role != "" && row.Fixing != "" {
+			codes[row.Role] = " " + row.Fixing
+		}
+	}
+	var out []string
+	if code, ok := codes[engine.RoleBattenFixing]; ok {
+		out = append(out, fmt.Sprintf("Batten fixings%s: at both ends of a batten and at most %v mm apart.", code, r.BattenFixing))
+	}
+	if code, ok := codes[engine.RoleTrimFixing]; ok {
+		out = append(out, fmt.Sprintf("Trim fixings%s: starters, vent strips and verge trims at both ends and where they cross a batten, %v mm apart where battens allow; other trims at most %v mm apart, corners on both legs.", code, r.StripFixing, r.TrimFixing))
+	}
+	if code, seen := codes[engine.RoleScrew], codes[engine.RoleVisibleScrew]; code != "" && seen != "" {
+		out = append(out, "Board screws"+code+"; those left in sight"+seen+".")
+	}
+	return out
+}
+
+// openLines say which pieces cannot be fixed like the others, and that the wall
+// has flags that want a decision.
+func openLines(w *engine.WallResult, res *engine.Result) []string {
+	var out, words []string
+	for i := range w.Pieces {
+		for _, s := range w.Pieces[i].Unfixed {
+			if !slices.Contains(words, s) {
+				words = append(words, s)
+			}
+		}
+	}
+	for _, s := range words {
+		out = append(out, "ASK before fixing "+marksOf(w, func(p *engine.Piece) bool { return slices.Contains(p.Unfixed, s) })+": "+s+".")
+	}
+	open := 0
+	for _, f := range res.Flags {
+		if f.Severity == engine.Check && f.Plot == w.Plot && f.Wall == w.Name {
+			open++
+		}
+	}
+	if open > 0 {
+		out = append(out, fmt.Sprintf("To be decided before anyone cuts: %s on this wall, on the sheet Flagged issues.", plural(open, "check")))
+	}
+	return out
 }
 
 // cornerLines say which wall's sheet has the trim of a corner that this one
@@ -106,6 +156,15 @@ func careLines(w *engine.WallResult) []string {
 	}
 	if s := marksOf(w, func(p *engine.Piece) bool { return p.Left.Kind == engine.Rake || p.Right.Kind == engine.Rake }); s != "" {
 		out = append(out, "Rakes ("+s+"): Shape says which corner comes off, so much along the edge x so much of the end, and the angle from square; Length is along the longer edge. Try each in place before sealing.")
+	}
+	if s := marksOf(w, saidByOutline); s != "" {
+		out = append(out, "Outline ("+s+"): Shape lists the corners as x,z from the piece's lower left corner, all the way round.")
+	}
+	if s := marksOf(w, func(p *engine.Piece) bool { return isReveal(p) }); s != "" {
+		out = append(out, "Lined reveals ("+s+"): frame trims at the window, reveal boards into them, unequal corners over their edges, all before the boards beside them, unless the trims' maker says otherwise.")
+	}
+	if slices.ContainsFunc(w.Pieces, func(p engine.Piece) bool { return strings.Contains(p.Stock, stockMark) }) {
+		out = append(out, "Board B5 +2 means B5 and two boards more: the saw sheet has them.")
 	}
 	if s := marksOf(w, func(p *engine.Piece) bool { return p.Fragile }); s != "" {
 		out = append(out, "Thin strips ("+s+"): support along the whole length when carrying and drilling.")

@@ -27,10 +27,16 @@ func shapeWords(p *engine.Piece, full measure.Length) []string {
 	for _, c := range p.Cutouts {
 		out = append(out, notchWords(p, c))
 	}
-	if len(out) == 0 {
+	if saidByOutline(p) {
 		out = append(out, "outline "+outline(p))
 	}
 	return out
+}
+
+// saidByOutline reports whether a piece is no rectangle and neither raked nor
+// notched: only its corners say how it is sawn.
+func saidByOutline(p *engine.Piece) bool {
+	return len(p.Outline) > 0 && !p.Outline.IsRect() && len(p.Cutouts) == 0 && p.Left.Kind != engine.Rake && p.Right.Kind != engine.Rake
 }
 
 // rakesWords say what raked ends take off, once where both are alike.

@@ -140,7 +140,7 @@ func wallFacts(w *engine.WallResult) string {
 		facts = append(facts, "colour "+w.Colour)
 	}
 	if w.Drop != "" {
-		facts = append(facts, "drop "+w.Drop)
+		facts = append(facts, "for drop "+strings.TrimPrefix(strings.TrimPrefix(w.Drop, "Drop "), "drop "))
 	}
 	if w.Quantity > 1 {
 		facts = append(facts, fmt.Sprintf("build %d alike", w.Quantity))
@@ -280,7 +280,7 @@ func cutRows(p *engine.Piece, full measure.Length) [][]cell {
 	if len(lines) > 0 {
 		first, lines = lines[0], lines[1:]
 	}
-	out := [][]cell{{text(p.Mark), offset(p, lowerLeft(p).X), mm(p.Length), text(first), {}, text(p.Stock), {l: tick}, {l: tick}}}
+	out := [][]cell{{text(p.Mark), offset(p, lowerLeft(p).X), mm(p.Length), text(first), {}, text(firstStock(p.Stock)), {l: tick}, {l: tick}}}
 	for _, l := range lines {
 		out = append(out, []cell{{}, {}, {}, text(l), {}, {}, {}, {}})
 	}
@@ -290,6 +290,19 @@ func cutRows(p *engine.Piece, full measure.Length) [][]cell {
 		}
 	}
 	return out
+}
+
+// stockMark stands between the boards that the pieces of one mark come from.
+const stockMark = "; "
+
+// firstStock names the first of several boards and counts the rest, so that they
+// keep to their column.
+func firstStock(stock string) string {
+	first, rest, several := strings.Cut(stock, stockMark)
+	if !several {
+		return stock
+	}
+	return fmt.Sprintf("%s +%d", first, 1+strings.Count(rest, stockMark))
 }
 
 // wallTrims lists the trims, starters and strips of a wall as they are fixed,
@@ -303,7 +316,7 @@ func wallTrims(w *engine.WallResult) [][]cell {
 		{l: headerLine}, {v: "Cut", l: headerLine}, {v: "Fixed", l: headerLine}}})
 	for i := range w.Trims {
 		t := &w.Trims[i]
-		row := []cell{text(t.Mark), mm(t.Length), text(t.Stock), text(t.Role + ", " + t.Where), {}, {}, {l: tick}, {l: tick}}
+		row := []cell{text(t.Mark), mm(t.Length), text(firstStock(t.Stock)), text(t.Role + ", " + t.Where), {}, {}, {l: tick}, {l: tick}}
 		for k := range row {
 			row[k] = ruled(row[k])
 		}

@@ -1,0 +1,43 @@
+package report
+
+import (
+	"strings"
+	"testing"
+
+	"lapwright/engine"
+)
+
+// TestPanelAsks: what the engine could not settle about a piece stands on the
+// sheet that goes up the scaffold, not only in the office's list of flags.
+func TestPanelAsks(t *testing.T) {
+	res := fixture()
+	w := &res.Walls[0]
+	if said := strings.Join(panelLines(w, res), "\n"); strings.Contains(said, "ASK") || strings.Contains(said, "Outline") || !strings.Contains(said, "1 check on this wall") {
+		t.Errorf("before: %s", said)
+	}
+	w.Pieces[0].Unfixed = []string{"held by fewer than two fixings"}
+	w.Pieces[3].Unfixed = []string{"a fixing would go through the board below", "held by fewer than two fixings"}
+	w.Pieces[1].Stock = "B1; B2; B7"
+	w.Fixings = append(w.Fixings, engine.FixingRow{Role: engine.RoleBattenFixing, Fixing: "BF-9"}, engine.FixingRow{Role: engine.RoleTrimFixing, Fixing: "TF-9"})
+	said := strings.Join(panelLines(w, res), "\n")
+	for _, want := range []string{
+		"ASK before fixing A1.1, A2.2: held by fewer than two fixings.",
+		"ASK before fixing A2.2: a fixing would go through the board below.",
+		"Batten fixings BF-9: at both ends of a batten and at most 400 mm apart.",
+		"Trim fixings TF-9:", "other trims at most 300 mm apart",
+		"Board B5 +2 means",
+	} {
+		if !strings.Contains(said, want) {
+			t.Errorf("the panel does not say %q:\n%s", want, said)
+		}
+	}
+}
+
+// TestFirstStock keeps the boards of walls built many times to their column.
+func TestFirstStock(t *testing.T) {
+	for in, want := range map[string]string{"": "", "B7": "B7", "B7; B12": "B7 +1", "B230; B231; B232; B238": "B230 +3"} {
+		if got := firstStock(in); got != want {
+			t.Errorf("%q: got %q, want %q", in, got, want)
+		}
+	}
+}
