@@ -15,7 +15,8 @@ func (t *takeoff) trimWall(s *stand, w *WallResult) {
 	for _, line := range trims.Lines(t.trimsOf(s.face)) {
 		p := t.trimProduct(line, s.colour)
 		at := line.From
-		for _, length := range trims.Join(line.Length, p.Length, w.jointsBy(line, s.face.width), t.rules.TrimJointLap) {
+		seats := trims.Seats{On: w.seatsOf(line), Avoid: w.jointsBy(line, s.face.width), Keep: t.rules.TrimJointLap}
+		for _, length := range trims.Join(line.Length, p.Length, seats) {
 			next := onward(line, at, length)
 			w.Trims = append(w.Trims, Trim{
 				Mark: w.Code + "-T" + itoa(len(w.Trims)+1), Role: p.Role, Code: p.Code, Colour: p.Colour,
@@ -46,6 +47,22 @@ func (t *takeoff) tapes(line trims.Line, f *face) []Strip {
 		tape.Width = t.rules.BattenWidth
 	}
 	return []Strip{tape}
+}
+
+// seatsOf returns the battens that a line lies across and is fixed to, as
+// distances from its start along it, to a tenth; none for a line along one.
+func (w *WallResult) seatsOf(line trims.Line) []measure.Length {
+	tr := Trim{Role: string(line.Role), From: line.From, To: line.To}
+	if !tr.acrossBattens() {
+		return nil
+	}
+	var out []measure.Length
+	for _, x := range w.crossedBy(&tr) {
+		if line.From.X < x && x < line.To.X {
+			out = append(out, ((x - line.From.X) * line.Length / (line.To.X - line.From.X)).DownTo(measure.Tenth))
+		}
+	}
+	return out
 }
 
 // jointsBy returns where boards that a level trim touches are jointed, as

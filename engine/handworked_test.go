@@ -292,8 +292,8 @@ func TestHandThreeWindows(t *testing.T) {
 // the grid: 6 each. A head or a sill of 500 has the grid batten that ends 10 from
 // it and its two ends: 3; that of b has 1,235, 35 from its left end at 1,200, and
 // the right end: 2. So 8 along three heads, 8 along three sills: starters 6 + 8 =
-// 14. Vent strips come in 2,500: those of base and top are joined at 2,510, 75
-// beyond the batten at 2,435, and both ends there are fixed: 8 + 8 + 8 + 8 = 32.
+// 14. Vent strips come in 2,500: those of base and top are joined on the batten at
+// 2,435, where each of the two ends has a fixing: 5 + 2, so 7 + 7 + 8 + 8 = 30.
 // Edge trims go up battens, at 300: sides of
 // 2,475 take 9 spaces, 10 each; jambs of 1,060 4 spaces, 5 each; of 655 3, 4 each:
 // 20 + 20 + 8 = 48. With a left external corner, and the walls meeting there not
@@ -305,7 +305,7 @@ func TestHandTrimFixings(t *testing.T) {
 		wall Wall
 		want map[string]int
 	}{
-		{threeWindows(), map[string]int{"trim starter": 14, "trim vent strip": 32, "trim edge trim": 48}},
+		{threeWindows(), map[string]int{"trim starter": 14, "trim vent strip": 30, "trim edge trim": 48}},
 		{corner, map[string]int{"trim edge trim": 38, "trim external corner": 20}},
 	} {
 		got := map[string]int{}

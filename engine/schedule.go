@@ -187,7 +187,7 @@ func (t *takeoff) trimRows(sheet *schedule) {
 			run := measure.Span{Lo: tr.From.X, Hi: tr.To.X}
 			row.Centres = max(t.rules.StripFixing, sheet.wall.zoneAt(tr.From.X).Centres)
 			row.Count = fixing.Across(run, sheet.wall.crossedBy(tr), t.rules.StripFixing)
-			row.Basis = "at the battens it crosses and its ends; common practice, not checked"
+			row.Basis = "at the battens behind it; common practice, not checked"
 		} else if n, err := fixing.Along(tr.Length, t.rules.TrimFixing); err == nil {
 			row.Count = n * tr.legs()
 		}
@@ -218,21 +218,28 @@ func (tr *Trim) legs() int {
 // gap round an opening, or what a batten cut square under a slope stops short.
 const besideStrip = 100 * measure.Millimetre
 
-// crossedBy returns the middles of the battens that a trim crosses.
+// crossedBy returns the middles of the battens that a trim crosses, and of those
+// right beside its ends: at a jamb a strip ends a gap short of the batten.
 func (w *WallResult) crossedBy(tr *Trim) []measure.Length {
 	var out []measure.Length
+	run := measure.Span{Lo: tr.From.X, Hi: tr.To.X}
 	for i := range w.Battens {
 		b := &w.Battens[i]
-		if b.Centre < tr.From.X || b.Centre > tr.To.X {
+		if (measure.Span{Lo: b.Centre - b.Width/2, Hi: b.Centre + b.Width/2}).And(run.Grow(besideEnd)).Empty() {
 			continue
 		}
-		z := tr.From.Z + (tr.To.Z-tr.From.Z)*(b.Centre-tr.From.X)/(tr.To.X-tr.From.X)
+		x := min(max(b.Centre, run.Lo), run.Hi)
+		z := tr.From.Z + (tr.To.Z-tr.From.Z)*(x-tr.From.X)/(tr.To.X-tr.From.X)
 		if b.Z.Grow(besideStrip).Holds(z) {
 			out = append(out, b.Centre)
 		}
 	}
 	return out
 }
+
+// besideEnd is how far beyond a strip's end the side of a batten may be that the
+// end is fixed to (common practice).
+const besideEnd = 25 * measure.Millimetre
 
 // battenRows counts the fixings of the battens to the wall.
 func (t *takeoff) battenRows(sheet *schedule) {

@@ -97,28 +97,19 @@ func Along(length, centres measure.Length) (int, error) {
 const nearEnd = 50 * measure.Millimetre
 
 // Across returns how many fixings a strip over run takes that can be fixed only
-// where it crosses battens, with their middles at the places given: at each end,
-// to a batten beside it if none is near, and at as many of the battens between
-// as keep the centres; where battens stand farther apart than those, at each; two
-// at least. A run without length takes none; centres of 0 or less mean every
-// batten.
+// to battens, with their middles at the places given: at the outermost it
+// crosses, or at an end where one given stands beside it and none near within,
+// and at as many of those between as keep the centres; where battens stand
+// farther apart than those, at each; two at least. An end between two battens has
+// nothing to be fixed to. A run without length takes none; centres of 0 or less
+// mean every batten.
 func Across(run measure.Span, battens []measure.Length, centres measure.Length) int {
 	if run.Empty() {
 		return 0
 	}
-	var places []measure.Length
-	for _, x := range battens {
-		if run.Holds(x) {
-			places = append(places, x)
-		}
-	}
-	slices.Sort(places)
-	places = slices.Compact(places)
-	if len(places) == 0 || places[0]-run.Lo > nearEnd {
-		places = slices.Insert(places, 0, run.Lo)
-	}
-	if run.Hi-places[len(places)-1] > nearEnd {
-		places = append(places, run.Hi)
+	places := holding(run, battens)
+	if len(places) == 0 {
+		return 2
 	}
 	n, at := 1, places[0]
 	for i := 1; i < len(places); i++ {
@@ -127,4 +118,25 @@ func Across(run measure.Span, battens []measure.Length, centres measure.Length) 
 		}
 	}
 	return max(2, n)
+}
+
+// holding returns the places along a run at which battens hold it, rising.
+func holding(run measure.Span, battens []measure.Length) []measure.Length {
+	var places []measure.Length
+	before, after := false, false
+	for _, x := range battens {
+		if run.Holds(x) {
+			places = append(places, x)
+		}
+		before, after = before || x < run.Lo, after || x > run.Hi
+	}
+	slices.Sort(places)
+	places = slices.Compact(places)
+	if before && (len(places) == 0 || places[0]-run.Lo > nearEnd) {
+		places = slices.Insert(places, 0, run.Lo)
+	}
+	if after && (len(places) == 0 || run.Hi-places[len(places)-1] > nearEnd) {
+		places = append(places, run.Hi)
+	}
+	return places
 }

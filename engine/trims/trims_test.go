@@ -198,9 +198,83 @@ func TestJoin(t *testing.T) {
 		{"no room at all", 6500, 3000, all(), []measure.Length{mm(3000), mm(3000), mm(500)}},
 		{"nothing to spare", 6000, 3000, []measure.Length{mm(3000)}, []measure.Length{mm(3000), mm(3000)}},
 	} {
-		if got := Join(mm(c.length), mm(c.stock), c.avoid, mm(100)); !slices.Equal(got, c.want) {
+		if got := Join(mm(c.length), mm(c.stock), Seats{Avoid: c.avoid, Keep: mm(100)}); !slices.Equal(got, c.want) {
 			t.Errorf("%s: got %v, want %v", c.name, got, c.want)
 		}
+	}
+}
+
+// Strips across battens at 75 and each 600 from there, by hand. 6,500 in stock of
+// 3,000, 2,500 to spare: the farthest batten within 3,000 is 2,475, the next within
+// 5,475 that itself, and 1,025 are left. Boards jointed at 2,475 send the first to
+// 1,875, from there to 4,875 and 1,625; jointed at 2,475, 1,875, 1,275 and 675 as
+// well they leave no batten that is clear within 500 to 3,000: it stays on 2,475. A
+// line of 5,900 has 100 to spare, none of which reaches a batten from 3,000: a full
+// length. One of 5,950 in stock of 2,975 has nothing to spare. At 3,000 exactly a
+// batten is in reach.
+func TestJoinOnBattens(t *testing.T) {
+	battens := func(first int64) (out []measure.Length) {
+		for x := first; x < 6500; x += 600 {
+			out = append(out, mm(x))
+		}
+		return out
+	}
+	for _, c := range []struct {
+		name          string
+		length, stock int64
+		first         int64
+		avoid         []measure.Length
+		want          []measure.Length
+	}{
+		{"each on a batten", 6500, 3000, 75, nil, []measure.Length{mm(2475), mm(3000), mm(1025)}},
+		{"off a board joint", 6500, 3000, 75, []measure.Length{mm(2475)}, []measure.Length{mm(1875), mm(3000), mm(1625)}},
+		{"board joints on every batten", 6500, 3000, 75, battens(75), []measure.Length{mm(2475), mm(3000), mm(1025)}},
+		{"no batten in reach", 5900, 3000, 75, nil, []measure.Length{mm(3000), mm(2900)}},
+		{"nothing to spare", 5950, 2975, 75, nil, []measure.Length{mm(2975), mm(2975)}},
+		{"a batten at the full length", 6500, 3000, 600, nil, []measure.Length{mm(3000), mm(3000), mm(500)}},
+		{"fits", 2400, 3000, 75, nil, []measure.Length{mm(2400)}},
+	} {
+		if got := Join(mm(c.length), mm(c.stock), Seats{On: battens(c.first), Avoid: c.avoid, Keep: mm(100)}); !slices.Equal(got, c.want) {
+			t.Errorf("%s: got %v, want %v", c.name, got, c.want)
+		}
+	}
+}
+
+// The first joint of a line is never off a batten where one lies in reach with
+// the fewest lengths: every batten is tried.
+func TestJoinMissesNoBatten(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 10))
+	on := 0
+	for range 4000 {
+		length, stock := mm(1000+r.Int64N(9000)), mm(900+r.Int64N(2500))
+		seats := Seats{Keep: mm(100)}
+		for x := r.Int64N(600); x < 10000; x += 300 + r.Int64N(400) {
+			seats.On = append(seats.On, mm(x))
+		}
+		for range r.IntN(4) {
+			seats.Avoid = append(seats.Avoid, seats.On[r.IntN(len(seats.On))])
+		}
+		got := Join(length, stock, seats)
+		fewest := int((length + stock - 1) / stock)
+		if len(got) != fewest {
+			t.Fatalf("%v of %v: %d lengths, want %d", length, stock, len(got), fewest)
+		}
+		if fewest == 1 {
+			continue
+		}
+		reach := func(p measure.Length) bool {
+			return 0 < p && p <= stock && (length-p+stock-1)/stock <= measure.Length(fewest-1)
+		}
+		best := slices.ContainsFunc(seats.On, func(p measure.Length) bool { return reach(p) && !slices.Contains(seats.Avoid, p) })
+		some := slices.ContainsFunc(seats.On, reach)
+		if is := slices.Contains(seats.On, got[0]); is != some || best && slices.Contains(seats.Avoid, got[0]) {
+			t.Fatalf("%v of %v on %v, off %v: joined at %v", length, stock, seats.On, seats.Avoid, got[0])
+		} else if is {
+			on++
+		}
+	}
+	if on < 2000 {
+		t.Errorf("only %d joints on a batten", on)
 	}
 }
 
@@ -210,7 +284,7 @@ func TestJoinMakesTheLine(t *testing.T) {
 	for n := int64(1); n < 4000; n++ {
 		length, stock := mm(n*37%20000+1), mm(n*53%4000+500)
 		avoid := []measure.Length{mm(n * 71 % 9000), mm(n * 91 % 9000), mm(n * 13 % 9000)}
-		got := Join(length, stock, avoid, mm(100))
+		got := Join(length, stock, Seats{Avoid: avoid, Keep: mm(100)})
 		sum := measure.Length(0)
 		for _, l := range got {
 			if l <= 0 || l > stock {
