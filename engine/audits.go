@@ -90,7 +90,7 @@ func (t *takeoff) auditLimits(f *face) audit.Limits {
 		Width: f.width, LapLeast: r.LapLeast, LapMost: r.LapMost,
 		JointGap: r.JointGap, JointOff: measure.Millimetre / 2, WideWidth: r.WideBattenWidth,
 		BattenShort: r.VentilationGap, StaggerLeast: f.staggerLeast(r.StaggerBays), Repeat: r.JointRepeat,
-		PieceLeast: r.PieceLeastFor(f.bay()), EndLeast: r.EndDistanceLeast, EdgeLeast: r.EdgeDistance,
+		PieceLeast: r.PieceLeastFor(f.bay()), EndLeast: r.EndDistanceLeast, EndMost: endMost, EdgeLeast: r.EdgeDistance,
 		PreDrillWithin: r.PreDrillWithin, FixHeight: r.LapMost, // where only a lap touches a batten, the board need not be fixed
 	}
 }
@@ -161,7 +161,7 @@ func auditPiece(p *Piece, first int) audit.Piece {
 		Outline: p.Outline, Length: p.Length, Width: p.Width, Quantity: p.Quantity,
 		JointLeft: p.Left.Kind == Joint, JointRight: p.Right.Kind == Joint,
 		Short: p.Short, Stagger: p.Relaxed, Fragile: p.Fragile,
-		Unfixed: p.Few, Bare: p.Bare}
+		Unfixed: p.Few, Loose: p.Loose, Bare: p.Bare}
 	if p.Course > 0 {
 		out.Course = p.Course - first + 1
 	}

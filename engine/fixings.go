@@ -20,6 +20,8 @@ func (t *takeoff) fixWall(s *stand, w *WallResult) {
 		w.Screws = append(w.Screws, Screw(c))
 	}
 	t.flagTroubles(s, w, troubles)
+	t.flagLoose(s, w)
+	t.flagUnbacked(s, w)
 	sheet := schedule{wall: w, at: map[FixingRow]int{}}
 	t.boardRows(s, &sheet)
 	t.trimRows(&sheet)
@@ -167,6 +169,8 @@ func unfixed(code string) string {
 	switch code {
 	case "tip":
 		return "a raked tip reaches far beyond its last fixing"
+	case "overhang":
+		return "an end reaches more than " + endMost.String() + " mm beyond its last fixing"
 	case "end":
 		return "the end of the board leaves no place for a fixing on a batten that it crosses"
 	case "strip":

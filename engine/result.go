@@ -138,6 +138,7 @@ type Piece struct {
 	Packed   bool     // its cut top edge wants a packer behind
 	Bare     []int    // indices in Battens that it crosses and cannot be fixed to, each flagged but where the next ones are near enough
 	Few      bool     // held by fewer than two fixings, flagged
+	Loose    bool     // a square end reaches too far beyond its last fixing, flagged
 	Unfixed  []string // in words why it cannot be fixed like the others, each flagged
 	Colour   string
 	Code     string

@@ -14,8 +14,13 @@ import (
 // against turning (common practice).
 const shortApart = 100 * measure.Millimetre
 
+// endMost is how far a square end of a board may reach beyond its last fixing, a
+// quarter of the widest usual bay (common practice).
+const endMost = 150 * measure.Millimetre
+
 // addShort stands short battens where the grid leaves boards without: beside a
-// slope for the tips that would reach too far beyond it, then behind boards that
+// slope for the tips that would reach too far beyond it, beside a deep sill for
+// the square ends that stop short of the jamb's batten, then behind boards that
 // fewer than two battens would hold, the last ones under an apex, the narrow end
 // of a cheek.
 func (t *takeoff) addShort(f *face) {
@@ -23,7 +28,7 @@ func (t *takeoff) addShort(f *face) {
 	if !slices.ContainsFunc(f.runs, func(r boards.Run) bool { return r.Span.Length() > t.board.Length }) {
 		wall.Wide = wall.Width // no joint makes a batten wide
 	}
-	f.lines = wall.Hold(t.tips(f), f.lines)
+	f.lines = wall.Hold(append(t.tips(f), t.ends(f)...), f.lines)
 	for k := range f.runs {
 		h := t.holder(f, &f.runs[k])
 		held := h.held(wall, f.lines)
@@ -60,6 +65,28 @@ func (t *takeoff) tips(f *face) []battens.Tip {
 			out = append(out, tip)
 		}
 		if tip.X, tip.Near, tip.Last = h.run.Span.Hi, room.Hi, room.Lo; right && !room.Empty() {
+			out = append(out, tip)
+		}
+	}
+	return out
+}
+
+// ends returns the square ends of boards, from the lowest board up. A batten for
+// one stands behind its own course and what that laps.
+func (t *takeoff) ends(f *face) []battens.Tip {
+	var out []battens.Tip
+	for k := range f.runs {
+		h := t.holder(f, &f.runs[k])
+		left, right := h.raked()
+		room := h.room()
+		if room.Empty() {
+			continue
+		}
+		tip := battens.Tip{X: h.run.Span.Lo, Near: room.Lo, Last: room.Hi, Foot: f.foot(h.run), Fixing: h.fixing, Reach: endMost, Head: h.run.Z.Hi}
+		if !left {
+			out = append(out, tip)
+		}
+		if tip.X, tip.Near, tip.Last = h.run.Span.Hi, room.Hi, room.Lo; !right {
 			out = append(out, tip)
 		}
 	}

@@ -47,6 +47,7 @@ type site struct {
 	lineOf []int            // of each batten
 	held   []bool           // piece by line: a screw stands there
 	screws []int            // of each piece
+	reach  []measure.Span   // of each piece, from its first screw to its last
 }
 
 // face is where a piece is: its bounds and its trapezoids, parts[from:to].

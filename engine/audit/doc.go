@@ -22,7 +22,8 @@
 //
 // Geometry: region, course, lap, shape, size, cut-out, rake, band, edge,
 // outside, void, overlap, uncovered. Joints: joint-gap, joint-batten, stagger,
-// repeat, short. Fixings: screw-place, screw-end, screw-edge, screw-through,
+// repeat, short. Fixings: screw-place, screw-end, end-loose, screw-edge,
+// screw-through,
 // screw-missing, pre-drill, visible, two-screws, centres, fixing-count. Stock:
 // mark, quantity, cut-length, cut-count, cut-stock, stock-named, pair, shared,
 // board-fit, hand. Sums: order, pool, total.

@@ -25,11 +25,13 @@ func (s *site) fixings() {
 		s.held[c.Piece*n+s.lineOf[c.Batten]] = true
 		s.screws[c.Piece]++
 	}
+	s.reaches()
 	for i := range s.w.Pieces {
 		if len(s.of(i)) == 0 {
 			continue
 		}
 		s.crossings(i)
+		s.loose(i)
 		if p := &s.w.Pieces[i]; s.screws[i] < 2 && !p.Unfixed { // it could turn on one
 			s.r.add(p.Mark, "two-screws", "%d screws hold it", s.screws[i])
 		}

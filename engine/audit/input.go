@@ -32,6 +32,7 @@ type Limits struct {
 	PieceLeast   measure.Length // of a piece with a joint
 
 	EndLeast       measure.Length // a screw keeps so far from a piece's end
+	EndMost        measure.Length // a square end reaches no farther beyond the piece's last screw
 	EdgeLeast      measure.Length // and so far below its upper edge
 	PreDrillWithin measure.Length // nearer to an end than this, a hole is drilled first
 	FixHeight      measure.Length // a batten counts where a piece stands higher than this on it
@@ -89,6 +90,7 @@ type Piece struct {
 	Stagger bool  // flagged: its joints need not keep stagger and repeat
 	Fragile bool  // flagged as a thin strip: its screws may stand near its edge and over the board below
 	Unfixed bool  // flagged: fewer than two screws hold it
+	Loose   bool  // flagged: a square end may reach farther beyond its last screw
 	Bare    []int // flagged: those battens (indices) do not hold it
 }
 

@@ -203,6 +203,12 @@ var fixed = []mutation{
 		w.piece("P-1a").Bare = []int{w.screwOf("P-1a", 2).Batten, -1, 999}
 		j.undrive(w, "P-1a", 1)
 	}, "P-1a screw-missing"},
+	{"left end as far from its screw as may be", plain, func(j *Job, w *Wall) { w.Limits.EndMost = endGap(w, "P-1a") }, ""},
+	{"left end farther from its screw", plain, func(j *Job, w *Wall) { w.Limits.EndMost = endGap(w, "P-1a") - 1 }, "P-1a end-loose"},
+	{"left end farther from its screw, flagged", plain, func(j *Job, w *Wall) {
+		w.Limits.EndMost = endGap(w, "P-1a") - 1
+		w.piece("P-1a").Loose = true
+	}, ""},
 	{"batten a little aside from the one below it", plain, stepAside(mm(4)), ""},
 	{"batten far aside from the one below it", plain, stepAside(mm(40)), "P-3a screw-missing"},
 	{"one screw left", stepped, func(j *Job, w *Wall) {
@@ -404,4 +410,13 @@ var summed = []mutation{
 	{"total summed in another order", plain, func(j *Job, w *Wall) {
 		j.Totals = []Total{{"t", []float64{0.1, 0.2, 0.3}, 0.3 + 0.2 + 0.1}}
 	}, ""},
+}
+
+// endGap moves the first screw of a piece a millimetre on, so that no other end
+// is as far from its screw, and returns its distance from the piece's left end.
+func endGap(w *Wall, mark string) measure.Length {
+	xs, _ := bounds(w.piece(mark).Outline)
+	c := w.screwOf(mark, 0)
+	c.X += mm(1)
+	return c.X - xs.Lo
 }

@@ -95,6 +95,7 @@ func (w *Wall) settle(list []post) []post {
 	order := func(a, b post) int {
 		return cmp.Or(cmp.Compare(a.x.Lo, b.x.Lo), cmp.Compare(a.x.Hi, b.x.Hi), cmp.Compare(a.own.Lo, b.own.Lo))
 	}
+	edges := slices.Clone(list)
 	for settled := false; !settled; {
 		settled = true
 		slices.SortStableFunc(list, order)
@@ -110,7 +111,8 @@ func (w *Wall) settle(list []post) []post {
 	for i := range list {
 		list[i].x = list[i].x.And(w.Span)
 	}
-	return slices.DeleteFunc(list, func(p post) bool { return p.x.Empty() })
+	list = slices.DeleteFunc(list, func(p post) bool { return p.x.Empty() })
+	return w.serve(list, edges)
 }
 
 // clash reports whether two posts need one place at one height.
@@ -169,11 +171,40 @@ func (w *Wall) resolve(list []post, i, j int) []post {
 			*a = *b
 		}
 		a.hold = hold
+	case !a.edge() && !b.edge() && !a.part() && !b.part() && straight(*a, *b):
+		*a = w.through(*a, *b)
 	default:
 		share(a, b)
 		return list
 	}
 	return slices.Delete(list, j, j+1)
+}
+
+// straightMost is how far the middles of two battens, one above the other, may
+// be apart for a single straight one to serve in place of both (common
+// practice: what the flange of a trim makes up for).
+const straightMost = 10 * measure.Millimetre
+
+// straight reports whether one batten can pass both openings, one above the
+// other, that the posts are there for.
+func straight(a, b post) bool {
+	off := a.centre() - b.centre()
+	return a.faces*b.faces != 0 && max(off, -off) <= straightMost
+}
+
+// through returns the batten that passes both: on one side of the two, flush
+// with the opening that reaches farther out; between them, in the middle of what
+// they leave, no wider than that.
+func (w *Wall) through(a, b post) post {
+	if a.faces != b.faces {
+		return w.one(a, b)
+	}
+	out := a
+	if (b.x.Lo-a.x.Lo)*measure.Length(a.faces) > 0 {
+		out.x = b.x
+	}
+	out.own, out.hold = hull(a.own, b.own), hull(a.hold, b.hold)
+	return out
 }
 
 // bears reports whether post a, which b clashes with, serves the boards that

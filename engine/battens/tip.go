@@ -20,12 +20,17 @@ const tipPast = 100 * measure.Millimetre
 // where there is room for it (common practice).
 const tipClear = 50 * measure.Millimetre
 
-// Tip is a raked end of a board under a slope.
+// Tip is an end of a board that a batten has to stand near: a raked one under a
+// slope, or a square one.
 type Tip struct {
 	X    measure.Length // its outermost place
 	Near measure.Length // place next to it at which the board is high enough to be fixed
 	Last measure.Length // the last such place from there on, left or right of Near
 	Foot measure.Length // height from which a batten for it stands
+
+	// Reach is how far along x the tip may reach beyond its batten, and Head the
+	// height a batten for it stands up to; 0 and 0: 300 mm, and up to the slope.
+	Reach, Head measure.Length
 
 	// Fixing gives the height of the board's fixing at a place; false where the
 	// board is not high enough for one.
@@ -33,9 +38,9 @@ type Tip struct {
 }
 
 // Hold returns the lines, from the left, with short battens added so that no
-// tip reaches farther than 300 mm beyond a batten that stands behind its board
-// at the height of the fixing; under a slight slope, than 100 mm beyond the first
-// place where the board can be fixed. A tip is left as it is where there is no room for
+// tip reaches farther than its reach beyond a batten that stands behind its board
+// at the height of the fixing; or, where a slight slope or a cut-out leaves no
+// room for one, than 100 mm beyond the first place where the board can be fixed. A tip is left as it is where there is no room for
 // one. Tips are given from the lowest board up: a batten stands as far from its
 // tip as may be and goes up to the slope, so that it holds the tips above too.
 func (w Wall) Hold(tips []Tip, lines []Line) []Line {
@@ -59,10 +64,11 @@ func (w Wall) Hold(tips []Tip, lines []Line) []Line {
 // far returns the whole millimetre farthest from the tip at which a batten
 // still holds it.
 func (t *Tip) far() measure.Length {
+	reach := cmp.Or(t.Reach, tipMost)
 	if t.Near >= t.X {
-		return min(max((t.X+tipMost).DownTo(measure.Millimetre), t.Near+tipPast), t.Last)
+		return min(max((t.X+reach).DownTo(measure.Millimetre), t.Near+tipPast), t.Last)
 	}
-	return max(min((t.X-tipMost).UpTo(measure.Millimetre), t.Near-tipPast), t.Last)
+	return max(min((t.X-reach).UpTo(measure.Millimetre), t.Near-tipPast), t.Last)
 }
 
 // holds reports whether the line holds the tip.
@@ -103,7 +109,7 @@ func (w *Wall) beside(t *Tip, lines []Line, cuts []Void, gap measure.Length) (Li
 		if !ok || z >= w.Top.Least(l.X()) {
 			continue
 		}
-		l.Spans = w.over(l, measure.Span{Lo: t.Foot, Hi: always().Hi}, cuts, z)
+		l.Spans = w.over(l, measure.Span{Lo: t.Foot, Hi: cmp.Or(t.Head, always().Hi)}, cuts, z)
 		if w.Behind(l, z) && w.fits(l, lines, gap) {
 			return l, true
 		}
