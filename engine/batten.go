@@ -68,6 +68,17 @@ func (f *face) dropEmpty() {
 	f.marks, f.courses, f.first = f.marks[n:], f.courses[n:], f.first+n
 }
 
+// risers returns where the ground or roof that the survey gives steps upright.
+func (f *face) risers() []measure.Length {
+	var out []measure.Length
+	for i := 1; i < len(f.ground); i++ {
+		if a, b := f.ground[i-1], f.ground[i]; a.X == b.X && a.Z != b.Z {
+			out = append(out, a.X)
+		}
+	}
+	return out
+}
+
 // treads returns where the treads of a stepped base may meet: a given step
 // stays where the survey puts it, and over sloping ground boards end on the
 // battens, at the side that leaves the lower tread's boards on them.
@@ -75,7 +86,7 @@ func (f *face) treads() []measure.Length {
 	if f.wall.StepLeft.Set {
 		return []measure.Length{f.wall.StepLeft.Value}
 	}
-	var out []measure.Length
+	out := f.risers()
 	for i := 1; f.raised && i+1 < len(f.lines); i++ {
 		l := &f.lines[i]
 		x := l.X()
@@ -83,19 +94,19 @@ func (f *face) treads() []measure.Length {
 		if f.ground.At(f.lines[i+1].Centre) < f.ground.At(l.Centre) {
 			side = x.Lo
 		}
-		if len(out) == 0 || side > out[len(out)-1] {
-			out = append(out, side)
-		}
+		out = append(out, side)
 	}
-	return out
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // steps returns where boards end against a step of the base that the survey
 // gives.
 func (f *face) steps() []battens.Step {
 	var out []battens.Step
-	for i := 1; f.wall.StepLeft.Set && i < len(f.base); i++ {
-		if a, b := f.base[i-1], f.base[i]; a.X == b.X && a.Z != b.Z {
+	given := f.risers()
+	for i := 1; i < len(f.base); i++ {
+		if a, b := f.base[i-1], f.base[i]; a.X == b.X && a.Z != b.Z && slices.Contains(given, a.X) {
 			z := measure.Span{Lo: min(a.Z, b.Z), Hi: max(a.Z, b.Z)}
 			out = append(out, battens.Step{X: a.X, Z: z, Left: a.Z > b.Z, Hold: f.ending(z)})
 		}
