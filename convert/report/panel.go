@@ -164,7 +164,7 @@ func careLines(w *engine.WallResult) []string {
 		out = append(out, "Lined reveals ("+s+"): frame trims at the window, reveal boards into them, unequal corners over their edges, all before the boards beside them, unless the trims' maker says otherwise.")
 	}
 	if slices.ContainsFunc(w.Pieces, func(p engine.Piece) bool { return strings.Contains(p.Stock, stockMark) }) {
-		out = append(out, "Board B5 +2 means B5 and two boards more: the saw sheet has them.")
+		out = append(out, "Board B5+2 means B5 and two boards more: the saw sheet has them.")
 	}
 	if s := marksOf(w, func(p *engine.Piece) bool { return p.Fragile }); s != "" {
 		out = append(out, "Thin strips ("+s+"): support along the whole length when carrying and drilling.")

@@ -25,7 +25,7 @@ func TestPanelAsks(t *testing.T) {
 		"ASK before fixing A2.2: a fixing would go through the board below.",
 		"Batten fixings BF-9: at both ends of a batten and at most 400 mm apart.",
 		"Trim fixings TF-9:", "other trims at most 300 mm apart",
-		"Board B5 +2 means",
+		"Board B5+2 means",
 	} {
 		if !strings.Contains(said, want) {
 			t.Errorf("the panel does not say %q:\n%s", want, said)
@@ -35,7 +35,7 @@ func TestPanelAsks(t *testing.T) {
 
 // TestFirstStock keeps the boards of walls built many times to their column.
 func TestFirstStock(t *testing.T) {
-	for in, want := range map[string]string{"": "", "B7": "B7", "B7; B12": "B7 +1", "B230; B231; B232; B238": "B230 +3"} {
+	for in, want := range map[string]string{"": "", "B7": "B7", "B7; B12": "B7+1", "B230; B231; B232; B238": "B230+3"} {
 		if got := firstStock(in); got != want {
 			t.Errorf("%q: got %q, want %q", in, got, want)
 		}

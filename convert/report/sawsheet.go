@@ -2,10 +2,12 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/xuri/excelize/v2"
 
 	"lapwright/convert/drawing"
+	"lapwright/engine"
 	"lapwright/engine/measure"
 )
 
@@ -24,21 +26,9 @@ func (b *book) writeSaw(sheet string) error {
 		return err
 	}
 	rows := b.res.Cutting[:min(len(b.res.Cutting), barsMost)]
-	keep := b.res.Job.Rules.PieceLeastFor(b.res.Job.Rules.BattenCentres)
-	pics, err := b.draw.Bars(rows, keep, b.shapes())
-	if err != nil {
-		return err
-	}
-	for i, pic := range pics {
-		if i > 0 {
-			if err := p.breakPage(); err != nil {
-				return err
-			}
-		}
-		if err := p.together(panelText("Saw sheet: boards as bars, sawn from the left; boards cut to the same lengths share a bar, their pieces listed under it. Seal every sawn edge. "+carrying(b.res.Board), f.pixels)); err != nil {
-			return err
-		}
-		if err := p.place(pic, f); err != nil {
+	shapes := b.shapes()
+	for _, drop := range dropsOf(rows) {
+		if err := p.bars(drop, shapes, f); err != nil {
 			return err
 		}
 	}
@@ -48,6 +38,59 @@ func (b *book) writeSaw(sheet string) error {
 		}
 	}
 	return p.sw.Flush()
+}
+
+// dropsOf parts the boards by delivery, in the order in which those are first
+// met: what comes later cannot be sawn together with what is there.
+func dropsOf(rows []engine.CutRow) [][]engine.CutRow {
+	var out [][]engine.CutRow
+	at := map[string]int{}
+	for _, r := range rows {
+		i, ok := at[r.Drop]
+		if !ok {
+			i = len(out)
+			at[r.Drop], out = i, append(out, nil)
+		}
+		out[i] = append(out[i], r)
+	}
+	return out
+}
+
+// bars draws the boards of one delivery, from a page of their own on.
+func (p *page) bars(rows []engine.CutRow, shapes map[string]drawing.Shape, f form) error {
+	b := p.b
+	keep := b.res.Job.Rules.PieceLeastFor(b.res.Job.Rules.BattenCentres)
+	pics, err := b.draw.Bars(rows, keep, shapes)
+	if err != nil {
+		return err
+	}
+	name := "Saw sheet"
+	if s := dropName(rows[0].Drop); s != "" {
+		name += " for " + s
+	}
+	for _, pic := range pics {
+		if p.used > 0 {
+			if err := p.breakPage(); err != nil {
+				return err
+			}
+		}
+		if err := p.together(panelText(name+": boards as bars, sawn from the left; boards cut to the same lengths share a bar, their pieces listed under it. Seal every sawn edge. "+carrying(b.res.Board), f.pixels)); err != nil {
+			return err
+		}
+		if err := p.place(pic, f); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// dropName names a delivery in a sentence, whether the survey calls it "Drop A"
+// or "A".
+func dropName(drop string) string {
+	if drop == "" || strings.HasPrefix(strings.ToLower(drop), "drop") {
+		return drop
+	}
+	return "drop " + drop
 }
 
 // shapes lists the pieces that are no whole boards sawn square.

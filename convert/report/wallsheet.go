@@ -140,7 +140,7 @@ func wallFacts(w *engine.WallResult) string {
 		facts = append(facts, "colour "+w.Colour)
 	}
 	if w.Drop != "" {
-		facts = append(facts, "for drop "+strings.TrimPrefix(strings.TrimPrefix(w.Drop, "Drop "), "drop "))
+		facts = append(facts, dropName(w.Drop))
 	}
 	if w.Quantity > 1 {
 		facts = append(facts, fmt.Sprintf("build %d alike", w.Quantity))
@@ -302,7 +302,7 @@ func firstStock(stock string) string {
 	if !several {
 		return stock
 	}
-	return fmt.Sprintf("%s +%d", first, 1+strings.Count(rest, stockMark))
+	return fmt.Sprintf("%s+%d", first, 1+strings.Count(rest, stockMark))
 }
 
 // wallTrims lists the trims, starters and strips of a wall as they are fixed,
