@@ -67,7 +67,7 @@ func writeQuestions(ctx context.Context, w io.Writer, src *source, o Options) er
 
 func questionText(w io.Writer, s *survey.Survey) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Questions about the survey %s\n", s.Job.Name)
+	fmt.Fprintln(&b, strings.TrimSpace("Questions about the survey "+s.Job.Name))
 	if len(s.Asks) == 0 {
 		b.WriteString("\nThere are none.\n")
 	}

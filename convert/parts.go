@@ -166,7 +166,7 @@ func (s *Survey) dwellings() []string {
 // splits refuses a split across a pool, or of what is promised once.
 func (s *Survey) splits(by SplitBy) error {
 	job, pool := s.src.survey.Job, s.Pool()
-	refuse := func(what, do string) error { return &Error{Refused, s.in, what, do, nil} }
+	refuse := func(what, do string) error { return &Error{Unusable, s.in, what, do, nil} }
 	switch {
 	case by != SplitPlot && by != SplitDrop && by != SplitType:
 		return refuse("cannot be split by "+string(by), "Split it by plot, drop or type")

@@ -15,6 +15,7 @@ import (
 
 	"lapwright/convert"
 	"lapwright/convert/batch"
+	"lapwright/engine"
 )
 
 func batchFlags() []cli.Flag {
@@ -54,6 +55,8 @@ func batchOf(c *cli.Context, o convert.Options) (*batchJob, error) {
 		return nil, usageError{"name one folder of surveys at a time, and no surveys beside it"}
 	case len(names) == 0:
 		return nil, usageError{"name a folder of surveys, or a survey"}
+	case !slices.Contains([]convert.SplitBy{"", convert.SplitPlot, convert.SplitDrop, convert.SplitType}, split):
+		return nil, usageError{"--split is plot, drop or type, not " + string(split)}
 	case split != "" && (folders > 0 || len(names) > 1):
 		return nil, usageError{"--split splits one survey"}
 	case o.OutIsFile():
@@ -171,11 +174,14 @@ func (p *printer) batch(entries []batch.Entry, name string) error {
 	if p.quiet {
 		return nil
 	}
-	var walls, boards, bound int
+	var walls, boards, bound, quick int
 	results := map[string]int{}
 	for _, e := range entries {
 		results[e.Result]++
 		walls, boards, bound = walls+e.Built, boards+e.Boards, bound+e.Bound
+		if e.Effort == engine.EffortQuick {
+			quick++
+		}
 	}
 	fmt.Fprintf(p.stdout, "%s: ", convert.Count(len(entries), "survey"))
 	for _, r := range []string{batch.Done, batch.Stopped, batch.Refused, batch.Failed, batch.Undone} {
@@ -184,6 +190,9 @@ func (p *printer) batch(entries []batch.Entry, name string) error {
 		}
 	}
 	fmt.Fprintf(p.stdout, "%s, %s (no layout takes fewer than %d)\n", convert.Count(walls, "wall"), convert.Count(boards, "board"), bound)
+	if p.bySize && quick > 0 {
+		fmt.Fprintf(p.stdout, "  effort: quick for %s %s\n", convert.Count(quick, "survey"), whyQuick)
+	}
 	if name != "" {
 		fmt.Fprintln(p.stdout, "  written:", name)
 	}

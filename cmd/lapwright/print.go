@@ -19,6 +19,7 @@ import (
 type printer struct {
 	stdout, stderr     io.Writer
 	quiet, json, check bool
+	bySize             bool // the effort was left to the program
 	entries            []entry
 }
 
@@ -52,7 +53,7 @@ func (p *printer) report(r convert.Report, err error) {
 	case p.quiet, err != nil && !refused:
 	default:
 		if p.check || refused {
-			p.flags(r.Flags)
+			p.flags(r)
 		}
 		p.summary(r)
 	}
@@ -60,6 +61,9 @@ func (p *printer) report(r convert.Report, err error) {
 
 // plainUBL says what an order without endpoint identifiers is good for.
 const plainUBL = "the order is plain UBL: without the endpoints of buyer and seller (sheet Job) no network carries it by itself"
+
+// whyQuick says why the program took quick effort of itself, and what to do.
+const whyQuick = "for its many different walls; --effort normal takes longer and often needs fewer boards"
 
 // message prints a remark that is no failure.
 func (p *printer) message(text string) {
@@ -78,17 +82,18 @@ func newEntry(r convert.Report, err error) entry {
 	return e
 }
 
-// flags prints every flag: stops first, then what to check, then notes.
-func (p *printer) flags(flags []engine.Flag) {
-	flags = slices.Clone(flags)
+// flags prints every flag: stops first, then what to check, then notes. One
+// of the whole job has no place, and names its survey, as there may be several.
+func (p *printer) flags(r convert.Report) {
+	flags := slices.Clone(r.Flags)
 	slices.SortStableFunc(flags, func(a, b engine.Flag) int { return cmp.Compare(b.Severity, a.Severity) })
 	for _, f := range flags {
+		f.Place.File = cmp.Or(f.Place.File, r.In)
 		fmt.Fprintln(p.stdout, flagLine(f))
 	}
 }
 
-// flagLine is one flag on one line, place first, as compilers write them. A
-// flag of the whole job has no place.
+// flagLine is one flag on one line, place first, as compilers write them.
 func flagLine(f engine.Flag) string {
 	place := ""
 	if f.Place.File != "" {
@@ -120,6 +125,9 @@ func (p *printer) summary(r convert.Report) {
 	}
 	if stops > 0 {
 		fmt.Fprintln(w, "  the order is incomplete: a stop keeps its wall out")
+	}
+	if p.bySize && r.Effort == engine.EffortQuick {
+		fmt.Fprintln(w, "  effort: quick", whyQuick)
 	}
 	for _, name := range append(r.Beside, r.Out) {
 		if name != "" {

@@ -98,7 +98,7 @@ func convertAll(c *cli.Context, checkOnly bool) error {
 	if err != nil {
 		return err
 	}
-	p := &printer{stdout: c.App.Writer, stderr: c.App.ErrWriter, quiet: c.Bool("quiet"), json: c.Bool("json"), check: checkOnly}
+	p := &printer{stdout: c.App.Writer, stderr: c.App.ErrWriter, quiet: c.Bool("quiet"), json: c.Bool("json"), check: checkOnly, bySize: o.Effort == engine.EffortAuto}
 	if c.Bool("watch") {
 		if err := onlyOne(o, 2); err != nil {
 			return err
