@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 
 	"lapwright/engine/measure"
@@ -41,7 +42,7 @@ func (t *takeoff) alternatives(ctx context.Context) error {
 	best := -1
 	for i := range list {
 		a := &list[i]
-		a.Note = fmt.Sprintf("%+d boards, %+.2f in cost against the plan with quick effort", a.Boards-base.Boards, a.Cost-base.Cost)
+		a.Note = a.beside(base)
 		if a.Cost < base.Cost && (best < 0 || a.Cost < list[best].Cost) {
 			best = i
 		}
@@ -53,6 +54,25 @@ func (t *takeoff) alternatives(ctx context.Context) error {
 	base.Note = "what the lines below are compared with"
 	t.result.Options = append([]Alternative{now, base}, list...)
 	return nil
+}
+
+// beside says in words how an alternative compares with another. It begins with
+// no sign: a text file's reader would take that for a formula.
+func (a Alternative) beside(base Alternative) string {
+	boards, cost := "as many boards", "at the same cost"
+	switch n := a.Boards - base.Boards; {
+	case n > 0:
+		boards = plural(n, "board") + " more"
+	case n < 0:
+		boards = plural(-n, "board") + " fewer"
+	}
+	switch d := math.Round(100*(a.Cost-base.Cost)) / 100; {
+	case d > 0:
+		cost = fmt.Sprintf("%.2f dearer", d)
+	case d < 0:
+		cost = fmt.Sprintf("%.2f cheaper", -d)
+	}
+	return boards + ", " + cost + ", against the plan with quick effort"
 }
 
 type change struct {

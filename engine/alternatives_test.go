@@ -62,3 +62,21 @@ func TestQuickEffortComparesNothing(t *testing.T) {
 		t.Errorf("got %+v", res.Options)
 	}
 }
+
+// What an alternative would give is said in words that no text file's reader
+// takes for a formula.
+func TestAlternativesInWords(t *testing.T) {
+	base := Alternative{Boards: 180, Cost: 6290.95}
+	for _, c := range []struct {
+		a    Alternative
+		want string
+	}{
+		{Alternative{Boards: 217, Cost: 6395.2}, "37 boards more, 104.25 dearer, "},
+		{Alternative{Boards: 179, Cost: 6281.05}, "1 board fewer, 9.90 cheaper, "},
+		{Alternative{Boards: 180, Cost: 6290.950001}, "as many boards, at the same cost, "},
+	} {
+		if got := c.a.beside(base); got != c.want+"against the plan with quick effort" {
+			t.Errorf("got %q", got)
+		}
+	}
+}

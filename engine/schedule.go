@@ -147,6 +147,9 @@ func (row *FixingRow) take(checks []fixing.Check, what string, part float64) {
 			continue
 		}
 		row.Load, row.Resistance, row.Use = c.Load*part, c.Resistance, 100*c.Use*part
+		if c.BySystem && part < 1 { // so many Pa on whatever face: a smaller one has less to hold and less to hold with
+			row.Resistance, row.Use = c.Resistance*part, 100*c.Use
+		}
 		row.Basis, row.Verdict = c.Basis, string(c.Verdict)
 		switch {
 		case c.Verdict == fixing.NotChecked:

@@ -155,3 +155,33 @@ func TestRakedTipsAreFlaggedOnce(t *testing.T) {
 		}
 	}
 }
+
+// A declared system resists so many pascals on whatever face: 1,290.5 Pa of
+// design suction in zone B use 129 % of 1,000 Pa and 61.5 % of 2,100 at every
+// fixing, at a board's end and at a joint too, where a fixing holds less board
+// and has less board to hold with. So the schedule never passes what the flag of
+// the zone fails.
+func TestSystemHoldsItsPascalsOnAnyFace(t *testing.T) {
+	for _, test := range []struct {
+		declared string
+		use      float64
+		verdict  string
+	}{{"1000", 129.05, "fails"}, {"2100", 61.45, "passes"}} {
+		job := builderJob(longWall()).declare("System resistance Pa", test.declared, "design", "System lap mm", "40", "", "System centres mm", "600", "")
+		job.Wind = WindInput{PeakPressure: 661.8, PressureSource: "invented", BuildingHeight: mm(8000), BuildingDepth: mm(32000)}
+		rows := 0
+		for _, row := range takeOff(t, job).Walls[0].Fixings {
+			if row.Zone != "B" || row.Role != RoleScrew {
+				continue
+			}
+			rows++
+			if row.Use < test.use-0.1 || row.Verdict != test.verdict {
+				t.Errorf("%s Pa, %s: use %.2f %%, %s", test.declared, row.Where, row.Use, row.Verdict)
+			}
+			near(t, row.Where+": load by resistance", 100*row.Load/row.Resistance, row.Use, 1e-6)
+		}
+		if rows < 2 {
+			t.Errorf("%s Pa: %d rows", test.declared, rows)
+		}
+	}
+}

@@ -35,6 +35,7 @@ type Check struct {
 	Use              float64 // Load/Resistance; above 1 it does not hold
 	Basis            string  // clause, who declares, or estimate, and why a check is missing
 	Verdict          Verdict
+	BySystem         bool // Resistance is that of a declared system on the face of one fixing
 }
 
 // System is a declared design resistance of boards as fixed, from a test or a
@@ -180,10 +181,10 @@ func (h Hold) bySystem(c Check, centres measure.Length) Check {
 		c.Basis = fmt.Sprintf("no system resistance is declared for centres of %v mm: at most %v", centres, h.systemReach())
 		return c
 	}
-	basis := fmt.Sprintf("declared system, %g Pa at lap %v, centres %v: %s", best.Resistance, best.Lap, best.Centres, named(best.Source))
+	basis := fmt.Sprintf("declared system, %.0f Pa at lap %v, centres %v: %s", best.Resistance, best.Lap, best.Centres, named(best.Source))
 	area := centres.Metres() * h.Gauge.Metres()
 	pa := Check{Load: h.factor() * h.Suction}.against(best.Resistance, basis) // in Pa, lest the area's rounding decide
-	c.Resistance, c.Use, c.Basis, c.Verdict = best.Resistance*area, pa.Use, pa.Basis, pa.Verdict
+	c.Resistance, c.Use, c.Basis, c.Verdict, c.BySystem = best.Resistance*area, pa.Use, pa.Basis, pa.Verdict, true
 	return c
 }
 
