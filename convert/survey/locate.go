@@ -200,6 +200,11 @@ func (r *reader) byHeaders(s *book.Sheet, all []*book.Sheet) {
 }
 
 func (r *reader) hasNeeded(s *book.Sheet, row *book.Row, schema *templates.Sheet) bool {
+	return len(r.lacks(s, row, schema)) == 0
+}
+
+// lacks lists the headers that a schema needs and a row has not.
+func (r *reader) lacks(s *book.Sheet, row *book.Row, schema *templates.Sheet) (out []string) {
 	has := map[string]bool{}
 	for _, c := range row.Cells {
 		if h, _, ok := r.lookup(s, schema, c.Text); ok && c.Kind == book.Text && h.field != nil {
@@ -210,10 +215,10 @@ func (r *reader) hasNeeded(s *book.Sheet, row *book.Row, schema *templates.Sheet
 	}
 	for _, f := range schema.Fields {
 		if f.Constraints.Required && !has[f.Name] {
-			return false
+			out = append(out, f.Name)
 		}
 	}
-	return true
+	return out
 }
 
 func (r *reader) take(t *table) {

@@ -6,6 +6,9 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"lapwright/engine"
+	"lapwright/engine/measure"
 )
 
 // A mapping that is saved from one survey reads the next one of the same
@@ -116,5 +119,21 @@ func TestCSVFilesByTheirNames(t *testing.T) {
 	}
 	if o := s.Job.Walls[1].Openings[0]; o.Height.String() != "1050" || o.Origin.At("Sill mm").Cell != "D3" {
 		t.Errorf("the opening is %+v", o)
+	}
+}
+
+// Heights at the ridge and corners at the ends are known by the words sites
+// use (common practice), alone in their column.
+func TestRidgeAndCornersAreKnown(t *testing.T) {
+	for _, name := range []string{"Ridge", "Ridge height", "Height at ridge"} {
+		s := read(t, workbook(t, sheets{"Walls": {{"Wall", "Width mm", "Eaves ht", name, "Left corner", "RH end"},
+			{"End", 6000, 4890, 7250, "ext corner", "int corner"}}}), Options{})
+		if len(s.Job.Walls) != 1 {
+			t.Fatalf("%s: %d walls, flags %+v", name, len(s.Job.Walls), s.Flags)
+		}
+		w := s.Job.Walls[0]
+		if w.ApexHeight.Value != measure.MM(7250) || w.Height != measure.MM(4890) || w.Left != engine.ExternalCorner || w.Right != engine.InternalCorner {
+			t.Errorf("%s: read as %+v", name, w)
+		}
 	}
 }

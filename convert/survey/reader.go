@@ -3,6 +3,7 @@ package survey
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -143,8 +144,25 @@ func (r *reader) complete(b *book.Book) error {
 	for _, s := range b.Sheets {
 		names = append(names, s.Name)
 	}
-	return &Error{File: file, What: "has no sheet of walls; its sheets are: " + strings.Join(names, ", "),
+	return &Error{File: file, What: "has no sheet of walls; its sheets are: " + strings.Join(names, ", ") + r.nearlyWalls(b),
 		Do: "Name the sheet Walls, with the headers Wall, Width mm and Height mm, or say in a Mapping sheet which headers mean them"}
+}
+
+// nearlyWalls says what the sheet that comes nearest to one of walls lacks.
+func (r *reader) nearlyWalls(b *book.Book) string {
+	schema, say := r.schema("Walls"), ""
+	least := 3 // as many as are needed: no header is known
+	for _, s := range b.Sheets {
+		row, _ := r.headerRow(s, schema)
+		if row == nil {
+			continue
+		}
+		if lacks := r.lacks(s, row, schema); len(lacks) < least {
+			least = len(lacks)
+			say = fmt.Sprintf(". Row %d of %s has some of the headers, and none that is known as %s", row.Number, s.Name, strings.Join(lacks, " or "))
+		}
+	}
+	return say
 }
 
 // result puts what was read in order.
