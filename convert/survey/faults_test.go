@@ -56,6 +56,8 @@ var faultCases = []struct {
 	{name: "metres in a column of millimetres", set: m{"Walls!C4": 7.2}, want: w("stop constraint-error Walls!C4"), left: w("Back")},
 	{name: "negative width", set: m{"Openings!G2": -1200}, want: w("stop constraint-error Openings!G2", "note left-out Walls!B2", "note left-out Openings!C3"), left: w("Front")},
 	{name: "unknown word", set: m{"Walls!E4": "externl cornr"}, want: w("stop constraint-error Walls!E4"), left: w("Back")},
+	{name: "an apex under no known edge", set: m{"Walls!K1": "Ridge height mm", "Walls!K3": 7250}, want: w("check apex-top Walls!K3")},
+	{name: "an apex under a verge", set: m{"Walls!K1": "Ridge height mm", "Walls!K3": 7250, "Walls!L1": "Top edge", "Walls!L3": "verge"}},
 	{name: "unusual size", set: m{"Walls!C4": 72000}, want: w("check deviated-value Walls!C4")},
 	{name: "missing width", set: m{"Walls!C4": nil}, want: w("stop missing-cell Walls!C4"), left: w("Back")},
 	{name: "missing sill", set: m{"Openings!F4": nil}, want: w("stop missing-cell Openings!F4", "note left-out Walls!B3"), left: w("Side")},

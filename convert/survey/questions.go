@@ -104,6 +104,7 @@ func asked() map[string]string {
 		"narrow-pier":      "Is so little wall left beside the opening, or is a size wrong?",
 		"digits-swapped":   "Which size is right?",
 		"corner-disagrees": "Which of the two walls is right?",
+		"apex-top":         "Is this wall a gable, and do its slopes end under a verge or a soffit?",
 		"plan-open":        "Which widths and corners are right?",
 		"extra-label":      "What does this hold, and is it wanted?",
 		"duplicate-label":  "Which of the two columns counts?",

@@ -82,6 +82,10 @@ func (r *reader) checkWall(rec *record, w *engine.Wall) {
 	if apex := w.ApexHeight; apex.Set && apex.Value <= max(w.Height, w.HeightRight.Or(w.Height)) {
 		bad("Apex height mm", "The apex is no higher than the wall's sides", "Give the apex from the same datum, or leave it blank")
 	}
+	if w.ApexHeight.Set && !rec.get("Top edge").set { // a schedule may give the roof's ridge for every wall
+		r.at(rec, "Apex height mm", finding{check, "apex-top", "An apex is given but no top edge: the wall is taken for a gable whose slopes end under a soffit, without trims",
+			"Say verge or soffit in Top edge, or leave the apex blank if the wall ends level"})
+	}
 	if w.ApexLeft.Set && !w.ApexHeight.Set {
 		bad("Apex height mm", "The apex has a place but no height", "Give its height, or leave its place blank")
 	}
