@@ -154,8 +154,8 @@ func TestFitsThePage(t *testing.T) {
 	drawn(t, &engine.WallResult{}, Options{})
 }
 
-// BenchmarkElevation draws a wall of 34 courses of four boards.
-func BenchmarkElevation(b *testing.B) {
+// large is a wall of 34 courses of four boards.
+func large() *engine.WallResult {
 	w := &engine.WallResult{Outline: measure.Rect(at(0, 8000), at(0, 4800))}
 	for i := range 34 {
 		z := int64(150 + 135*i)
@@ -167,7 +167,11 @@ func BenchmarkElevation(b *testing.B) {
 	for x := range int64(14) {
 		w.Battens = append(w.Battens, engine.Batten{Centre: measure.MM(25 + 600*x), Width: measure.MM(50), Z: at(150, 4790)})
 	}
-	d := New()
+	return w
+}
+
+func BenchmarkElevation(b *testing.B) {
+	w, d := large(), New()
 	for b.Loop() {
 		if _, err := d.Elevation(w, Options{}); err != nil {
 			b.Fatal(err)
