@@ -165,7 +165,7 @@ func (t *takeoff) assumptions() {
 		t.result.Notes = append(t.result.Notes, fmt.Sprintf(format, args...))
 	}
 	add("Sizes are on the face of the wall behind the battens; x runs from the wall's left edge seen from outside, heights from the survey's datum.")
-	add("Every cut edge is sealed: paint is reckoned for both ends of every piece, its cut-outs and rips.")
+	add("Every cut edge is sealed: paint is reckoned for both ends of every piece, slopes along their length, cut-outs and rips.")
 	if t.job.Board == "" {
 		add("No board is named: the first in the wall's colour was taken, in every stock length listed, by price.")
 	}

@@ -75,18 +75,36 @@ func (t *takeoff) fixingProduct(f FixingRow, colour string, visible bool) Produc
 	return t.catalogue.pick(f.Role, "")
 }
 
-// cutEdge returns the length of sawn edge to seal: ends that are not a board's
-// own, cut-outs and rips. Which ends are a board's own the cutting decides; all
-// ends are counted, which is on the safe side by less than a brushful a board.
+// cutEdge returns the length of sawn edge to seal: ends, slopes along their
+// length, cut-outs and rips. Which square ends are a board's own the cutting
+// decides; all are counted, which is on the safe side by less than a brushful a
+// board.
 func cutEdge(w *WallResult) measure.Length {
 	var sum measure.Length
-	for _, p := range w.Pieces {
-		sum += 2 * p.Width
-		for _, c := range p.Cutouts {
-			sum += 2*c.Z.Length() + c.X.Length()
+	for i := range w.Pieces {
+		p := &w.Pieces[i]
+		sum += sawnOutline(p)
+		for _, h := range p.Holes {
+			sum += 2 * (h.X.Length() + h.Z.Length())
 		}
 		if p.Ripped {
 			sum += p.Length
+		}
+	}
+	return sum
+}
+
+// sawnOutline returns how much of a piece's outline is no long edge of its board.
+func sawnOutline(p *Piece) measure.Length {
+	if len(p.Outline) == 0 {
+		return 2 * p.Width // a reveal board
+	}
+	var sum measure.Length
+	_, zs := p.Outline.Bounds()
+	for k, a := range p.Outline {
+		b := p.Outline[(k+1)%len(p.Outline)]
+		if own := a.Z == b.Z && (a.Z == zs.Lo || a.Z == zs.Hi); !own {
+			sum += measure.Distance(a, b)
 		}
 	}
 	return sum

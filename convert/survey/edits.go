@@ -154,6 +154,11 @@ func (l *orderLine) edit() (Edit, bool) {
 	} {
 		*to, _ = l.r.editNumber(l.row.At(l.cols[header]))
 	}
+	// Programs that do not reckon save a formula without its value: nobody typed
+	// over it.
+	if l.row.At(l.cols["Order quantity"]).Kind == book.Formula {
+		e.Order = e.IssuedOrder
+	}
 	return e, true
 }
 

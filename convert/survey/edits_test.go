@@ -97,3 +97,23 @@ func TestTextsOfLinksAreNoValues(t *testing.T) {
 	}
 	accounted(t, s)
 }
+
+// A library that does not reckon saves the order's formulas without their values
+// (openpyxl does): nobody typed 0 over the quantity. What stands there as a
+// number is what was typed.
+func TestFormulasWithoutValuesAreNotTypedOver(t *testing.T) {
+	head := []any{"Drop", "Role", "Code", "Colour", "Net quantity", "Spare %", "Order quantity", "Pack", "Unit price", "Issued spare %", "Issued pack", "Issued price", "Issued net", "Issued order"}
+	line := []any{nil, "board", "B1", nil, 100, 5, nil, 4, 23.4, 5, 4, 23.4, 100, 105}
+	for name, c := range map[string]struct {
+		fill func(*excelize.File)
+		want float64
+	}{
+		"formula": {func(f *excelize.File) { f.SetCellFormula("Order summary", "G2", "ROUNDUP(E2*(1+F2/100),0)") }, 105},
+		"typed":   {func(f *excelize.File) { f.SetCellValue("Order summary", "G2", 0) }, 0},
+	} {
+		s := earlier(t, [][]any{head, line}, c.fill)
+		if got := s.Edits[EditKey{Role: "board", Code: "B1"}].Order; got != c.want {
+			t.Errorf("%s: the order quantity is read as %v, want %v", name, got, c.want)
+		}
+	}
+}
