@@ -86,7 +86,7 @@ func (t *tree) run(g *master, most int) bool {
 			return false
 		}
 		t.expand(c, b.apart, b.depth)
-		c.t.inv = nil
+		c.t.lu = factors{}
 	}
 	return len(t.open) == 0 && !t.lost && !s.meter.stopped()
 }

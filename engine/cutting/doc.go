@@ -10,12 +10,15 @@
 //  1. first-fit and best-fit decreasing, and bar-by-bar filling (firstfit.go,
 //     fill.go), against bounds from dual-feasible functions (bounds.go); bars
 //     that some best plan has anyway are set aside (reduce.go);
-//  2. the relaxation over patterns by column generation (master.go) with a
-//     revised simplex (simplex.go), patterns by a table-guided search over
-//     exact lengths (pricing.go), smoothed duals, and Farley's bound;
-//  3. diving: the fractional plan is rounded pattern by pattern while columns
+//  2. for many lengths, bars filled until few pieces are left, and those cut by
+//     the steps below (residual.go);
+//  3. the relaxation over patterns by column generation (master.go) with a
+//     revised simplex (simplex.go) on sparse factors of the basis (factors.go,
+//     basis.go), patterns by a table-guided search over exact lengths
+//     (pricing.go), smoothed duals, and Farley's bound;
+//  4. diving: the fractional plan is rounded pattern by pattern while columns
 //     are still generated (rounding.go);
-//  4. gates, which are reduced-cost fixing kept as a condition on patterns
+//  5. gates, which are reduced-cost fixing kept as a condition on patterns
 //     (gate.go), odd-set cuts (oddsets.go), and branching on pairs of lengths,
 //     first to find a plan and then to prove there is none (branch.go).
 //

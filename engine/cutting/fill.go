@@ -1,5 +1,10 @@
 package cutting
 
+import (
+	"cmp"
+	"slices"
+)
+
 // filler builds plans bar by bar, each as full as a short search can make it
 // around the longest piece left: the minimum-bin-slack heuristic of J. N. D.
 // Gupta and J. C. Ho, Production Planning & Control 10 (1999) 598-603, in the
@@ -8,7 +13,10 @@ package cutting
 type filler struct {
 	in    *instance
 	d     []int64
-	tail  []int64 // total length of the pieces from here on
+	act   []int   // lengths wanted from the one the bar starts with on
+	w     []int64 // of act
+	n     []int64 // pieces of act that may still be taken
+	tail  []int64 // total length of the pieces of act from here on
 	take  []int
 	best  []int
 	slack int64
@@ -20,9 +28,7 @@ type filler struct {
 }
 
 func newFiller(in *instance, m *meter) *filler {
-	n := len(in.w)
-	return &filler{in: in, d: make([]int64, n), tail: make([]int64, n+1), take: make([]int, n),
-		best: make([]int, n), used: make([]int64, len(in.bars)), meter: m}
+	return &filler{in: in, d: make([]int64, len(in.w)), used: make([]int64, len(in.bars)), meter: m}
 }
 
 // run packs demands d; nodes limits the search for one bar, most the bars (it
@@ -53,19 +59,32 @@ func (f *filler) bar(i, nodes int) int64 {
 		return 0
 	}
 	b := f.in.bars[k]
-	f.tail[len(f.d)] = 0
-	for j := len(f.d) - 1; j >= i; j-- {
-		f.tail[j] = f.tail[j+1] + f.in.w[j]*f.d[j]
-	}
+	f.start(i)
 	f.nodes, f.slack = nodes, b.cap+1
-	clear(f.take)
-	f.take[i] = 1
-	f.d[i]--
-	f.tail[i] -= f.in.w[i]
-	f.search(i, b.cap-f.in.w[i])
-	f.d[i]++
-	f.meter.spend(4*(nodes-f.nodes) + len(f.d))
+	f.take[0] = 1
+	f.search(0, b.cap-f.in.w[i])
+	f.meter.spend(16*(nodes-f.nodes) + 4*(len(f.d)-i))
 	return f.commit(k)
+}
+
+// start lists what may lie beside a first piece of length i.
+func (f *filler) start(i int) {
+	f.act, f.w, f.n = f.act[:0], f.w[:0], f.n[:0]
+	for j := i; j < len(f.d); j++ {
+		if f.d[j] > 0 {
+			f.act = append(f.act, j)
+			f.w = append(f.w, f.in.w[j])
+			f.n = append(f.n, f.d[j])
+		}
+	}
+	f.n[0]--
+	m := len(f.act)
+	f.take = append(f.take[:0], make([]int, m)...)
+	f.best = append(f.best[:0], f.take...)
+	f.tail = append(f.tail[:0], make([]int64, m+1)...)
+	for k := m - 1; k >= 0; k-- {
+		f.tail[k] = f.tail[k+1] + f.w[k]*f.n[k]
+	}
 }
 
 // kind chooses the bar for length i: the cheapest by length that is left.
@@ -88,11 +107,17 @@ func (f *filler) search(j int, room int64) {
 		f.slack = room
 		copy(f.best, f.take)
 	}
-	for ; j < len(f.d); j++ {
+	if j < len(f.w) && f.w[j] > room {
+		j, _ = slices.BinarySearchFunc(f.w, room, func(w, room int64) int { return cmp.Compare(room, w) })
+	}
+	for ; j < len(f.w); j++ {
 		if f.slack == 0 || f.nodes <= 0 || room-f.tail[j] >= f.slack {
 			return
 		}
-		n := min(f.d[j]-int64(f.take[j])+f.started(j), room/f.in.w[j])
+		n, w := f.n[j], f.w[j]
+		if n*w > room {
+			n = room / w
+		}
 		if n <= 0 {
 			continue
 		}
@@ -100,29 +125,24 @@ func (f *filler) search(j int, room int64) {
 		for t := n; t >= 1; t-- {
 			f.nodes--
 			f.take[j] = had + int(t)
-			f.search(j+1, room-t*f.in.w[j])
+			f.search(j+1, room-t*w)
 			if f.slack == 0 || f.nodes <= 0 {
 				break
 			}
 		}
 		f.take[j] = had
+		if room < 2*f.w[len(f.w)-1] {
+			return // one piece more is all that fits, and this is the longest
+		}
 	}
-}
-
-// started is 1 for the piece the bar began with, whose demand was already
-// lowered when its first copy was taken.
-func (f *filler) started(j int) int64 {
-	if f.take[j] > 0 {
-		return 1
-	}
-	return 0
 }
 
 func (f *filler) commit(k int) int64 {
 	times := int64(1) << 62
 	var cuts []cut
-	for j, n := range f.best {
+	for q, n := range f.best {
 		if n > 0 {
+			j := f.act[q]
 			cuts = append(cuts, cut{j, n})
 			times = min(times, f.d[j]/int64(n))
 		}

@@ -303,8 +303,12 @@ func fresh(cuts []cut, seen []bool) bool {
 // generate adds columns until none is missing, the bound reaches goal or can
 // rise no more, or rounds are used up. It reports whether it got there.
 func (g *master) generate(goal int64, rounds int) bool {
-	for range rounds {
+	for last := -1; rounds > 0; rounds-- {
 		g.t.primal()
+		if g.smooth == 0 && g.t.moves == last {
+			return true // what the last round added is missing by rounding only
+		}
+		last = g.t.moves
 		added := g.round()
 		if g.bound >= goal || added == 0 || !g.trueLP && g.bound >= int64(math.Ceil(g.t.value()-1e-6)) {
 			return true

@@ -2,7 +2,6 @@ package cutting
 
 import (
 	"cmp"
-	"math/bits"
 	"slices"
 )
 
@@ -34,9 +33,10 @@ type pricer struct {
 	f     []int64 // (len(act)+1) * width
 	exact bool    // the table is exact: no search can fail
 
-	block []int // per length: how many chosen pieces clash with it
-	count []int // per cut: pieces chosen
-	take  []int // current choice by act
+	block []lengthSet // lengths that clash with what is chosen, by number of choices
+	level int         // choices made
+	count []int       // per cut: pieces chosen
+	take  []int       // current choice by act
 	best  int64
 	found []cut
 	nodes int // left to search
@@ -69,7 +69,7 @@ const (
 )
 
 func newPricer(w, limit []int64, m *meter) *pricer {
-	p := &pricer{w: w, limit: limit, meter: m, block: make([]int, len(w)), order: make([]int, len(w))}
+	p := &pricer{w: w, limit: limit, meter: m, order: make([]int, len(w))}
 	for i := range p.order {
 		p.order[i] = i
 	}
@@ -207,6 +207,10 @@ func (p *pricer) lookup(l lead, floor int64, nodes int) (priced, int64) {
 	}
 	start := nodes
 	clear(p.count)
+	p.level = 0
+	if p.clash != nil && len(p.block) == 0 {
+		p.block = append(p.block, make(lengthSet, len(p.clash[0])))
+	}
 	p.worth = append(p.worth[:0], make([]int64, len(p.gates))...)
 	for t := p.most(l.k); t >= 1 && p.nodes > 0; t-- {
 		p.nodes--
@@ -236,9 +240,7 @@ func (p *pricer) choose(k, t int, c, value int64) {
 	value += int64(t)*p.u[k] - p.charge(i, t)
 	c -= int64(t) * p.aw[k]
 	p.take[k] = t
-	if p.clash != nil {
-		p.mark(i, 1)
-	}
+	p.mark(i)
 	for g, n := range p.gates {
 		p.worth[g] += int64(t) * n.u[i]
 	}
@@ -247,9 +249,7 @@ func (p *pricer) choose(k, t int, c, value int64) {
 		p.record(k)
 	}
 	p.walk(k+1, c, value)
-	if p.clash != nil {
-		p.mark(i, -1)
-	}
+	p.level--
 	p.take[k] = 0
 	for g, n := range p.gates {
 		p.worth[g] -= int64(t) * n.u[i]
@@ -264,7 +264,7 @@ func (p *pricer) walk(k int, c, value int64) {
 		if value+p.f[k*p.width+at] <= p.best || p.nodes <= 0 {
 			return
 		}
-		if p.aw[k] > c || p.block[p.act[k]] != 0 {
+		if p.aw[k] > c || p.clash != nil && p.block[p.level].has(p.act[k]) {
 			continue
 		}
 		n := min(p.ab[k], int(c/p.aw[k]))
@@ -278,12 +278,18 @@ func (p *pricer) walk(k int, c, value int64) {
 	}
 }
 
-func (p *pricer) mark(i, by int) {
-	b := p.clash[i]
-	for j := range b {
-		for word := b[j]; word != 0; word &= word - 1 {
-			p.block[j*64+bits.TrailingZeros64(word)] += by
-		}
+// mark opens a level on which whatever clashes with length i is blocked too.
+func (p *pricer) mark(i int) {
+	p.level++
+	if p.clash == nil {
+		return
+	}
+	if p.level == len(p.block) {
+		p.block = append(p.block, make(lengthSet, len(p.clash[i])))
+	}
+	up, now := p.block[p.level-1], p.block[p.level]
+	for k, b := range p.clash[i] {
+		now[k] = up[k] | b
 	}
 }
 

@@ -34,6 +34,12 @@ func (in *instance) reduce() *reduction {
 	if len(r.fixed) == 0 {
 		return nil
 	}
+	r.keep(in, d)
+	return r
+}
+
+// keep makes rest of the demands d that are left.
+func (r *reduction) keep(in *instance, d []int64) {
 	for i, n := range d {
 		if n > 0 {
 			r.kept = append(r.kept, i)
@@ -41,7 +47,6 @@ func (in *instance) reduce() *reduction {
 			r.rest.d = append(r.rest.d, n)
 		}
 	}
-	return r
 }
 
 // setAside fixes the bars of length i, as many as are alike, and reports

@@ -15,7 +15,8 @@ type search struct {
 	cost  int64 // of best, in reduced prices; -1 while there is none
 	bound int64
 	seed  uint32
-	nodes int // branch nodes solved
+	nodes int  // branch nodes solved
+	part  bool // of a larger search; cost may start as the cost to beat, without a plan
 }
 
 func (s *search) done() bool { return s.cost >= 0 && s.cost <= s.bound }

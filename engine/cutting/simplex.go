@@ -1,19 +1,23 @@
 package cutting
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // column is a pattern as a variable of the linear programme.
 type column struct {
-	cost float64
-	bar  int
-	cuts []cut     // what it cuts
-	rows []int32   // coefficients, sparse
-	vals []float64 // one a row
-	at   int       // row in which it is basic, -1 if not
-	off  bool      // may not enter, and costs much if basic
+	cost   float64
+	bar    int
+	cuts   []cut     // what it cuts
+	rows   []int32   // coefficients, sparse
+	vals   []float64 // one a row
+	at     int       // row in which it is basic, -1 if not
+	weight float64   // reference weight
+	off    bool      // may not enter, and costs much if basic
 }
 
-// tableau is a revised simplex with an explicit dense inverse of the basis:
+// tableau is a revised simplex on a factorised basis:
 //
 //	minimise sum c_j x_j  subject to  A x >= rhs, x >= 0
 //
@@ -27,13 +31,15 @@ type tableau struct {
 	rhs    []float64 // perturbed
 	truth  []float64
 	basis  []int
-	inv    []float64 // m*m, by row
+	lu     factors
 	x      []float64 // basic values
 	pi     []float64 // duals
 	alpha  []float64
-	nz     []int32 // where the pivot row is not zero
-	pivots int
-	seed   uint32 // of the perturbation
+	rho    []float64 // row of the inverse of the last pivot
+	weight []float64 // reference weights of the surpluses
+	moves  int       // pivots made
+	heavy  float64   // of the variable that entered last, for its row rho
+	seed   uint32    // of the perturbation
 	meter  *meter
 }
 
@@ -41,13 +47,13 @@ const (
 	costTol   = 1e-9
 	pivotTol  = 1e-9
 	badCost   = 1e4 // cost of a column that is off
-	refactors = 400
+	refactors = 100
 )
 
 func newTableau(rhs []float64, m *meter) *tableau {
 	n := len(rhs)
 	t := &tableau{m: n, meter: m, truth: rhs, rhs: make([]float64, n), basis: make([]int, n),
-		inv: make([]float64, n*n), x: make([]float64, n), pi: make([]float64, n), alpha: make([]float64, n)}
+		x: make([]float64, n), pi: make([]float64, n), alpha: make([]float64, n), rho: make([]float64, n), weight: make([]float64, n)}
 	t.perturb()
 	return t
 }
@@ -85,138 +91,54 @@ func (t *tableau) reduced(j int) float64 {
 	return d
 }
 
-// factor rebuilds the inverse for the columns in basis, in which it puts the
-// surplus of a row wherever the columns are dependent.
-func (t *tableau) factor() {
-	m := t.m
-	want := append([]int(nil), t.basis...)
-	clear(t.inv)
-	for j := range t.cols {
-		t.cols[j].at = -1
-	}
-	free := make([]bool, m)
-	for i := range m {
-		t.inv[i*m+i] = -1
-		t.basis[i] = -1 - i
-		free[i] = true
-	}
-	for _, j := range want {
-		if j < 0 {
-			if free[-1-j] && t.basis[-1-j] == j {
-				free[-1-j] = false
-			}
-		}
-	}
-	for _, j := range want {
-		if j < 0 {
-			continue
-		}
-		t.direction(j)
-		r, best := -1, 1e-7
-		for i := range m {
-			if a := math.Abs(t.alpha[i]); free[i] && a > best {
-				r, best = i, a
-			}
-		}
-		if r >= 0 {
-			t.eliminate(r)
-			t.basis[r] = j
-			t.cols[j].at = r
-			free[r] = false
-		}
-	}
-	t.refresh()
-}
-
-// refresh recomputes values and duals from the inverse.
+// refresh recomputes values and duals from the factors.
 func (t *tableau) refresh() {
-	t.pivots = 0
-	clear(t.pi)
+	copy(t.x, t.rhs)
+	t.lu.solve(t.x)
 	for r := range t.m {
-		row := t.inv[r*t.m : (r+1)*t.m]
-		v := 0.0
-		for i, a := range row {
-			v += float64(a * t.rhs[i])
-		}
-		t.x[r] = v
-		if c := t.basicCost(r); c != 0 {
-			for i, a := range row {
-				t.pi[i] += float64(c * a)
-			}
-		}
+		t.pi[r] = t.basicCost(r)
 	}
-	t.meter.spend(2 * t.m * t.m)
+	t.lu.solveLeft(t.pi)
+	t.meter.spend(2 * t.lu.size())
 }
 
-// direction sets alpha = inverse * column j; j < 0 is a surplus.
+// direction sets alpha to the solution of B alpha = column j; j < 0 is a surplus.
 func (t *tableau) direction(j int) {
-	m := t.m
+	clear(t.alpha)
 	if j < 0 {
-		i := -1 - j
-		for r := range m {
-			t.alpha[r] = -t.inv[r*m+i]
+		t.alpha[-1-j] = -1
+	} else {
+		c := &t.cols[j]
+		for k, r := range c.rows {
+			t.alpha[r] = c.vals[k]
 		}
-		return
 	}
-	c := &t.cols[j]
-	for r := range m {
-		row := t.inv[r*m : (r+1)*m]
-		v := 0.0
-		for k, i := range c.rows {
-			v += float64(row[i] * c.vals[k])
-		}
-		t.alpha[r] = v
-	}
-	t.meter.spend(m * len(c.rows))
+	t.lu.solve(t.alpha)
+	t.meter.spend(t.lu.size())
 }
 
-// eliminate updates the inverse for a pivot in row r along alpha.
-func (t *tableau) eliminate(r int) {
-	m := t.m
-	pivot := t.inv[r*m : (r+1)*m]
-	f := 1 / t.alpha[r]
-	t.nz = t.nz[:0]
-	for i, v := range pivot {
-		if math.Abs(v) < 1e-14 {
-			pivot[i] = 0
-			continue
-		}
-		pivot[i] = v * f
-		t.nz = append(t.nz, int32(i))
-	}
-	n := 0
-	dense := 3*len(t.nz) > m
-	for i, a := range t.alpha {
-		if i == r || math.Abs(a) < 1e-13 {
-			continue
-		}
-		n++
-		row := t.inv[i*m : (i+1)*m]
-		if dense {
-			for k, v := range pivot {
-				row[k] -= float64(a * v)
-			}
-			continue
-		}
-		for _, k := range t.nz {
-			row[k] -= float64(a * pivot[k])
-		}
-	}
-	t.meter.spend(m + n*min(m, 2*len(t.nz)))
+// across sets rho to row r of the inverse.
+func (t *tableau) across(r int) {
+	clear(t.rho)
+	t.rho[r] = 1
+	t.lu.solveLeft(t.rho)
+	t.meter.spend(t.lu.size())
 }
 
-// pivot brings j (reduced cost d) into row r.
+// pivot brings j (reduced cost d, direction alpha) into row r, of which rho is
+// the row of the inverse.
 func (t *tableau) pivot(r, j int, d float64) {
 	step := t.x[r] / t.alpha[r]
-	for i := range t.m {
-		t.x[i] -= float64(step * t.alpha[i])
+	for i, a := range t.alpha {
+		t.x[i] -= float64(step * a)
 	}
-	t.eliminate(r)
 	t.x[r] = step
-	row := t.inv[r*t.m : (r+1)*t.m]
-	for i, a := range row {
+	d /= t.alpha[r]
+	for i, a := range t.rho {
 		t.pi[i] += float64(d * a)
 	}
+	t.lu.push(r, t.alpha)
+	t.moves++
 	if old := t.basis[r]; old >= 0 {
 		t.cols[old].at = -1
 	}
@@ -224,13 +146,17 @@ func (t *tableau) pivot(r, j int, d float64) {
 	if j >= 0 {
 		t.cols[j].at = r
 	}
-	if t.pivots++; t.pivots >= refactors {
+	t.meter.spend(8 * t.m)
+	if len(t.lu.etas) >= refactors || len(t.lu.extra) > 2*len(t.lu.ents)+4*t.m {
 		t.factor()
 	}
 }
 
-// primal pivots from a feasible basis to an optimal one.
+// primal pivots from a feasible basis to an optimal one. Which variable enters
+// goes by reduced cost squared over a reference weight: P. M. J. Harris, Pivot
+// selection methods of the Devex LP code, Mathematical Programming 5 (1973) 1-28.
 func (t *tableau) primal() {
+	t.forget()
 	for range 50 * (t.m + 20) {
 		j, d := t.entering()
 		if d >= -costTol || t.meter.stopped() {
@@ -241,31 +167,67 @@ func (t *tableau) primal() {
 		if r < 0 {
 			return // unbounded: cannot happen with costs >= 0
 		}
+		t.across(r)
+		t.reweigh(r, j)
 		t.pivot(r, j, d)
 	}
 }
 
-// entering finds the variable of least reduced cost.
+// forget sets all reference weights to one.
+func (t *tableau) forget() {
+	t.heavy = 0
+	for i := range t.weight {
+		t.weight[i] = 1
+	}
+	for j := range t.cols {
+		t.cols[j].weight = 1
+	}
+}
+
+// reweigh notes what the coming pivot does to the weights: entering applies it
+// to all columns as it passes.
+func (t *tableau) reweigh(r, j int) {
+	w := 0.0
+	if j < 0 {
+		w = t.weight[-1-j]
+	} else {
+		w = t.cols[j].weight
+	}
+	t.heavy = w / float64(t.alpha[r]*t.alpha[r])
+	if old := t.basis[r]; old < 0 {
+		t.weight[-1-old] = max(t.heavy, 1)
+	} else {
+		t.cols[old].weight = max(t.heavy, 1)
+	}
+}
+
+// entering finds the variable to enter and its reduced cost, which is zero if
+// there is none.
 func (t *tableau) entering() (int, float64) {
-	best, bd := 0, -costTol
+	best, bd, score := 0, 0.0, 0.0
 	for i, v := range t.pi { // the surplus of row i has reduced cost pi[i]
-		if v < bd {
-			best, bd = -1-i, v
+		w := max(t.weight[i], float64(t.heavy*float64(t.rho[i]*t.rho[i])))
+		t.weight[i] = w
+		if v < -costTol && float64(v*v) > float64(score*w) {
+			best, bd, score = -1-i, v, float64(v*v)/w
 		}
 	}
-	n := 0
+	n := t.m
 	for j := range t.cols {
 		c := &t.cols[j]
 		if c.off || c.at >= 0 {
 			continue
 		}
-		d := c.cost
+		d, a := c.cost, 0.0
 		for k, r := range c.rows {
 			d -= float64(t.pi[r] * c.vals[k])
+			a += float64(t.rho[r] * c.vals[k])
 		}
-		n += len(c.rows) + 2
-		if d < bd {
-			best, bd = j, d
+		n += 2*len(c.rows) + 4
+		w := max(c.weight, float64(t.heavy*float64(a*a)))
+		c.weight = w
+		if d < -costTol && float64(d*d) > float64(score*w) {
+			best, bd, score = j, d, float64(d*d)/w
 		}
 	}
 	t.meter.spend(n)
@@ -316,7 +278,8 @@ func (t *tableau) dual() bool {
 
 // dualEntering is the dual ratio test in row r.
 func (t *tableau) dualEntering(r int) (int, float64, bool) {
-	row := t.inv[r*t.m : (r+1)*t.m]
+	t.across(r)
+	row := t.rho
 	best, ratio, size, bd := 0, math.Inf(1), 0.0, 0.0
 	try := func(j int, a, d float64) {
 		if a >= -1e-7 {
@@ -350,17 +313,15 @@ func (t *tableau) dualEntering(r int) (int, float64, bool) {
 
 // values returns the unperturbed values of the basic columns, by row.
 func (t *tableau) values() []float64 {
-	v := make([]float64, t.m)
-	for r := range t.m {
+	v := slices.Clone(t.truth)
+	t.lu.solve(v)
+	for r := range v {
+		v[r] = max(v[r], 0)
 		if t.basis[r] < 0 {
-			continue
+			v[r] = 0
 		}
-		s := 0.0
-		for i, a := range t.inv[r*t.m : (r+1)*t.m] {
-			s += float64(a * t.truth[i])
-		}
-		v[r] = max(s, 0)
 	}
+	t.meter.spend(t.lu.size())
 	return v
 }
 

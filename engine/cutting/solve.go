@@ -70,6 +70,9 @@ func (s *search) full(o Options) {
 	if s.done() || o.Effort < 0 {
 		return
 	}
+	if s.residuals(); s.done() {
+		return
+	}
 	s.columns()
 }
 

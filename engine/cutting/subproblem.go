@@ -2,7 +2,7 @@ package cutting
 
 import "slices"
 
-// fork is a copy of g at the same point, without an inverse.
+// fork is a copy of g at the same point, with factors of its own.
 func (g *master) fork() *master {
 	c := *g
 	c.tops = slices.Clone(g.tops)
@@ -170,10 +170,10 @@ func twin(cuts []cut, i, j, k int) []cut {
 	return append(out, cut{k, 1})
 }
 
-// clone copies the programme without its inverse; factor makes it usable.
+// clone copies the programme without its factors; factor makes it usable.
 func (t *tableau) clone() *tableau {
 	c := &tableau{m: t.m, meter: t.meter, seed: t.seed, cols: make([]column, 0, len(t.cols)+len(t.cols)/4+8), rhs: slices.Clone(t.rhs), truth: slices.Clone(t.truth),
-		pi: slices.Clone(t.pi), x: make([]float64, t.m), alpha: make([]float64, t.m)}
+		pi: slices.Clone(t.pi), x: make([]float64, t.m), alpha: make([]float64, t.m), rho: make([]float64, t.m), weight: make([]float64, t.m)}
 	number := make([]int, len(t.cols))
 	for j, col := range t.cols {
 		if col.off && col.at < 0 {
@@ -188,7 +188,6 @@ func (t *tableau) clone() *tableau {
 		}
 		c.basis = append(c.basis, j)
 	}
-	c.inv = make([]float64, t.m*t.m)
 	return c
 }
 
@@ -202,6 +201,6 @@ func (t *tableau) grow(n int) int {
 		t.basis = append(t.basis, -1-len(t.basis))
 	}
 	t.pi, t.x, t.alpha = make([]float64, t.m), make([]float64, t.m), make([]float64, t.m)
-	t.inv = make([]float64, t.m*t.m)
+	t.rho, t.weight = make([]float64, t.m), make([]float64, t.m)
 	return m
 }
