@@ -53,12 +53,12 @@ func number(t testing.TB, s string) int64 {
 	return n
 }
 
-// stubborn are published instances that the effort of the test does not prove;
-// hBPP175 is not proven in minutes either, though its best plan is found.
-var stubborn = map[string]bool{"hBPP40": true, "hBPP175": true}
+// stubborn are published instances that are not proven in minutes, though their
+// best plan is found.
+var stubborn = map[string]bool{"hBPP175": true}
 
-// Every published optimum is found, never beaten, and proven but for the two
-// stubborn ones.
+// Every published optimum is found, never beaten, and proven but for the
+// stubborn one.
 func TestPublishedOptima(t *testing.T) {
 	for i, x := range readPublished(t) {
 		if testing.Short() && i%4 != 0 {
