@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"slices"
 
 	"lapwright/engine/courses"
 )
@@ -30,13 +31,14 @@ func (t *takeoff) adviseApart(line []*face, aims []aim, plan courses.Plan) {
 	var best *face
 	most, left := 0, 0
 	for i, f := range line {
-		others := append(append([]*face{}, line[:i]...), line[i+1:]...)
-		if total == missed[f] {
-			continue // the others miss nothing
+		if total-missed[f] <= most {
+			continue // the others miss no more than is gained already
 		}
-		alone, ok := t.missedBy([]*face{f})
-		rest, fine := t.missedBy(others)
-		if gain := total - missed[f] - rest; ok && fine && alone <= missed[f] && gain > most {
+		if alone, ok := t.missedBy([]*face{f}); !ok || alone > missed[f] {
+			continue
+		}
+		rest, fine := t.missedBy(slices.Concat(line[:i], line[i+1:]))
+		if gain := total - missed[f] - rest; fine && gain > most {
 			best, most, left = f, gain, rest
 		}
 	}

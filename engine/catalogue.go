@@ -48,19 +48,36 @@ type catalogue struct {
 	products []Product
 	missing  []Product // a stand-in for each role and colour without a line
 	plain    []Product // for each role and colour without a line of its own, the one without a colour that serves
+
+	found map[roleColour][]Product // what all returned before
 }
+
+type roleColour struct{ role, colour string }
 
 // all returns the lines of a role in a colour; where the colour has none, the
 // lines of that role without a colour.
 func (c *catalogue) all(role, colour string) []Product {
+	key := roleColour{role, colour}
+	lines, ok := c.found[key]
+	if !ok {
+		lines = c.search(role, colour)
+		if c.found == nil {
+			c.found = map[roleColour][]Product{}
+		}
+		c.found[key] = lines
+	}
+	return lines
+}
+
+func (c *catalogue) search(role, colour string) []Product {
 	var exact, plain []Product
-	for _, p := range c.products {
-		switch {
+	for i := range c.products {
+		switch p := &c.products[i]; {
 		case p.Role != role:
 		case p.Colour == colour:
-			exact = append(exact, p)
+			exact = append(exact, *p)
 		case p.Colour == "":
-			plain = append(plain, p)
+			plain = append(plain, *p)
 		}
 	}
 	if len(exact) > 0 {
@@ -109,9 +126,9 @@ func (c *catalogue) pickWide(role, colour string, width measure.Length) Product 
 }
 
 func (c *catalogue) standIn(role, colour string) Product {
-	for _, p := range c.missing {
-		if p.Role == role && p.Colour == colour {
-			return p
+	for i := range c.missing {
+		if p := &c.missing[i]; p.Role == role && p.Colour == colour {
+			return *p
 		}
 	}
 	p := Product{Role: role, Colour: colour, Code: name("?", role, colour), Description: "not in the catalogue", Unit: "each"}

@@ -97,7 +97,7 @@ func (t *takeoff) pieceWalls(ctx context.Context) {
 	}
 	names := &namer{prefix: "B"}
 	for _, p := range t.pools {
-		index := make([]map[[2]int]int, len(p.stands)) // run, piece -> index in Pieces
+		index := make([][]int, len(p.stands)) // of each run its first piece, as index in Pieces
 		for i, s := range p.stands {
 			index[i] = t.pieceWall(p, i, s, at[s])
 		}
@@ -105,10 +105,11 @@ func (t *takeoff) pieceWalls(ctx context.Context) {
 	}
 }
 
-// pieceWall writes the pieces of one wall, course by course from the left.
-func (t *takeoff) pieceWall(p *pool, i int, s *stand, w *WallResult) map[[2]int]int {
-	index := map[[2]int]int{}
-	f, wall := s.face, p.problem.Walls[i]
+// pieceWall writes the pieces of one wall, course by course from the left, and
+// returns the index of the first piece of each run.
+func (t *takeoff) pieceWall(p *pool, i int, s *stand, w *WallResult) []int {
+	f, wall := s.face, &p.problem.Walls[i]
+	index := make([]int, len(f.runs))
 	relaxed := map[layout.Ref]bool{}
 	for _, ref := range p.plan.Relaxed {
 		relaxed[ref] = true
@@ -119,16 +120,17 @@ func (t *takeoff) pieceWall(p *pool, i int, s *stand, w *WallResult) map[[2]int]
 		n += len(joints)
 	}
 	w.Pieces = make([]Piece, 0, n)
-	for k, run := range f.runs {
+	for k := range f.runs {
+		run := &f.runs[k]
+		index[k] = len(w.Pieces)
 		spans := layout.Pieces(wall.Runs[k], p.plan.Joints[i][k], wall.Sites, t.rules.JointGap)
-		for n, span := range spans {
+		for _, span := range spans {
 			piece := newPiece(run.Piece(span), f.first+run.Course)
 			piece.Relaxed = relaxed[layout.Ref{Wall: i, Run: k}]
 			piece.Short = len(spans) > 1 && piece.Length < wall.PieceLeast
 			piece.Mark = w.Code + "-" + itoa(piece.Course) + letter(count[piece.Course])
 			piece.Colour, piece.Quantity = s.colour, s.quantity()
 			count[piece.Course]++
-			index[[2]int{k, n}] = len(w.Pieces)
 			w.Pieces = append(w.Pieces, piece)
 		}
 	}
@@ -154,12 +156,12 @@ func endOf(e boards.End) End {
 
 // planRows writes one pool's part of the cutting plan, and what it says of how
 // near the limit it is.
-func (t *takeoff) planRows(ctx context.Context, p *pool, at map[*stand]*WallResult, index []map[[2]int]int, names *namer) {
+func (t *takeoff) planRows(ctx context.Context, p *pool, at map[*stand]*WallResult, index [][]int, names *namer) {
 	n := p.pools
 	mixes := t.job.Pool == PoolDrop || t.job.Pool == PoolJob // else a pool is one dwelling, and of one hand
 	s := &sharer{width: t.board.Width, kerf: t.rules.Kerf, known: map[layout.PieceRef][2]rake{},
 		piece: func(ref layout.PieceRef) *Piece {
-			return &at[p.stands[ref.Wall]].Pieces[index[ref.Wall][[2]int{ref.Run, ref.Piece}]]
+			return &at[p.stands[ref.Wall]].Pieces[index[ref.Wall][ref.Run]+ref.Piece]
 		},
 		handed: func(ref layout.PieceRef) bool { return mixes && p.stands[ref.Wall].mirrored > 0 }}
 	boards, planBound, layoutBound := t.sawPool(ctx, p, s)

@@ -15,8 +15,9 @@ func (t *takeoff) fixWall(s *stand, w *WallResult) {
 	screws, troubles := fixing.Place(t.fixedPieces(w), fixedBattens(w), fixing.Rules{
 		Edge: t.rules.EdgeDistance, PreDrill: t.rules.PreDrillWithin, EndLeast: t.rules.EndDistanceLeast})
 	w.Screws = make([]Screw, 0, len(screws))
+	above := w.above()
 	for _, c := range screws {
-		c.Visible = !w.hides(w.Pieces[c.Piece].Course+1, measure.Point{X: c.X, Z: c.Z})
+		c.Visible = !w.hides(above[c.Piece], measure.Point{X: c.X, Z: c.Z})
 		w.Screws = append(w.Screws, Screw(c))
 	}
 	t.flagTroubles(s, w, troubles)
@@ -90,12 +91,30 @@ func crossed(p measure.Polygon, z measure.Length) []measure.Span {
 	return out
 }
 
-// hides reports whether a board of that course covers the point. Under a sill
+// above returns, for each piece of a course, the pieces of the next one.
+func (w *WallResult) above() [][]Piece {
+	out := make([][]Piece, len(w.Pieces))
+	from, to := 0, 0 // pieces are course by course, those of reveals last
+	for i := range w.Pieces {
+		next := w.Pieces[i].Course + 1
+		for from < len(w.Pieces) && w.Pieces[from].Course != 0 && w.Pieces[from].Course < next {
+			from++
+		}
+		for to = max(to, from); to < len(w.Pieces) && w.Pieces[to].Course == next; to++ {
+		}
+		if next > 1 {
+			out[i] = w.Pieces[from:to]
+		}
+	}
+	return out
+}
+
+// hides reports whether one of the boards covers the point. Under a sill
 // that a board's own top reaches, nothing does, nor right at a board's edge or
 // behind a hole in it.
-func (w *WallResult) hides(course int, at measure.Point) bool {
-	for i := range w.Pieces { // by index: this runs for every screw, and a piece is large to copy
-		if p := &w.Pieces[i]; p.Course == course && p.Outline.Holds(at) {
+func (w *WallResult) hides(boards []Piece, at measure.Point) bool {
+	for i := range boards { // by index: this runs for every screw, and a piece is large to copy
+		if p := &boards[i]; p.Outline.Holds(at) {
 			return !slices.ContainsFunc(p.Holes, func(h VoidRect) bool { return h.X.Holds(at.X) && h.Z.Holds(at.Z) })
 		}
 	}

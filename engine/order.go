@@ -142,14 +142,14 @@ func (t *takeoff) orderLine(s quantity.Sum) OrderLine {
 // colour has none, the line without a colour or any line of that code.
 func (t *takeoff) product(role, code, colour string) Product {
 	best, found := Product{Role: role, Code: code}, false
-	for _, list := range [][]Product{t.catalogue.products, t.catalogue.missing} {
-		for _, p := range list {
-			switch {
+	for _, list := range [...][]Product{t.catalogue.products, t.catalogue.missing} {
+		for i := range list {
+			switch p := &list[i]; {
 			case p.Role != role || p.Code != code:
 			case p.Colour == colour:
-				return p
+				return *p
 			case !found || p.Colour == "" && best.Colour != "":
-				best, found = p, true
+				best, found = *p, true
 			}
 		}
 	}

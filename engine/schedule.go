@@ -50,27 +50,77 @@ func (t *takeoff) boardRows(s *stand, sheet *schedule) {
 	w := sheet.wall
 	bays := w.bays(s.face.width)
 	over := map[string][]string{}
-	codes := map[string]string{} // by role
-	for i, c := range w.Screws {
+	var groups []boardGroup
+	for i := range w.Screws {
+		c := &w.Screws[i]
 		z := w.zoneAt(c.X)
-		row := FixingRow{Zone: z.Name, Role: RoleScrew, Where: "board " + c.Kind, Centres: z.Centres, Count: 1,
-			PreDrilled: btoi(c.PreDrilled), Visible: btoi(c.Visible)}
-		checks := z.lapped
-		if c.Visible {
-			row.Role, checks = RoleVisibleScrew, z.top
+		part := bays[i].Metres() / z.Centres.Metres()
+		g := groupOf(&groups, z, c)
+		g.count(c, part)
+		if !z.holds || g.check == nil || g.check.verdict(part) != fixing.Fails {
+			continue
 		}
-		if row.Fixing = codes[row.Role]; row.Fixing == "" {
-			row.Fixing = t.catalogue.pick(row.Role, t.screwColour(row.Role, s)).Code
-			codes[row.Role] = row.Fixing
-		}
-		row.take(checks, "board", bays[i].Metres()/z.Centres.Metres())
-		row.bend(checks)
-		if mark := w.Pieces[c.Piece].Mark; row.Verdict == string(fixing.Fails) && z.holds && !slices.Contains(over[z.Name], mark) {
+		if mark := w.Pieces[c.Piece].Mark; !slices.Contains(over[z.Name], mark) {
 			over[z.Name] = append(over[z.Name], mark)
 		}
-		sheet.add(row)
+	}
+	for i := range groups {
+		sheet.add(t.boardRow(s, &groups[i]))
 	}
 	t.flagOver(s, w, over)
+}
+
+// boardGroup counts the board screws of one row: of one kind, in one stretch of
+// a zone, all in sight or none.
+type boardGroup struct {
+	zone            *Zone
+	kind            string
+	visible         bool
+	check           *rated // nil: no wind is given
+	screws, drilled int
+	part            float64 // of a whole bay, that the worst of them carries
+}
+
+// groupOf returns the group a screw belongs to, a new one where it is the first.
+func groupOf(groups *[]boardGroup, z *Zone, c *Screw) *boardGroup {
+	for i := range *groups {
+		if g := &(*groups)[i]; g.zone == z && g.kind == c.Kind && g.visible == c.Visible {
+			return g
+		}
+	}
+	g := boardGroup{zone: z, kind: c.Kind, visible: c.Visible}
+	g.check = ratedOf(g.checks(), "board")
+	*groups = append(*groups, g)
+	return &(*groups)[len(*groups)-1]
+}
+
+func (g *boardGroup) checks() []fixing.Check {
+	if g.visible {
+		return g.zone.top
+	}
+	return g.zone.lapped
+}
+
+// count adds one screw, which carries that part of a whole bay.
+func (g *boardGroup) count(c *Screw, part float64) {
+	if g.screws == 0 || g.check != nil && g.check.Load*part > g.check.Load*g.part {
+		g.part = part
+	}
+	g.screws++
+	g.drilled += btoi(c.PreDrilled)
+}
+
+// boardRow writes a group down, with the load of the worst of its screws.
+func (t *takeoff) boardRow(s *stand, g *boardGroup) FixingRow {
+	row := FixingRow{Zone: g.zone.Name, Role: RoleScrew, Where: "board " + g.kind, Centres: g.zone.Centres,
+		Count: g.screws, PreDrilled: g.drilled}
+	if g.visible {
+		row.Role, row.Visible = RoleVisibleScrew, g.screws
+	}
+	row.Fixing = t.catalogue.pick(row.Role, t.screwColour(row.Role, s)).Code
+	row.take(g.checks(), "board", g.part)
+	row.bend(g.checks())
+	return row
 }
 
 func (t *takeoff) screwColour(role string, s *stand) string {
@@ -97,12 +147,14 @@ func (t *takeoff) flagOver(s *stand, w *WallResult, over map[string][]string) {
 // a full board of equal face: the part nearer to it than to the piece's next
 // screws.
 func (w *WallResult) bays(width measure.Length) []measure.Length {
-	byPiece := map[int][]int{}
-	for i, c := range w.Screws {
-		byPiece[c.Piece] = append(byPiece[c.Piece], i)
-	}
 	out := make([]measure.Length, len(w.Screws))
-	for piece, list := range byPiece {
+	list := make([]int, 0, 64)
+	for from := 0; from < len(w.Screws); from += len(list) { // screws are in the order of their pieces
+		piece := w.Screws[from].Piece
+		list = list[:0]
+		for i := from; i < len(w.Screws) && w.Screws[i].Piece == piece; i++ {
+			list = append(list, i)
+		}
 		outline := w.Pieces[piece].Outline
 		xs, _ := outline.Bounds()
 		slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(w.Screws[a].X, w.Screws[b].X) })
@@ -141,25 +193,55 @@ func areaOver(p measure.Polygon, over measure.Span) float64 {
 // take writes the check of that name into a row, its load by the part of a
 // whole bay that a fixing of the row carries.
 func (row *FixingRow) take(checks []fixing.Check, what string, part float64) {
-	row.Basis, row.Verdict = "not checked: no wind is given", string(fixing.NotChecked)
-	for _, c := range checks {
-		if c.What != what {
-			continue
-		}
-		row.Load, row.Resistance, row.Use = c.Load*part, c.Resistance, 100*c.Use*part
-		if c.BySystem && part < 1 { // so many Pa on whatever face: a smaller one has less to hold and less to hold with
-			row.Resistance, row.Use = c.Resistance*part, 100*c.Use
-		}
-		row.Basis, row.Verdict = c.Basis, string(c.Verdict)
-		switch {
-		case c.Verdict == fixing.NotChecked:
-			row.Basis = "not checked: " + c.Basis
-		case c.Verdict == fixing.Passes && row.Use > 100:
-			row.Verdict = string(fixing.Fails)
-		case c.Verdict == fixing.Fails && row.Use <= 100 && strings.HasPrefix(c.Basis, "declared"): // an estimate never turns into a pass
-			row.Verdict = string(fixing.Passes)
+	c := ratedOf(checks, what)
+	if c == nil {
+		row.Basis, row.Verdict = "not checked: no wind is given", string(fixing.NotChecked)
+		return
+	}
+	row.Load, row.Resistance, row.Use = c.Load*part, c.Resistance, c.use(part)
+	if c.smaller(part) {
+		row.Resistance *= part
+	}
+	if row.Basis = c.Basis; c.Verdict == fixing.NotChecked {
+		row.Basis = "not checked: " + c.Basis
+	}
+	row.Verdict = string(c.verdict(part))
+}
+
+// rated is a check of a fixing that carries a whole bay.
+type rated fixing.Check
+
+// ratedOf returns the check of that name, or nil.
+func ratedOf(checks []fixing.Check, what string) *rated {
+	for i := len(checks) - 1; i >= 0; i-- {
+		if checks[i].What == what {
+			return (*rated)(&checks[i])
 		}
 	}
+	return nil
+}
+
+// use returns how far a fixing that carries a part of a bay is used, per cent.
+func (c *rated) use(part float64) float64 {
+	if c.smaller(part) {
+		return 100 * c.Use
+	}
+	return 100 * c.Use * part
+}
+
+// smaller reports whether a part of a bay has less to hold and less to hold with:
+// a declared system holds so many Pa on whatever face.
+func (c *rated) smaller(part float64) bool { return c.BySystem && part < 1 }
+
+// verdict returns what the check says of a fixing that carries a part of a bay.
+func (c *rated) verdict(part float64) fixing.Verdict {
+	switch {
+	case c.Verdict == fixing.Passes && c.use(part) > 100:
+		return fixing.Fails
+	case c.Verdict == fixing.Fails && c.use(part) <= 100 && strings.HasPrefix(c.Basis, "declared"): // an estimate never turns into a pass
+		return fixing.Passes
+	}
+	return c.Verdict
 }
 
 // bend adds to a board's row how far the board itself is used between its

@@ -128,6 +128,9 @@ type holder struct {
 // fixing returns the height of the fixing at x, if the board is tall enough
 // there.
 func (h *holder) fixing(x measure.Length) (measure.Length, bool) {
+	if z, ok := h.run.Level(x, measure.Millimetre); ok { // nearly everywhere
+		return z.Hi - h.edge, z.Length() >= h.need
+	}
 	at := h.run.At(x)
 	if at.Empty() {
 		return 0, false

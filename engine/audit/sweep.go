@@ -14,6 +14,7 @@ type sweep struct {
 	all    []*trapezoid // with the pieces', by xs.Lo
 	xs     []measure.Length
 	over   []bar // those over the slab at hand, upwards
+	voids  []int // those of them that are voids
 
 	slab      measure.Span
 	base, top rim
@@ -107,6 +108,12 @@ func (sw *sweep) enter(next int) int {
 			sw.over[j], sw.over[j-1] = sw.over[j-1], sw.over[j]
 		}
 	}
+	sw.voids = sw.voids[:0]
+	for i := range sw.over {
+		if sw.over[i].kind == ofVoid {
+			sw.voids = append(sw.voids, i)
+		}
+	}
 	return next
 }
 
@@ -155,8 +162,8 @@ func (s *site) within(b *bar) {
 		b.hi0 > sw.top.z0+high || b.hi1 > sw.top.z1+high {
 		s.outside(b)
 	}
-	for i := range sw.over {
-		if v := &sw.over[i]; v.kind == ofVoid && v.meets(b) {
+	for _, i := range sw.voids {
+		if v := &sw.over[i]; v.meets(b) {
 			s.r.once(s.w.Pieces[b.piece].Mark, "void", "it enters the void over x %v to %v, z %v to %v",
 				v.xs.Lo, v.xs.Hi, v.lo0, v.hi0)
 		}

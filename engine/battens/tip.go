@@ -47,7 +47,7 @@ func (w Wall) Hold(tips []Tip, lines []Line) []Line {
 	cuts := w.rising()
 	for i := range tips {
 		t := &tips[i]
-		if slices.ContainsFunc(lines, func(l Line) bool { return w.holds(t, l) }) {
+		if w.held(t, lines) {
 			continue
 		}
 		for _, gap := range []measure.Length{tipClear, 0} {
@@ -71,14 +71,19 @@ func (t *Tip) far() measure.Length {
 	return max(min((t.X-reach).UpTo(measure.Millimetre), t.Near-tipPast), t.Last)
 }
 
-// holds reports whether the line holds the tip.
-func (w *Wall) holds(t *Tip, l Line) bool {
+// held reports whether one of the lines holds the tip.
+func (w *Wall) held(t *Tip, lines []Line) bool {
 	far := t.far()
-	if l.Centre < min(t.X, far) || l.Centre > max(t.X, far) {
-		return false
+	for i := range lines {
+		l := &lines[i]
+		if l.Centre < min(t.X, far) || l.Centre > max(t.X, far) {
+			continue
+		}
+		if z, ok := t.Fixing(l.Centre); ok && w.Behind(*l, z) {
+			return true
+		}
 	}
-	z, ok := t.Fixing(l.Centre)
-	return ok && w.Behind(l, z)
+	return false
 }
 
 // Behind reports whether one of the line's battens stands behind a fixing at z
@@ -106,7 +111,7 @@ func (w *Wall) beside(t *Tip, lines []Line, cuts []Void, gap measure.Length) (Li
 	for x, left := t.far(), max(n, -n); left >= 0; x, left = x+step, left-measure.Millimetre {
 		z, ok := t.Fixing(x)
 		l := Line{Centre: x, Width: w.Width, Why: AtShort, Bay: -1}
-		if !ok || z >= w.Top.Least(l.X()) {
+		if !ok || w.taken(&l, z, lines, gap) || z >= w.Top.Least(l.X()) {
 			continue
 		}
 		l.Spans = w.over(l, measure.Span{Lo: t.Foot, Hi: cmp.Or(t.Head, always().Hi)}, cuts, z)
@@ -127,6 +132,28 @@ func (w *Wall) over(l Line, limit measure.Span, cuts []Void, z measure.Length) [
 		}
 	}
 	return nil
+}
+
+// taken reports whether a line nearer than the gap stands at that height, so
+// that a short batten which is to stand there does not fit: that is soon seen.
+func (w *Wall) taken(l *Line, z measure.Length, lines []Line, gap measure.Length) bool {
+	x := l.X().Grow(gap)
+	for i := range lines {
+		o := &lines[i]
+		width := o.Width
+		if o.jointed() {
+			width = max(width, w.Wide)
+		}
+		if left := o.Centre - width/2; left >= x.Hi || left+width <= x.Lo {
+			continue
+		}
+		for _, s := range o.Spans {
+			if s.Lo < z && z < s.Hi {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // fits reports whether a short batten stands within the wall and at least the

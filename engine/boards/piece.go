@@ -55,7 +55,7 @@ func (p Piece) Area2() int64 {
 // off a joint to the same at its other end. An end inside the run is upright,
 // on a slope too. s must hold some of the run; if both its ends lie over one
 // hole of the run, see NoJoint, only the larger part is returned.
-func (r Run) Piece(s measure.Span) Piece {
+func (r *Run) Piece(s measure.Span) Piece {
 	var buffer [12]cell
 	cells := buffer[:0]
 	for i := range r.cells {
@@ -93,7 +93,7 @@ func (p *Piece) edges(outer []edge, band, z measure.Span) {
 
 // ends tells the two ends from the outline. The slope nearest to an end that
 // takes its corner off is its rake.
-func (r Run) ends(outer []edge, s measure.Span) (left, right End) {
+func (r *Run) ends(outer []edge, s measure.Span) (left, right End) {
 	var at [2]measure.Length
 	end := [2]*End{&left, &right}
 	for _, e := range outer {
@@ -122,7 +122,7 @@ func (r Run) ends(outer []edge, s measure.Span) (left, right End) {
 }
 
 // degrees returns how far a slope of the wall's outline is from upright.
-func (r Run) degrees(n int) float64 {
+func (r *Run) degrees(n int) float64 {
 	s := r.frame.slope(n)
 	dx, dz := float64(s.B.X-s.A.X), math.Abs(float64(s.B.Z-s.A.Z))
 	return math.Atan2(dx, dz) * 180 / math.Pi

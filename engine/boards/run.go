@@ -1,10 +1,6 @@
 package boards
 
-import (
-	"slices"
-
-	"lapwright/engine/measure"
-)
+import "lapwright/engine/measure"
 
 // Side says which side of an opening a strip lies on.
 type Side int
@@ -161,16 +157,18 @@ func bounds(cells []cell) (x, z measure.Span) {
 
 // Profiles returns the run's lower and upper edge as they would be without
 // cut-outs.
-func (r Run) Profiles() (lower, upper measure.Profile) {
+func (r *Run) Profiles() (lower, upper measure.Profile) {
 	return r.frame.base.Cut(r.Span).Clamp(r.Z.Lo, r.Z.Hi), r.frame.top.Cut(r.Span).Clamp(r.Z.Lo, r.Z.Hi)
 }
 
 // At returns the heights of the run's board at x, of both sides where it steps
 // there; empty outside it and where it passes below and above a hole.
-func (r Run) At(x measure.Length) measure.Span {
+func (r *Run) At(x measure.Length) measure.Span {
 	out := measure.Span{}
-	if slices.ContainsFunc(r.NoJoint, func(s measure.Span) bool { return s.Holds(x) }) {
-		return out
+	for _, s := range r.NoJoint {
+		if s.Holds(x) {
+			return out
+		}
 	}
 	for i := range r.cells {
 		c := &r.cells[i]
@@ -186,6 +184,32 @@ func (r Run) At(x measure.Length) measure.Span {
 	return out
 }
 
+// Level returns the heights of the run's board at x, as At does, if both its
+// edges are level for more than off to both sides of x; false if they are not,
+// or where they step, end or pass a hole there.
+func (r *Run) Level(x, off measure.Length) (measure.Span, bool) {
+	around := measure.Span{Lo: x - off, Hi: x + off}
+	for _, s := range r.NoJoint {
+		if s.Lo <= around.Hi && around.Lo <= s.Hi {
+			return measure.Span{}, false
+		}
+	}
+	at := -1
+	for i := range r.cells {
+		switch c := &r.cells[i]; {
+		case around.Hi < c.x.Lo || c.x.Hi < around.Lo:
+		case at >= 0 || around.Lo <= c.x.Lo || c.x.Hi <= around.Hi || c.lo.slope != 0 || c.hi.slope != 0:
+			return measure.Span{}, false
+		default:
+			at = i
+		}
+	}
+	if at < 0 {
+		return measure.Span{}, false
+	}
+	return measure.Span{Lo: r.cells[at].lo.z[0], Hi: r.cells[at].hi.z[0]}, true
+}
+
 // Ends says what holds the end pieces of a run.
 type Ends struct {
 	Battens []measure.Length // the centres, rising
@@ -198,12 +222,12 @@ type Ends struct {
 // joint's own and one more, and to keep some of its short edge beside a raked
 // end, unless the slope is so slight that this is out of reach. Where no
 // batten will do, it is the run's whole length.
-func (r Run) Least(e Ends) (first, last measure.Length) {
+func (r *Run) Least(e Ends) (first, last measure.Length) {
 	return r.least(e, 1), r.least(e, -1)
 }
 
 // least is Least at the left end for dir 1, at the right for dir -1.
-func (r Run) least(e Ends, dir int) measure.Length {
+func (r *Run) least(e Ends, dir int) measure.Length {
 	from, rake := r.Span.Lo, r.rakeEnd(dir)
 	if dir < 0 {
 		from = r.Span.Hi
@@ -237,7 +261,7 @@ func (r Run) least(e Ends, dir int) measure.Length {
 
 // height returns how high the run's board stands at x, the lesser side where
 // it steps; 0 outside.
-func (r Run) height(x measure.Length) measure.Length {
+func (r *Run) height(x measure.Length) measure.Length {
 	left, right := measure.Length(-1), measure.Length(-1)
 	for i := range r.cells {
 		c := &r.cells[i]
@@ -261,7 +285,7 @@ func (r Run) height(x measure.Length) measure.Length {
 // rakeEnd returns where the raked cut at one end of the run stops: at the left
 // for dir 1, at the right for dir -1. A board that is all slope has no such
 // place; its end is returned.
-func (r Run) rakeEnd(dir int) measure.Length {
+func (r *Run) rakeEnd(dir int) measure.Length {
 	at := r.Span.Lo
 	if dir < 0 {
 		at = r.Span.Hi

@@ -18,13 +18,17 @@ type board struct {
 	xs, zs measure.Span
 }
 
-func newBoard(p Piece, r Rules) board {
-	b := board{Piece: p, rules: r, edges: p.segments()}
+// take makes ready for the next piece and keeps the memory.
+func (b *board) take(p *Piece) {
+	b.Piece, b.edges, b.tops = *p, ring(b.edges[:0], p.Outline, false), b.tops[:0]
 	b.xs, b.zs = p.Outline.Bounds()
-	for _, s := range ring(nil, p.Outline, false) {
-		if s.upper() {
-			b.tops = append(b.tops, s)
+	for i := range b.edges {
+		if s := &b.edges[i]; s.upper() {
+			b.tops = append(b.tops, *s)
 		}
+	}
+	for _, h := range p.Holes {
+		b.edges = ring(b.edges, h, true)
 	}
 	slices.SortStableFunc(b.tops, func(s, t segment) int {
 		if s.level() != t.level() {
@@ -35,14 +39,15 @@ func newBoard(p Piece, r Rules) board {
 		}
 		return cmp.Or(cmp.Compare(max(t.a.Z, t.b.Z), max(s.a.Z, s.b.Z)), cmp.Compare(s.b.X, t.b.X))
 	})
-	return b
 }
 
-// fix places the screws of one board and lists those that are missing.
-func (b board) fix(battens []Batten) ([]Screw, []Trouble) {
-	var screws []Screw
+// fix adds the screws of one board to the list and returns the list and those
+// that are missing.
+func (b *board) fix(screws []Screw, battens []Batten) ([]Screw, []Trouble) {
 	var missed []Trouble
-	for j, t := range battens {
+	before := len(screws)
+	for j := range battens {
+		t := &battens[j]
 		if t.span().And(b.xs).Empty() || t.Z.And(b.zs).Empty() {
 			continue
 		}
@@ -55,26 +60,27 @@ func (b board) fix(battens []Batten) ([]Screw, []Trouble) {
 	}
 	// A batten spliced within the board's height carries its screw on one of
 	// its two lengths; one that goes on a little aside of it serves as well.
+	own := screws[before:]
 	missed = slices.DeleteFunc(missed, func(m Trouble) bool {
-		return m.Code == "batten" && slices.ContainsFunc(screws, func(s Screw) bool {
+		return m.Code == "batten" && slices.ContainsFunc(own, func(s Screw) bool {
 			return battens[m.Batten].span().Holds(s.X)
 		})
 	})
-	if len(screws) < 2 {
-		missed = append(missed, Trouble{Batten: -1, Code: "few", What: fmt.Sprintf("the piece has %d fixings, at least 2 are wanted", len(screws))})
+	if len(own) < 2 {
+		missed = append(missed, Trouble{Batten: -1, Code: "few", What: fmt.Sprintf("the piece has %d fixings, at least 2 are wanted", len(own))})
 	}
 	return screws, missed
 }
 
 // crosses reports whether a batten must hold the board: its centre lies behind
 // it, or a joint's end lies on it.
-func (b board) crosses(t Batten) bool {
+func (b *board) crosses(t *Batten) bool {
 	s := t.span()
 	return b.xs.Lo < t.Centre && t.Centre < b.xs.Hi ||
 		b.JointLeft && s.Holds(b.xs.Lo) || b.JointRight && s.Holds(b.xs.Hi)
 }
 
-func wording(code string, t Batten) string {
+func wording(code string, t *Batten) string {
 	at := fmt.Sprintf("batten at %v mm: ", t.Centre)
 	switch code {
 	case "end":
@@ -89,17 +95,20 @@ func wording(code string, t Batten) string {
 
 // on places the board's screw on one batten, or says by a trouble's code why
 // it cannot: the code of the first top edge tried, which is the highest.
-func (b board) on(t Batten) (Screw, string) {
+func (b *board) on(t *Batten) (Screw, string) {
 	first := ""
-	for _, top := range b.tops {
+	var s Screw
+	var code string
+	for i := range b.tops {
+		top := &b.tops[i]
 		if top.span().And(t.span()).Empty() {
 			continue
 		}
-		try := b.under
-		if !top.level() {
-			try = b.underSlope
+		if top.level() {
+			s, code = b.under(top, t)
+		} else {
+			s, code = b.underSlope(top, t)
 		}
-		s, code := try(top, t)
 		if code == "" {
 			return s, ""
 		}
@@ -109,12 +118,12 @@ func (b board) on(t Batten) (Screw, string) {
 }
 
 // seat returns where on the batten a screw hung from a top edge may sit.
-func (b board) seat(top segment, t Batten) measure.Span {
+func (b *board) seat(top *segment, t *Batten) measure.Span {
 	return t.span().Grow(-b.rules.BattenEdge).And(top.span())
 }
 
 // under hangs the screw from a level top edge.
-func (b board) under(top segment, t Batten) (Screw, string) {
+func (b *board) under(top *segment, t *Batten) (Screw, string) {
 	z := top.a.Z - b.rules.Edge
 	near := t.span().And(top.span())
 	left, right, ok := stretch(b.edges, z, min(max(t.Centre, near.Lo), near.Hi))
@@ -143,7 +152,7 @@ func (b board) under(top segment, t Batten) (Screw, string) {
 
 // underSlope hangs the screw from a sloped cut, the edge distance from it at
 // right angles. The 2 micrometres make up for two roundings.
-func (b board) underSlope(top segment, t Batten) (Screw, string) {
+func (b *board) underSlope(top *segment, t *Batten) (Screw, string) {
 	seat := b.seat(top, t)
 	if seat.Lo > seat.Hi {
 		return Screw{}, "end"
@@ -158,7 +167,7 @@ func (b board) underSlope(top segment, t Batten) (Screw, string) {
 }
 
 // screw checks a place and describes the screw there.
-func (b board) screw(at measure.Point, top segment, t Batten) (Screw, string) {
+func (b *board) screw(at measure.Point, top *segment, t *Batten) (Screw, string) {
 	left, right, ok := stretch(b.edges, at.Z, at.X)
 	clear := b.clearance(at, top)
 	switch {
@@ -171,7 +180,7 @@ func (b board) screw(at measure.Point, top segment, t Batten) (Screw, string) {
 	}
 	return Screw{
 		X: at.X, Z: at.Z,
-		Kind:       b.kind(left, right, top, t),
+		Kind:       b.kind(&left, &right, top, t),
 		PreDrilled: clear < float64(b.rules.PreDrill),
 		Visible:    b.Visible || at.Z < b.zs.Hi-b.LapAbove || top.level() && top.a.Z < b.zs.Hi || b.gapes(at.X),
 	}, ""
@@ -180,22 +189,24 @@ func (b board) screw(at measure.Point, top segment, t Batten) (Screw, string) {
 // cramped reports whether a place is nearer than the edge distance to an upper
 // edge over it: at the corner of a shallow notch the edge above it is not only
 // the one it hangs from.
-func (b board) cramped(at measure.Point) bool {
-	return slices.ContainsFunc(b.tops, func(s segment) bool {
-		if !s.span().Holds(at.X) {
-			return false
+func (b *board) cramped(at measure.Point) bool {
+	for i := range b.tops {
+		if s := &b.tops[i]; s.span().Holds(at.X) {
+			if over := s.at(at.X) - at.Z; over >= 0 && over < b.rules.Edge {
+				return true
+			}
 		}
-		over := s.at(at.X) - at.Z
-		return over >= 0 && over < b.rules.Edge
-	})
+	}
+	return false
 }
 
 // clearance returns the distance in micrometres from a place to the nearest
 // end or cut of the board: any edge but the level one it hangs from, whose
 // distance is the edge distance.
-func (b board) clearance(at measure.Point, top segment) float64 {
+func (b *board) clearance(at measure.Point, top *segment) float64 {
 	least := math.Inf(1)
-	for _, s := range b.edges {
+	for i := range b.edges {
+		s := &b.edges[i]
 		if s.upper() && s.level() && top.level() && s.a.Z == top.a.Z {
 			continue
 		}
@@ -205,12 +216,12 @@ func (b board) clearance(at measure.Point, top segment) float64 {
 }
 
 // kind names a screw by the ends of the board that lie on its batten.
-func (b board) kind(left, right limit, top segment, t Batten) string {
+func (b *board) kind(left, right *limit, top *segment, t *Batten) string {
 	kind := field
 	if !top.level() {
 		kind = rake
 	}
-	for _, l := range []limit{left, right} {
+	for _, l := range [...]*limit{left, right} {
 		upright := l.edge.a.X == l.edge.b.X
 		switch {
 		case !t.span().Holds(l.x):

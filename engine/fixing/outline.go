@@ -12,31 +12,31 @@ import (
 type segment struct{ a, b measure.Point }
 
 // upper reports whether the board lies below the edge.
-func (s segment) upper() bool { return s.b.X < s.a.X }
+func (s *segment) upper() bool { return s.b.X < s.a.X }
 
-func (s segment) level() bool { return s.a.Z == s.b.Z }
+func (s *segment) level() bool { return s.a.Z == s.b.Z }
 
 // span returns the edge's extent along x.
-func (s segment) span() measure.Span {
+func (s *segment) span() measure.Span {
 	return measure.Span{Lo: min(s.a.X, s.b.X), Hi: max(s.a.X, s.b.X)}
 }
 
 // steep returns the edge's length over its extent along one axis: what turns a
 // distance at right angles to the edge into one along that axis. It is exactly
 // 1 for an edge at right angles to the axis.
-func (s segment) steep(extent measure.Length) float64 {
+func (s *segment) steep(extent measure.Length) float64 {
 	dx, dz := float64(s.b.X-s.a.X), float64(s.b.Z-s.a.Z)
 	return math.Sqrt(dx*dx+dz*dz) / math.Abs(float64(extent))
 }
 
 // at returns the height of an edge that is not upright at x, rounded down.
-func (s segment) at(x measure.Length) measure.Length {
+func (s *segment) at(x measure.Length) measure.Length {
 	return s.a.Z + floorDiv((x-s.a.X)*(s.b.Z-s.a.Z), s.b.X-s.a.X)
 }
 
 // distance returns how far p lies from the edge in micrometres; exact from an
 // edge that is upright or level.
-func (s segment) distance(p measure.Point) float64 {
+func (s *segment) distance(p measure.Point) float64 {
 	dx, dz := float64(s.b.X-s.a.X), float64(s.b.Z-s.a.Z)
 	px, pz := float64(p.X-s.a.X), float64(p.Z-s.a.Z)
 	t := min(max((px*dx+pz*dz)/(dx*dx+dz*dz), 0), 1)
@@ -67,17 +67,10 @@ func floorDiv(n, d measure.Length) measure.Length {
 	return q
 }
 
-// segments returns the edges of the outline and of the holes, the board to the
-// left of each whichever way the rings are given.
-func (p Piece) segments() []segment {
-	out := ring(nil, p.Outline, false)
-	for _, h := range p.Holes {
-		out = ring(out, h, true)
-	}
-	return out
-}
-
+// ring adds the edges of an outline or of a hole, the board to the left of each
+// whichever way the ring is given.
 func ring(out []segment, r measure.Polygon, hole bool) []segment {
+	out = slices.Grow(out, len(r))
 	if (r.Area2() < 0) != hole {
 		r = slices.Clone(r)
 		slices.Reverse(r)
@@ -100,11 +93,19 @@ type limit struct {
 // nearest to x, from its left limit to its right; ok is false if the line
 // misses the board.
 func stretch(edges []segment, z, x measure.Length) (left, right limit, ok bool) {
-	var limits []limit
-	for _, s := range edges {
+	var buffer [8]limit
+	limits := buffer[:0]
+	for i := range edges {
+		s := &edges[i]
 		if lo, hi := min(s.a.Z, s.b.Z), max(s.a.Z, s.b.Z); lo <= z && z < hi {
-			limits = append(limits, limit{s.a.X + floorDiv((z-s.a.Z)*(s.b.X-s.a.X), s.b.Z-s.a.Z), s})
+			limits = append(limits, limit{s.a.X + floorDiv((z-s.a.Z)*(s.b.X-s.a.X), s.b.Z-s.a.Z), *s})
 		}
+	}
+	if len(limits) == 2 && limits[0].x != limits[1].x { // nearly everywhere
+		if limits[1].x < limits[0].x {
+			limits[0], limits[1] = limits[1], limits[0]
+		}
+		return limits[0], limits[1], true
 	}
 	slices.SortFunc(limits, func(a, b limit) int { return cmp.Compare(a.x, b.x) })
 	best := math.Inf(1)
@@ -118,7 +119,7 @@ func stretch(edges []segment, z, x measure.Length) (left, right limit, ok bool) 
 
 // away returns the distance along x that keeps need, at right angles, from the
 // limit's edge, rounded up.
-func (l limit) away(need measure.Length) measure.Length {
+func (l *limit) away(need measure.Length) measure.Length {
 	if l.edge.a.X == l.edge.b.X {
 		return need
 	}

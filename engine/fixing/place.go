@@ -25,7 +25,7 @@ type Batten struct {
 	Z             measure.Span // foot and top
 }
 
-func (b Batten) span() measure.Span {
+func (b *Batten) span() measure.Span {
 	return measure.Span{Lo: b.Centre - b.Width/2, Hi: b.Centre + b.Width/2}
 }
 
@@ -94,20 +94,22 @@ type Trouble struct {
 // Screws are in the order of the pieces, then of the battens. A batten that
 // only the last bit of a square end touches is not crossed.
 func Place(pieces []Piece, battens []Batten, r Rules) ([]Screw, []Trouble) {
-	var screws []Screw
+	screws := make([]Screw, 0, 8*len(pieces))
 	var troubles []Trouble
-	r = r.filled()
-	for i, p := range pieces {
+	b := board{rules: r.filled()}
+	for i := range pieces {
+		p := &pieces[i]
 		if len(p.Outline) < 3 {
 			troubles = append(troubles, Trouble{i, -1, "few", "the piece has no outline"})
 			continue
 		}
-		s, t := newBoard(p, r).fix(battens)
-		for _, s := range s {
-			s.Piece = i
-			screws = append(screws, s)
+		b.take(p)
+		from, missed := len(screws), []Trouble(nil)
+		screws, missed = b.fix(screws, battens)
+		for k := range screws[from:] {
+			screws[from+k].Piece = i
 		}
-		for _, t := range t {
+		for _, t := range missed {
 			t.Piece = i
 			troubles = append(troubles, t)
 		}
