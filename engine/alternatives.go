@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"lapwright/engine/measure"
+	"lapwright/engine/parallel"
 )
 
 // alternativesMost is how many different walls a job may have and still be
@@ -27,18 +28,13 @@ func (t *takeoff) alternatives(ctx context.Context) error {
 		t.result.Options = []Alternative{now}
 		return nil
 	}
-	base, err := t.again(ctx, "as planned, with quick effort", func(*Job) {})
-	if err != nil {
+	tried := append([]change{{"as planned, with quick effort", func(*Job) {}}}, t.changes()...)
+	list, errs := make([]Alternative, len(tried)), make([]error, len(tried))
+	parallel.Each(len(tried), func(_, i int) { list[i], errs[i] = t.again(ctx, tried[i].name, tried[i].do) })
+	if err := cmp.Or(errs...); err != nil {
 		return err
 	}
-	list := []Alternative{}
-	for _, change := range t.changes() {
-		a, err := t.again(ctx, change.name, change.do)
-		if err != nil {
-			return err
-		}
-		list = append(list, a)
-	}
+	base, list := list[0], list[1:]
 	best := -1
 	for i := range list {
 		a := &list[i]

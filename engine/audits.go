@@ -34,10 +34,7 @@ func (t *takeoff) blame(faults []audit.Fault) bool {
 }
 
 func (t *takeoff) auditJob() audit.Job {
-	job := audit.Job{Kerf: t.rules.Kerf, Walls: make([]audit.Wall, 0, len(t.result.Walls)), Boards: make([]audit.Board, 0, len(t.result.Cutting))}
-	for i := range t.result.Walls {
-		job.Walls = append(job.Walls, t.auditWall(&t.result.Walls[i], t.stands[i].face))
-	}
+	job := audit.Job{Kerf: t.rules.Kerf, Each: t.auditWalls, Boards: make([]audit.Board, 0, len(t.result.Cutting))}
 	for i := range t.result.Cutting {
 		job.Boards = append(job.Boards, t.auditBoard(&t.result.Cutting[i]))
 	}
@@ -113,6 +110,16 @@ func (f *face) staggerLeast(bays int) measure.Length {
 
 // auditName tells the walls of a result apart.
 func (w *WallResult) auditName() string { return name(w.Plot, w.Name, w.Colour, w.Drop) }
+
+// auditWalls states the walls one after another: all at once would be as much
+// again as the result.
+func (t *takeoff) auditWalls(yield func(*audit.Wall) bool) {
+	for i := range t.result.Walls {
+		if w := t.auditWall(&t.result.Walls[i], t.stands[i].face); !yield(&w) {
+			return
+		}
+	}
+}
 
 func (t *takeoff) auditWall(w *WallResult, f *face) audit.Wall {
 	a := audit.Wall{Name: w.auditName(), Pool: w.Pool, Quantity: w.Quantity,

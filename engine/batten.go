@@ -6,33 +6,38 @@ import (
 	"lapwright/engine/battens"
 	"lapwright/engine/boards"
 	"lapwright/engine/measure"
+	"lapwright/engine/parallel"
 )
 
 // batten stands the battens of every wall that has courses, and finds the runs
 // of boards over them.
 func (t *takeoff) batten() {
 	t.blow()
-	for _, f := range t.faces {
-		if !f.covered() {
-			continue
+	parallel.Each(len(t.faces), func(_, i int) {
+		if f := t.faces[i]; f.covered() {
+			t.battenFace(f)
 		}
-		f.base = f.ground.Under(f.cladTop)
-		if f.raised { // the treads go by the battens
-			f.lines = t.battensOf(f).Lines()
-		}
-		f.base = f.stepped()
-		f.dropEmpty()
+	})
+}
+
+// battenFace stands the battens of one wall.
+func (t *takeoff) battenFace(f *face) {
+	f.base = f.ground.Under(f.cladTop)
+	if f.raised { // the treads go by the battens
 		f.lines = t.battensOf(f).Lines()
-		f.flagBays(t.battensOf(f).Over(f.lines))
-		f.runs = boards.Runs(t.boardsOf(f))
-		t.addShort(f)
-		for _, l := range f.lines {
-			if l.Why != battens.AtShort { // behind a few boards only
-				f.centres = append(f.centres, l.Centre)
-			}
-		}
-		f.flagPiers(t.rules.PieceLeastFor(f.bay()))
 	}
+	f.base = f.stepped()
+	f.dropEmpty()
+	f.lines = t.battensOf(f).Lines()
+	f.flagBays(t.battensOf(f).Over(f.lines))
+	f.runs = boards.Runs(t.boardsOf(f))
+	t.addShort(f)
+	for _, l := range f.lines {
+		if l.Why != battens.AtShort { // behind a few boards only
+			f.centres = append(f.centres, l.Centre)
+		}
+	}
+	f.flagPiers(t.rules.PieceLeastFor(f.bay()))
 }
 
 // cutBase reports whether boards are cut to what stands below: a lower roof

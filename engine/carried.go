@@ -35,7 +35,7 @@ func (t *takeoff) flagLoose(s *stand, w *WallResult) {
 		}
 	}
 	if len(marks) > 0 {
-		s.face.flagOnce(Flag{Check, "fixing-overhang", w.Plot, w.Name, s.face.wall.Origin.At("Wall"),
+		s.flag(Flag{Check, "fixing-overhang", w.Plot, w.Name, s.face.wall.Origin.At("Wall"),
 			unfixed("overhang") + ": " + listed(marks),
 			"add a batten near the end where there is room, or hold the end with the trim"})
 	}
@@ -56,7 +56,7 @@ func (t *takeoff) flagUnbacked(s *stand, w *WallResult) {
 		}
 	}
 	if len(where) > 0 {
-		s.face.flagOnce(Flag{Check, "trim-unbacked", w.Plot, w.Name, s.face.wall.Origin.At("Wall"),
+		s.flag(Flag{Check, "trim-unbacked", w.Plot, w.Name, s.face.wall.Origin.At("Wall"),
 			"there is no room for a batten behind the trim: " + listed(where),
 			"fix these trims to the frame or the reveal, or pack out the strip of wall there"})
 	}

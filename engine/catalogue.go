@@ -54,6 +54,34 @@ type catalogue struct {
 
 type roleColour struct{ role, colour string }
 
+// lack is what a catalogue could not serve.
+type lack struct{ missing, plain []Product }
+
+func (c *catalogue) lacks() lack { return lack{c.missing, c.plain} }
+
+// since returns what came after an earlier lack of the same catalogue.
+func (l lack) since(before lack) lack {
+	return lack{slices.Clone(l.missing[len(before.missing):]), slices.Clone(l.plain[len(before.plain):])}
+}
+
+// copied returns a catalogue that notes what it lacks by itself.
+func (c *catalogue) copied() catalogue {
+	return catalogue{products: c.products, missing: slices.Clone(c.missing), plain: slices.Clone(c.plain)}
+}
+
+// note takes over what a copy lacked, each role and colour once.
+func (c *catalogue) note(l lack) {
+	add := func(list, more []Product) []Product {
+		for _, p := range more {
+			if !slices.ContainsFunc(list, func(q Product) bool { return q.Role == p.Role && q.Colour == p.Colour }) {
+				list = append(list, p)
+			}
+		}
+		return list
+	}
+	c.missing, c.plain = add(c.missing, l.missing), add(c.plain, l.plain)
+}
+
 // all returns the lines of a role in a colour; where the colour has none, the
 // lines of that role without a colour.
 func (c *catalogue) all(role, colour string) []Product {

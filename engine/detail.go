@@ -2,12 +2,14 @@ package engine
 
 import (
 	"context"
+	"runtime"
 	"slices"
 	"strings"
 
 	"lapwright/engine/boards"
 	"lapwright/engine/layout"
 	"lapwright/engine/measure"
+	"lapwright/engine/parallel"
 )
 
 // detail writes down every wall as built: pieces, battens, trims and fixings,
@@ -28,13 +30,45 @@ func (t *takeoff) asBuilt(ctx context.Context) {
 		t.result.Walls = append(t.result.Walls, t.wallResult(i, s))
 	}
 	t.pieceWalls(ctx)
-	for i, s := range t.stands {
-		w := &t.result.Walls[i]
-		t.battenWall(s, w, butts[s])
-		t.trimWall(s, w)
-		t.fixWall(s, w)
-		t.flagPieces(s, w)
+	t.standWalls(butts)
+	for _, s := range t.stands {
+		s.face.runs = nil // written down now, as pieces
 	}
+}
+
+// standWalls writes down battens, trims and fixings of every wall, on all
+// cores. A core has a catalogue of its own; what they find missing, and what
+// they flag, is taken over in the order of the walls.
+func (t *takeoff) standWalls(butts map[*stand]map[int][]measure.Span) {
+	cores := make([]*takeoff, runtime.GOMAXPROCS(0))
+	lacks := make([]lack, len(t.stands))
+	parallel.Each(len(t.stands), func(core, i int) {
+		if cores[core] == nil {
+			own := *t
+			own.catalogue = t.catalogue.copied()
+			cores[core] = &own
+		}
+		s, own := t.stands[i], cores[core]
+		known := own.catalogue.lacks()
+		own.standWall(s, &t.result.Walls[i], butts[s])
+		lacks[i] = own.catalogue.lacks().since(known)
+	})
+	for i, s := range t.stands {
+		t.catalogue.note(lacks[i])
+		for _, g := range s.flags {
+			s.face.flagOnce(g)
+		}
+		s.flags = nil
+	}
+}
+
+// standWall writes down battens, trims and fixings of one wall, where boards
+// butt on the batten lines over the heights given.
+func (t *takeoff) standWall(s *stand, w *WallResult, butts map[int][]measure.Span) {
+	t.battenWall(s, w, butts)
+	t.trimWall(s, w)
+	t.fixWall(s, w)
+	t.flagPieces(s, w)
 }
 
 // quantify orders and measures what is cut, and checks the job as a whole.
@@ -102,7 +136,9 @@ func (t *takeoff) pieceWalls(ctx context.Context) {
 			index[i] = t.pieceWall(p, i, s, at[s])
 		}
 		t.planRows(ctx, p, at, index, names)
+		p.problem, p.plan = layout.Problem{}, layout.Plan{} // as large as a wall's pieces, and written down now
 	}
+	t.pools = nil
 }
 
 // pieceWall writes the pieces of one wall, course by course from the left, and
@@ -261,7 +297,7 @@ func (t *takeoff) flagPieces(s *stand, w *WallResult) {
 			}
 		}
 		if len(marks) > 0 {
-			s.face.flagOnce(Flag{Check, kind.code, w.Plot, w.Name, s.face.wall.Origin.At("Wall"), kind.what + ": " + listed(marks), kind.do})
+			s.flag(Flag{Check, kind.code, w.Plot, w.Name, s.face.wall.Origin.At("Wall"), kind.what + ": " + listed(marks), kind.do})
 		}
 	}
 }

@@ -7,13 +7,13 @@ import (
 	"lapwright/engine/boards"
 	"lapwright/engine/courses"
 	"lapwright/engine/measure"
+	"lapwright/engine/parallel"
 )
 
 // setOut gives the walls of every level line their course marks.
 func (t *takeoff) setOut() {
-	for _, line := range levelLines(t.faces) {
-		t.setOutLine(line)
-	}
+	lines := levelLines(t.faces)
+	parallel.Each(len(lines), func(_, i int) { t.setOutLine(lines[i]) })
 }
 
 // levelLines groups the walls that share course lines: those of one plot with

@@ -5,13 +5,12 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
 
 	"lapwright/engine/boards"
 	"lapwright/engine/layout"
 	"lapwright/engine/measure"
+	"lapwright/engine/parallel"
 )
 
 // pool is the walls whose boards are cut together: one pool name and colour.
@@ -126,20 +125,10 @@ func (t *takeoff) planPools(ctx context.Context) {
 		}
 	}
 	options := layout.Options{Effort: t.layoutEffort()}
-	work := make(chan *pool)
-	var wg sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(fresh)) {
-		wg.Go(func() {
-			for p := range work {
-				p.plan, p.err = layout.Solve(ctx, p.problem, options)
-			}
-		})
-	}
-	for _, p := range fresh {
-		work <- p
-	}
-	close(work)
-	wg.Wait()
+	parallel.Each(len(fresh), func(_, i int) {
+		p := fresh[i]
+		p.plan, p.err = layout.Solve(ctx, p.problem, options)
+	})
 	for _, p := range t.pools {
 		if p.same != nil {
 			p.plan, p.err = p.same.plan, p.same.err

@@ -15,7 +15,7 @@ func (t *takeoff) revealBoards(s *stand, w *WallResult) {
 		product := t.revealProduct(s)
 		width := o.Reveal + t.rules.BattenDepth + product.Thickness - t.rules.RevealTrims
 		if width > product.Width {
-			s.face.flagOnce(Flag{Check, "reveal-wide", w.Plot, w.Name, o.Origin.At("Reveal mm"),
+			s.flag(Flag{Check, "reveal-wide", w.Plot, w.Name, o.Origin.At("Reveal mm"),
 				"the lining of " + o.Name + " is " + width.String() + " mm wide, more than a board of " + product.Width.String(),
 				"line it with two boards and a joint strip, or with another sheet"})
 			width = product.Width

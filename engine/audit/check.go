@@ -1,9 +1,14 @@
 package audit
 
 import (
+	"iter"
+	"maps"
+	"runtime"
 	"slices"
+	"sync"
 
 	"lapwright/engine/measure"
+	"lapwright/engine/parallel"
 )
 
 // Check returns every fault of the job, in the order walls (geometry, joints,
@@ -11,18 +16,70 @@ import (
 // changes nothing. Its work grows with the number of walls times, for each,
 // the number of distinct x at which a piece ends times the courses there.
 func Check(job Job) []Fault {
-	var r report
-	var s site
-	for i := range job.Walls {
-		r.start(job.Walls[i].Name)
-		s.check(&job.Walls[i], &r)
+	k := stock{job: &job, r: &report{}, index: map[string]int32{}}
+	want := map[product]float64{}
+	faults := checkWalls(job.walls(), func(w *Wall) {
+		k.gather(w)
+		recount(want, w)
+	})
+	k.check()
+	checkOrder(&job, want, k.r)
+	checkPools(&job, k.r)
+	checkTotals(job.Totals, k.r)
+	return append(faults, k.r.faults...)
+}
+
+// walls yields the walls held and those made one at a time.
+func (job *Job) walls() iter.Seq[*Wall] {
+	return func(yield func(*Wall) bool) {
+		for i := range job.Walls {
+			if !yield(&job.Walls[i]) {
+				return
+			}
+		}
+		if job.Each != nil {
+			job.Each(yield)
+		}
 	}
-	r.start("")
-	checkStock(&job, &r)
-	checkOrder(&job, &r)
-	checkPools(&job, &r)
-	checkTotals(job.Totals, &r)
-	return r.faults
+}
+
+// checkWalls checks every wall by itself, on all cores, and returns their
+// faults in the order of the walls, which are also shown to see, one after
+// another in that order. Few more walls are held than there are cores.
+func checkWalls(walls iter.Seq[*Wall], see func(*Wall)) []Fault {
+	next, stop := iter.Pull(walls)
+	defer stop()
+	var mu sync.Mutex
+	n := 0
+	take := func() (*Wall, int) {
+		mu.Lock()
+		defer mu.Unlock()
+		w, ok := next()
+		if !ok {
+			return nil, 0
+		}
+		see(w)
+		n++
+		return w, n
+	}
+	found := map[int][]Fault{}
+	parallel.Workers(runtime.GOMAXPROCS(0), func(int) {
+		var s site
+		for w, i := take(); w != nil; w, i = take() {
+			var r report
+			r.start(w.Name)
+			if s.check(w, &r); len(r.faults) > 0 {
+				mu.Lock()
+				found[i] = r.faults
+				mu.Unlock()
+			}
+		}
+	})
+	var out []Fault
+	for _, i := range slices.Sorted(maps.Keys(found)) {
+		out = append(out, found[i]...)
+	}
+	return out
 }
 
 // site is one wall under audit, with the working space that is kept from wall

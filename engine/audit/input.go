@@ -1,6 +1,10 @@
 package audit
 
-import "lapwright/engine/measure"
+import (
+	"iter"
+
+	"lapwright/engine/measure"
+)
 
 // Job is what [Check] checks: walls as drawn, the cutting plan of them all,
 // and the numbers stated about them. A part that is empty is checked against
@@ -8,8 +12,9 @@ import "lapwright/engine/measure"
 type Job struct {
 	Kerf   measure.Length // what one saw cut takes, at least 0
 	Walls  []Wall
-	Boards []Board // the cutting plan
-	Hand   []Hand  // stock on hand
+	Each   iter.Seq[*Wall] // further walls, so that not all need be held at once; each is made when it is asked for and then left alone; nil: none
+	Boards []Board         // the cutting plan
+	Hand   []Hand          // stock on hand
 	Order  []Line
 	Pools  []Pool
 	Totals []Total

@@ -25,7 +25,7 @@ func (k *stock) shared(b *Board) {
 	for i, c := range b.Cuts {
 		shapes[i] = boxShape(c.Length)
 		if p := k.single(c); p != nil {
-			shapes[i] = shapeOf(p, b.Width)
+			shapes[i] = shapeOf(p.outline, p.length, b.Width)
 		}
 		if shapes[i].slope != [2]float64{} {
 			sloped = append(sloped, i)
@@ -59,21 +59,21 @@ func boxShape(length measure.Length) shape {
 
 // shapeOf reads a piece's outline. One narrower than the board may lie anywhere
 // across it and counts as its box.
-func shapeOf(p *Piece, width measure.Length) shape {
-	if len(p.Outline) < 3 {
-		return boxShape(p.Length)
+func shapeOf(p measure.Polygon, length, width measure.Length) shape {
+	if len(p) < 3 {
+		return boxShape(length)
 	}
-	xs, zs := bounds(p.Outline)
+	xs, zs := bounds(p)
 	if zs.Length() != width {
-		return boxShape(max(p.Length, xs.Length()))
+		return boxShape(max(length, xs.Length()))
 	}
 	s := shape{length: xs.Length()}
-	for _, at := range p.Outline {
-		lo, hi := crossed(p.Outline, at.Z)
+	for _, at := range p {
+		lo, hi := crossed(p, at.Z)
 		s.z, s.lo, s.hi = append(s.z, at.Z-zs.Lo), append(s.lo, lo-xs.Lo), append(s.hi, hi-xs.Lo)
 	}
-	for i, a := range p.Outline {
-		b := p.Outline[(i+1)%len(p.Outline)]
+	for i, a := range p {
+		b := p[(i+1)%len(p)]
 		if a.X != b.X && a.Z != b.Z {
 			end := 0 // anticlockwise: the left end falls
 			if b.Z > a.Z {
@@ -200,8 +200,8 @@ func (k *stock) bestShare(c, d Cut) measure.Length {
 	if p == nil || q == nil {
 		return 0
 	}
-	for _, a := range ends(p) {
-		for _, b := range ends(q) {
+	for _, a := range ends(p.outline) {
+		for _, b := range ends(q.outline) {
 			// corners to the micrometre: the two products may differ by as much as a point moves them
 			d, slack := a.run*b.rise-b.run*a.rise, 2*(a.run+b.run+a.rise+b.rise)
 			if max(d, -d) <= slack {
@@ -212,10 +212,10 @@ func (k *stock) bestShare(c, d Cut) measure.Length {
 	return best
 }
 
-func ends(p *Piece) [2]slope {
+func ends(p measure.Polygon) [2]slope {
 	var out [2]slope
-	for i, a := range p.Outline {
-		b := p.Outline[(i+1)%len(p.Outline)]
+	for i, a := range p {
+		b := p[(i+1)%len(p)]
 		dx, dz := max(b.X-a.X, a.X-b.X), b.Z-a.Z
 		switch {
 		case dx > 0 && dz < 0:

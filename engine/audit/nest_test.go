@@ -12,7 +12,7 @@ import (
 // 4 x sqrt(1 + 2.4^2) = 4 x 2.6 = 10.4 along the board. Against a square end
 // the saw takes its 4.
 func TestKerfBetweenNeighbours(t *testing.T) {
-	raked := shapeOf(&Piece{Outline: pts(0, 0, 1000, 0, 568, 180, 0, 180)}, mm(180))
+	raked := shapeOf(pts(0, 0, 1000, 0, 568, 180, 0, 180), 0, mm(180))
 	for _, c := range []struct {
 		name string
 		a, b shape

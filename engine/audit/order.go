@@ -14,8 +14,13 @@ func byName(a, b product) int {
 }
 
 // checkOrder recounts every line: boards bought, metres off a roll, fixings.
-func checkOrder(job *Job, r *report) {
-	want := recount(job)
+// want is what the walls take; the boards are added to it.
+func checkOrder(job *Job, want map[product]float64, r *report) {
+	for i := range job.Boards {
+		if b := &job.Boards[i]; !b.OnHand {
+			want[product{b.Code, b.Colour}] += float64(b.Count)
+		}
+	}
 	said := map[product]float64{}
 	var all []product
 	for _, l := range job.Order {
@@ -34,28 +39,19 @@ func checkOrder(job *Job, r *report) {
 	}
 }
 
-func recount(job *Job) map[product]float64 {
-	want := map[product]float64{}
-	for i := range job.Boards {
-		if b := &job.Boards[i]; !b.OnHand {
-			want[product{b.Code, b.Colour}] += float64(b.Count)
+// recount adds what one wall takes.
+func recount(want map[product]float64, w *Wall) {
+	for i := range w.Trims {
+		if t := &w.Trims[i]; t.Roll {
+			want[product{t.Code, t.Colour}] += t.Length.Metres() * float64(t.Quantity)
 		}
 	}
-	for i := range job.Walls {
-		w := &job.Walls[i]
-		for _, t := range w.Trims {
-			if t.Roll {
-				want[product{t.Code, t.Colour}] += t.Length.Metres() * float64(t.Quantity)
-			}
-		}
-		for _, t := range w.Strips {
-			want[product{t.Code, t.Colour}] += t.Length.Metres() * float64(w.Quantity)
-		}
-		for _, f := range w.Fixings {
-			want[product{f.Code, f.Colour}] += float64(f.Count * w.Quantity)
-		}
+	for _, t := range w.Strips {
+		want[product{t.Code, t.Colour}] += t.Length.Metres() * float64(w.Quantity)
 	}
-	return want
+	for _, f := range w.Fixings {
+		want[product{f.Code, f.Colour}] += float64(f.Count * w.Quantity)
+	}
 }
 
 // lot is one product in one pool.

@@ -7,44 +7,48 @@ import (
 	"lapwright/engine/measure"
 )
 
-// item is one thing that is cut from stock: a piece, a trim, a batten.
+// item is one thing that is cut from stock: a piece, a trim, a batten. It is kept
+// small: there is one for each of a job, long after its wall was looked at.
 type item struct {
-	wall, mark, code, colour, pool, stock string
-
-	piece         *Piece // nil for trims and battens
+	mark, stock   string
+	of            int32 // index in the stock's groups
+	piece         bool
+	outline       measure.Polygon // of a piece
 	length, width measure.Length
-	wanted, cut   int
-	boards        int // rows of the cutting plan that hold it
-	last          int // the last of them, counted from 1
+	wanted, cut   int32
+	boards        int32 // rows of the cutting plan that hold it
+	last          int32 // the last of them, counted from 1
 }
+
+// group is what items of one wall have in common.
+type group struct{ wall, pool, code, colour string }
 
 // stock is the cutting plan under audit.
 type stock struct {
-	job   *Job
-	r     *report
-	items []item
-	index map[string]int
+	job    *Job
+	r      *report
+	items  []item
+	groups []group
+	index  map[string]int32
 }
 
-// checkStock checks every row of the cutting plan, and that each item is cut
-// as often as it is wanted.
-func checkStock(job *Job, r *report) {
-	k := stock{job: job, r: r}
-	k.gather()
-	for i := range job.Boards {
+// check checks every row of the cutting plan, and that each item is cut as
+// often as it is wanted.
+func (k *stock) check() {
+	for i := range k.job.Boards {
 		k.board(i)
 	}
 	for i := range k.items {
 		t := &k.items[i]
-		r.start(t.wall)
+		k.r.start(k.groups[t.of].wall)
 		if t.cut != t.wanted {
-			r.add(t.mark, "cut-count", "it is cut %d times, wanted %d times", t.cut, t.wanted)
+			k.r.add(t.mark, "cut-count", "it is cut %d times, wanted %d times", t.cut, t.wanted)
 		}
-		if n, _ := named(t.stock, ""); n != t.boards && (t.stock != "" || t.piece != nil) {
-			r.add(t.mark, "stock-named", "its stock is stated as %q, the plan cuts it from %d boards", t.stock, t.boards)
+		if n, _ := named(t.stock, ""); n != int(t.boards) && (t.stock != "" || t.piece) {
+			k.r.add(t.mark, "stock-named", "its stock is stated as %q, the plan cuts it from %d boards", t.stock, t.boards)
 		}
 	}
-	r.start("")
+	k.r.start("")
 	k.hand()
 }
 
@@ -59,42 +63,41 @@ func named(list, name string) (n int, found bool) {
 	return n, found
 }
 
-func (k *stock) gather() {
-	n := 0
-	for i := range k.job.Walls {
-		w := &k.job.Walls[i]
-		n += len(w.Pieces) + len(w.Battens) + len(w.Trims)
+// gather notes what is wanted for one wall.
+func (k *stock) gather(w *Wall) {
+	from := len(k.groups)
+	for j := range w.Pieces {
+		p := &w.Pieces[j]
+		k.want(from, group{w.Name, w.Pool, p.Code, p.Colour}, item{mark: p.Mark, stock: p.Stock,
+			piece: true, outline: p.Outline, length: p.Length, width: p.Width, wanted: int32(p.Quantity)})
 	}
-	k.items, k.index = make([]item, 0, n), make(map[string]int, n)
-	for i := range k.job.Walls {
-		w := &k.job.Walls[i]
-		for j := range w.Pieces {
-			p := &w.Pieces[j]
-			k.want(item{wall: w.Name, mark: p.Mark, code: p.Code, colour: p.Colour, pool: w.Pool, stock: p.Stock,
-				piece: p, length: p.Length, width: p.Width, wanted: p.Quantity})
-		}
-		for j := range w.Battens {
-			b := &w.Battens[j]
-			k.want(item{wall: w.Name, mark: b.Mark, code: b.Code, colour: b.Colour, pool: w.Pool, stock: b.Stock,
-				length: b.Z.Length(), wanted: w.Quantity})
-		}
-		for j := range w.Trims {
-			t := &w.Trims[j]
-			if !t.Roll {
-				k.want(item{wall: w.Name, mark: t.Mark, code: t.Code, colour: t.Colour, pool: w.Pool, stock: t.Stock,
-					length: t.Length, wanted: t.Quantity})
-			}
+	for j := range w.Battens {
+		b := &w.Battens[j]
+		k.want(from, group{w.Name, w.Pool, b.Code, b.Colour}, item{mark: b.Mark, stock: b.Stock,
+			length: b.Z.Length(), wanted: int32(w.Quantity)})
+	}
+	for j := range w.Trims {
+		if t := &w.Trims[j]; !t.Roll {
+			k.want(from, group{w.Name, w.Pool, t.Code, t.Colour}, item{mark: t.Mark, stock: t.Stock,
+				length: t.Length, wanted: int32(t.Quantity)})
 		}
 	}
 }
 
-func (k *stock) want(t item) {
+// want notes one item; from is where the groups of its wall begin.
+func (k *stock) want(from int, of group, t item) {
 	if _, twice := k.index[t.mark]; twice || t.mark == "" {
-		k.r.start(t.wall)
+		k.r.start(of.wall)
 		k.r.add(t.mark, "mark", "a mark that is blank or already another's")
 		return
 	}
-	k.index[t.mark] = len(k.items)
+	i := slices.Index(k.groups[from:], of)
+	if i < 0 {
+		i = len(k.groups) - from
+		k.groups = append(k.groups, of)
+	}
+	t.of = int32(from + i)
+	k.index[t.mark] = int32(len(k.items))
 	k.items = append(k.items, t)
 }
 
@@ -146,14 +149,14 @@ func (k *stock) cut(row int, c Cut) {
 			return
 		}
 		t := &k.items[at]
-		t.cut += b.Count
-		if t.last != row+1 {
-			t.last = row + 1
+		t.cut += int32(b.Count)
+		if t.last != int32(row+1) {
+			t.last = int32(row + 1)
 			t.boards++
 		}
-		if !listed(t.code, b.Code) || t.colour != b.Colour || t.pool != b.Pool {
+		if of := &k.groups[t.of]; !listed(of.code, b.Code) || of.colour != b.Colour || of.pool != b.Pool {
 			k.r.add(b.Name, "cut-stock", "%s is wanted of %s %s in pool %q, not of %s %s in %q",
-				mark, t.code, t.colour, t.pool, b.Code, b.Colour, b.Pool)
+				mark, of.code, of.colour, of.pool, b.Code, b.Colour, b.Pool)
 		}
 		if _, ok := named(t.stock, b.Name); !ok && t.stock != "" {
 			k.r.add(b.Name, "stock-named", "it cuts %s, whose stock is stated as %q", mark, t.stock)
@@ -171,15 +174,16 @@ func (k *stock) cut(row int, c Cut) {
 	}
 }
 
-func (k *stock) single(c Cut) *Piece {
+// single returns the piece that a cut is, or nil.
+func (k *stock) single(c Cut) *item {
 	if len(c.Marks) != 1 {
 		return nil
 	}
 	at, ok := k.index[c.Marks[0]]
-	if !ok {
+	if !ok || !k.items[at].piece {
 		return nil
 	}
-	return k.items[at].piece
+	return &k.items[at]
 }
 
 // hand checks that no more is taken from stock on hand than is there.
