@@ -14,7 +14,7 @@ import (
 
 // alternativesMost is how many different walls a job may have and still be
 // planned again for every alternative.
-const alternativesMost = manyWalls
+const alternativesMost = 40
 
 // alternatives plans the job again for every other board length, batten
 // centres and lap that the catalogue and the rules allow, with quick effort,

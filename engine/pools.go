@@ -17,6 +17,7 @@ import (
 type pool struct {
 	name, drop, colour string
 	pools              int
+	built              int // walls built in it and in all pools equal to it
 	stands             []*stand
 	products           []Product // the product of each stock
 	onHand             []bool
@@ -123,11 +124,11 @@ func (t *takeoff) planPools(ctx context.Context) {
 			known[k] = p
 			fresh = append(fresh, p)
 		}
+		known[k].built += p.size()
 	}
-	options := layout.Options{Effort: t.layoutEffort()}
 	parallel.Each(len(fresh), func(_, i int) {
 		p := fresh[i]
-		p.plan, p.err = layout.Solve(ctx, p.problem, options)
+		p.plan, p.err = layout.Solve(ctx, p.problem, layout.Options{Effort: t.layoutEffort(p)})
 	})
 	for _, p := range t.pools {
 		if p.same != nil {
@@ -181,7 +182,7 @@ func (p *pool) bytes() []byte {
 
 // manyWalls is how many different walls a job may have and still get normal
 // effort of itself; beyond, minutes would turn into hours.
-const manyWalls = 40
+const manyWalls = 90
 
 func (t *takeoff) effort() Effort {
 	switch {
@@ -194,9 +195,27 @@ func (t *takeoff) effort() Effort {
 	}
 }
 
-func (t *takeoff) layoutEffort() layout.Effort {
+// oftenBuilt is how many times over its walls a pool is built for normal effort
+// to cost less, a wall built, than quick effort spends on a pool built once.
+const oftenBuilt = 30
+
+// size returns how many walls are built in the pool and its equals.
+func (p *pool) size() int {
+	n := 0
+	for _, s := range p.stands {
+		n += s.each * p.pools
+	}
+	return n
+}
+
+// layoutEffort is the effort for one pool. What is planned once and built many
+// times over is worth more of it: each board saved is saved every time.
+func (t *takeoff) layoutEffort(p *pool) layout.Effort {
 	switch t.effort() {
 	case EffortQuick:
+		if p.built >= oftenBuilt*len(p.stands) {
+			return layout.Normal
+		}
 		return layout.Quick
 	case EffortThorough:
 		return layout.Thorough
