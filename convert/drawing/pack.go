@@ -5,6 +5,8 @@ import (
 	"encoding/binary"
 	"hash/crc32"
 	_ "image/png" // by which a picture's size is read back where it is placed
+
+	"github.com/klauspost/compress/zlib"
 )
 
 // packer turns ink into a PNG file of sixteen greys, two pixels a byte. Most
@@ -14,7 +16,8 @@ type packer struct {
 	shade    [256]byte // the grey of an ink
 	apart    []byte    // of each row the filter's byte, and what differs from the row above
 	greys    []byte    // the row above, packed
-	squeezer squeezer
+	out      bytes.Buffer
+	zip      *zlib.Writer
 }
 
 // up is the filter that tells a row apart from the one above it (ISO/IEC
@@ -25,7 +28,10 @@ const up = 2
 // palette, pixels, end. A pixel is 4 bits, colour type 3; 0 is bare paper.
 func (p *packer) pack(c *canvas) ([]byte, error) {
 	p.rows(c)
-	data := p.squeezer.squeeze(p.apart)
+	data, err := p.squeeze()
+	if err != nil {
+		return nil, err
+	}
 	head := binary.BigEndian.AppendUint32(nil, uint32(c.w))
 	head = binary.BigEndian.AppendUint32(head, uint32(c.h))
 	var out bytes.Buffer
@@ -36,6 +42,23 @@ func (p *packer) pack(c *canvas) ([]byte, error) {
 	chunk(&out, "IDAT", data)
 	chunk(&out, "IEND", nil)
 	return out.Bytes(), nil
+}
+
+// squeeze packs the rows into memory that the next call uses again.
+func (p *packer) squeeze() (_ []byte, err error) {
+	p.out.Reset()
+	if p.zip == nil {
+		p.zip, err = zlib.NewWriterLevel(&p.out, zlib.BestSpeed)
+	} else {
+		p.zip.Reset(&p.out)
+	}
+	if err == nil {
+		_, err = p.zip.Write(p.apart)
+	}
+	if err == nil {
+		err = p.zip.Close()
+	}
+	return p.out.Bytes(), err
 }
 
 // begin makes ready for so many rows of so many bytes; the first stands below
