@@ -23,7 +23,8 @@ type face struct {
 	targets []TargetResult
 	advice  []string
 	zones   []Zone
-	wind    string // the basis of the wind's pressure
+	assumed []string // what of the wind on it was not known
+	wind    string   // the basis of the wind's pressure
 	lines   []battens.Line
 	centres []measure.Length // of the batten lines, rising
 	runs    []boards.Run

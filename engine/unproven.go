@@ -6,32 +6,41 @@ import (
 	"lapwright/engine/fixing"
 )
 
-// doubt is one reason why walls are not proven against the wind.
+// doubt is one reason why walls are not proven against the wind, or not exactly.
 type doubt struct {
-	code, what string
-	faces      []*face
+	severity       Severity
+	code, what, do string
+	header         string // of the cell of a wall that would mend it
+	job            string // the item of the job that several walls share, or blank
+	faces          []*face
 }
 
 // flagUnproven says what the wind could not be checked against, or by estimate
-// only: one flag for each reason, the walls named.
+// only, and what was assumed: one flag for each reason, the walls named.
 func (t *takeoff) flagUnproven() {
 	var doubts []doubt
 	for _, f := range t.faces {
+		for _, what := range f.assumed {
+			doubts = doubted(doubts, doubt{severity: Note, code: "wind-assumed", what: what, header: "Face length mm",
+				do: "give the missing value to have it reckoned exactly"}, f)
+		}
 		for _, z := range f.zones {
 			for _, c := range slices.Concat(z.lapped, z.top) {
 				if code, what := unproven(c); z.holds && code != "" {
-					doubts = doubted(doubts, doubt{code: code, what: what}, f)
+					doubts = doubted(doubts, doubt{severity: Check, code: code, what: what, header: "Batten centres mm", job: "Peak velocity pressure Pa",
+						do: "declare the resistance with its source on the sheet Declared, or ask a competent designer"}, f)
 				}
 			}
 		}
 	}
 	for _, d := range doubts {
-		flag := Flag{Severity: Check, Code: d.code, Place: t.job.Origins["Peak velocity pressure Pa"],
-			What: d.what + ": " + t.walls(d.faces),
-			Do:   "declare the resistance with its source on the sheet Declared, or ask a competent designer"}
-		if len(d.faces) == 1 {
-			w := d.faces[0].wall
-			flag.Plot, flag.Wall, flag.Place = w.Plot, w.Name, w.Origin.At("Batten centres mm")
+		w := d.faces[0].wall
+		flag := Flag{Severity: d.severity, Code: d.code, Place: w.Origin.At(d.header), What: d.what + ": " + t.walls(d.faces), Do: d.do}
+		switch {
+		case len(d.faces) == 1:
+			flag.Plot, flag.Wall = w.Plot, w.Name
+		case d.job != "":
+			flag.Place = t.job.Origins[d.job]
 		}
 		t.result.Flags = append(t.result.Flags, flag)
 	}

@@ -55,10 +55,7 @@ func (t *takeoff) blowOn(f *face, site wind.Site) {
 			"give the building's height and depth and the wall's place in its face")
 		return
 	}
-	for _, reason := range a.Reasons {
-		f.flag(w, Note, "wind-assumed", "Face length mm", reason, "give the missing value to have it reckoned exactly")
-	}
-	f.wind, f.zones = a.Peak.Basis, nil
+	f.wind, f.zones, f.assumed = a.Peak.Basis, nil, a.Reasons
 	t.result.Wind = WindResult{Checked: true, Pressure: a.Peak.Pressure, Basis: a.Peak.Basis}
 	for i, load := range a.Loads {
 		z := Zone{Name: string(load.Zone), Suction: load.Suction, Pressure: load.Pressure,
@@ -162,7 +159,7 @@ func (t *takeoff) flagZones(f *face) {
 		{Check, "wind-fails", "nothing tried holds", "closer centres, another fixing or a designer's decision",
 			func(z Zone) bool { return !z.holds && z.verdict != "" }},
 		{closer, "centres-closer", "battens stand closer than the " + wide.String() + " mm asked for", "keep the closer centres, or declare a resistance that allows wider ones",
-			func(z Zone) bool { return z.Centres < wide }},
+			func(z Zone) bool { return z.Centres < wide && (z.holds || z.verdict == "") }},
 	} {
 		if said := zonesSaid(f.zones, kind.is); said != "" {
 			f.flag(f.wall, kind.severity, kind.code, "Batten centres mm", kind.what+": "+said, kind.do)

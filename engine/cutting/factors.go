@@ -30,7 +30,6 @@ type factors struct {
 	seen  []bool    // rows it hits
 	hit   []int32   // the same, as a list
 	open  []int32   // those no column has pivoted in
-	cost  int       // entries a solution walks through
 }
 
 // span is a stretch of a list of entries.
