@@ -200,19 +200,38 @@ func (f *face) sideHeight(left bool) measure.Span {
 	return measure.Span{Lo: f.base.At(x), Hi: f.cladTop.At(x)}
 }
 
+// meet is how a wall is found from one it meets: by its own name, or by the one
+// that its left or right edge is said to meet.
+type meet struct {
+	plot, name string
+	by         byte // n, l or r
+}
+
+func meetOf(plot, name string, by byte) meet { return meet{plot, strings.ToLower(name), by} }
+
+// index notes how a wall is found.
+func (t *takeoff) index(f *face) {
+	w := f.wall
+	for _, m := range []meet{{w.Plot, w.Name, 'n'}, meetOf(w.Plot, w.LeftMeets, 'l'), meetOf(w.Plot, w.RightMeets, 'r')} {
+		if m.name != "" {
+			t.meets[m] = append(t.meets[m], f)
+		}
+	}
+}
+
 // neighbour returns the wall that meets a side at a corner, as either of the
 // two says, or nil.
 func (t *takeoff) neighbour(f *face, left bool) *face {
-	named := f.wall.RightMeets
+	named, back := f.wall.RightMeets, byte('l')
 	if left {
-		named = f.wall.LeftMeets
+		named, back = f.wall.LeftMeets, 'r'
 	}
-	for _, o := range t.byPlot[f.wall.Plot] {
-		back := o.wall.LeftMeets
-		if left {
-			back = o.wall.RightMeets
-		}
-		if o != f && o.covered() && (o.wall.Name == named || (named == "" && strings.EqualFold(back, f.wall.Name))) {
+	m := meet{f.wall.Plot, named, 'n'}
+	if named == "" {
+		m = meetOf(f.wall.Plot, f.wall.Name, back)
+	}
+	for _, o := range t.meets[m] {
+		if o != f && o.covered() {
 			return o
 		}
 	}

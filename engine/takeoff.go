@@ -17,7 +17,7 @@ type takeoff struct {
 	board     Product
 	onHand    []Offcut // what is not yet promised to a pool
 	faces     []*face
-	byPlot    map[string][]*face // by plot or house type
+	meets     map[meet][]*face // walls by what finds them
 	stands    []*stand
 	pools     []*pool
 	result    *Result
@@ -56,7 +56,7 @@ func Takeoff(ctx context.Context, job *Job) (*Result, error) {
 
 func newTakeoff(job *Job) *takeoff {
 	return &takeoff{job: job, rules: job.Rules, catalogue: catalogue{products: job.Products},
-		onHand: slices.Clone(job.Offcuts), byPlot: map[string][]*face{}, result: &Result{Job: job}}
+		onHand: slices.Clone(job.Offcuts), meets: map[meet][]*face{}, result: &Result{Job: job}}
 }
 
 // plan runs every stage, from the survey's rows to the order.
@@ -119,7 +119,7 @@ func (t *takeoff) shapeWalls() {
 				"set this wall out by hand, and report the fault with the survey"})
 		}
 		t.faces = append(t.faces, f)
-		t.byPlot[w.Plot] = append(t.byPlot[w.Plot], f)
+		t.index(f)
 	}
 }
 
