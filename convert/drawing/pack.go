@@ -13,11 +13,11 @@ import (
 // rows of a drawing are as the row above; told apart from it, as image/png
 // does for no picture with a palette, nearly all bytes are zeros.
 type packer struct {
-	shade    [256]byte // the grey of an ink
-	apart    []byte    // of each row the filter's byte, and what differs from the row above
-	greys    []byte    // the row above, packed
-	out      bytes.Buffer
-	zip      *zlib.Writer
+	shade [256]byte // the grey of an ink
+	apart []byte    // of each row the filter's byte, and what differs from the row above
+	greys []byte    // the row above, packed
+	out   bytes.Buffer
+	zip   *zlib.Writer
 }
 
 // up is the filter that tells a row apart from the one above it (ISO/IEC
