@@ -203,7 +203,7 @@ const oftenBuilt = 30
 func (p *pool) size() int {
 	n := 0
 	for _, s := range p.stands {
-		n += s.each * p.pools
+		n += s.quantity()
 	}
 	return n
 }

@@ -3,6 +3,7 @@ package engine
 import (
 	"cmp"
 	"context"
+	"maps"
 	"math"
 	"slices"
 
@@ -84,10 +85,7 @@ type pairing struct {
 // pair matches pieces end by end, long ones with short ones, so that a pair
 // fits a board and leaves room beside it.
 func (s *sharer) pair(demand map[layout.PieceRef]int, order []layout.PieceRef, stock measure.Length) []pairing {
-	left := map[layout.PieceRef]int{}
-	for ref, n := range demand {
-		left[ref] = n
-	}
+	left := maps.Clone(demand)
 	var out []pairing
 	for side := range 2 {
 		var raked []layout.PieceRef // few of the pieces: the others can share nothing
@@ -120,10 +118,7 @@ func (s *sharer) pair(demand map[layout.PieceRef]int, order []layout.PieceRef, s
 
 // recut cuts pairs as one length each and the other pieces alone.
 func (s *sharer) recut(ctx context.Context, p *pool, pairs []pairing, demand map[layout.PieceRef]int, order []layout.PieceRef) []sawn {
-	left := map[layout.PieceRef]int{}
-	for ref, n := range demand {
-		left[ref] = n
-	}
+	left := maps.Clone(demand)
 	problem := cutting.Problem{Kerf: int64(s.kerf), Stocks: []cutting.Stock{{Length: int64(p.problem.Stocks[0].Length)}}}
 	var refs [][]layout.PieceRef // by item
 	for _, q := range pairs {

@@ -46,13 +46,14 @@ func (t *takeoff) flagUnproven() {
 	}
 }
 
-// doubted adds a wall to the doubt of that code and wording, once.
+// doubted adds a wall to the doubt of that code and wording, once: all that is
+// doubted of one wall is added before the next.
 func doubted(list []doubt, d doubt, f *face) []doubt {
 	i := slices.IndexFunc(list, func(o doubt) bool { return o.code == d.code && o.what == d.what })
 	if i < 0 {
 		i, list = len(list), append(list, d)
 	}
-	if !slices.Contains(list[i].faces, f) {
+	if n := len(list[i].faces); n == 0 || list[i].faces[n-1] != f {
 		list[i].faces = append(list[i].faces, f)
 	}
 	return list

@@ -26,17 +26,7 @@ func TestBarsTrueOutline(t *testing.T) {
 	if err != nil || len(pics) != 1 {
 		t.Fatalf("%d pictures, %v", len(pics), err)
 	}
-	img, err := png.Decode(bytes.NewReader(pics[0].PNG))
-	if err != nil {
-		t.Fatal(err)
-	}
-	px := float64(barWide-barLeft-barRight) / 3600
-	at := func(x, z float64) (float64, float64) { return barLeft + x*px, barHead + barTall*(1-z/200) }
-	for _, tt := range []struct {
-		name string
-		x, z float64
-		want bool
-	}{
+	inkedAt(t, pics[0].PNG, 200, []spot{
 		{"middle of the rake", 200, 100, true},
 		{"a quarter up the rake", 100, 50, true},
 		{"inside the piece, right of the rake", 320, 60, false},
@@ -44,10 +34,28 @@ func TestBarsTrueOutline(t *testing.T) {
 		{"top of the notch", 2500, 100, true},
 		{"left of the notch", 2350, 50, true},
 		{"above the notch, below the text's place", 2200, 30, false},
-	} {
-		x, z := at(tt.x, tt.z)
-		if got := inkedIn(img, x, z); got != tt.want {
-			t.Errorf("%s: dark is %v, want %v", tt.name, got, tt.want)
+	})
+}
+
+// spot is a place on a board, in millimetres from its lower left corner, and
+// whether it is dark.
+type spot struct {
+	name string
+	x, z float64
+	want bool
+}
+
+// inkedAt looks at places on a board of 3,600 mm, the first in the picture.
+func inkedAt(t *testing.T, file []byte, width float64, spots []spot) {
+	t.Helper()
+	img, err := png.Decode(bytes.NewReader(file))
+	if err != nil {
+		t.Fatal(err)
+	}
+	px := float64(barWide-barLeft-barRight) / 3600
+	for _, s := range spots {
+		if got := inkedIn(img, barLeft+s.x*px, barHead+barTall*(1-s.z/width)); got != s.want {
+			t.Errorf("%s: dark is %v, want %v", s.name, got, s.want)
 		}
 	}
 }
@@ -96,23 +104,10 @@ func TestBarsSharedCut(t *testing.T) {
 	if err != nil || len(pics) != 1 {
 		t.Fatalf("%d pictures, %v", len(pics), err)
 	}
-	img, err := png.Decode(bytes.NewReader(pics[0].PNG))
-	if err != nil {
-		t.Fatal(err)
-	}
-	px := float64(barWide-barLeft-barRight) / 3600
-	for _, tt := range []struct {
-		name string
-		x, z float64
-		want bool
-	}{
+	inkedAt(t, pics[0].PNG, 180, []spot{
 		{"middle of the cut", 1111, 90, true},
 		{"left of the cut, where the second box begins", 1022, 60, false},
 		{"right of the cut, where the first box ends", 1200, 120, false},
 		{"end of the second piece", 2222, 90, true},
-	} {
-		if got := inkedIn(img, barLeft+tt.x*px, barHead+barTall*(1-tt.z/180)); got != tt.want {
-			t.Errorf("%s: dark is %v, want %v", tt.name, got, tt.want)
-		}
-	}
+	})
 }
