@@ -26,12 +26,17 @@ const (
 	pageUprightWide, pageUprightHigh = 189.0, 265.0
 )
 
-// newPage begins a sheet: set-up first, as the stream writer wants it.
+// newPage begins a sheet: set-up first, as the stream writer wants it. The
+// sheet does not say which cells it uses (ECMA-376 Part 1, 18.3.1.35, leaves
+// that open): the library would say A1, and readers that stop there exist.
 func (b *book) newPage(sheet string, l layout) (*page, error) {
 	fit, grid, row := true, false, lineHeight
 	if err := b.file.SetSheetProps(sheet, &excelize.SheetPropsOptions{
 		FitToPage: &fit, DefaultRowHeight: &row, CustomHeight: &fit, // whatever the survey's own letter size
 	}); err != nil {
+		return nil, err
+	}
+	if err := b.file.SetSheetDimension(sheet, ""); err != nil {
 		return nil, err
 	}
 	if !l.headerRow {

@@ -58,6 +58,11 @@ func WriteTemplate(w io.Writer, example bool) (err error) {
 	if err := t.guide(schemas); err != nil {
 		return err
 	}
+	for _, name := range f.GetSheetList() { // the library says A1, where some readers then stop
+		if err := f.SetSheetDimension(name, ""); err != nil {
+			return err
+		}
+	}
 	walls, err := f.GetSheetIndex("Walls")
 	if err != nil {
 		return err
