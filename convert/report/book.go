@@ -225,8 +225,10 @@ func (b *book) save(w io.Writer) error {
 	if t := b.file.ContentTypes; t != nil { // the library adds picture types in the order of a map
 		sort.SliceStable(t.Defaults, func(i, j int) bool { return t.Defaults[i].Extension < t.Defaults[j].Extension })
 	}
-	b.file.SetZipWriter(newSortedZip)
-	return b.file.Write(w)
+	// The library gives a buffer for the whole file to write to, and copies it
+	// from there: it stays empty.
+	b.file.SetZipWriter(func(io.Writer) excelize.ZipWriter { return &sortedZip{out: w} })
+	return b.file.Write(io.Discard)
 }
 
 // ref returns a sheet's name as a formula or a link writes it.

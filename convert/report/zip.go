@@ -2,7 +2,7 @@ package report
 
 import (
 	"archive/zip"
-	"bytes"
+	"cmp"
 	"compress/flate"
 	"hash/crc32"
 	"io"
@@ -10,8 +10,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-
-	"github.com/xuri/excelize/v2"
 )
 
 // sortedZip writes a zip archive whose entries stand in the order of their
@@ -19,6 +17,7 @@ import (
 // bytes. Entries are packed as they come, so that only packed bytes wait.
 type sortedZip struct {
 	out     io.Writer
+	packed  spool
 	entries []*zipEntry
 }
 
@@ -28,15 +27,15 @@ var packers = sync.Pool{New: func() any {
 	return w
 }}
 
-func newSortedZip(w io.Writer) excelize.ZipWriter { return &sortedZip{out: w} }
-
 // Create begins an entry and ends the one before.
 func (z *sortedZip) Create(name string) (io.Writer, error) {
-	z.end()
-	e := &zipEntry{name: name}
+	if err := z.end(); err != nil {
+		return nil, err
+	}
+	e := &zipEntry{name: name, to: &z.packed, from: z.packed.size}
 	if !strings.HasSuffix(name, ".png") { // a picture is packed already
 		e.packer = packers.Get().(*flate.Writer)
-		e.packer.Reset(&e.data)
+		e.packer.Reset(&z.packed)
 	}
 	z.entries = append(z.entries, e)
 	return e, nil
@@ -46,8 +45,11 @@ func (z *sortedZip) Create(name string) (io.Writer, error) {
 func (z *sortedZip) AddFS(fs.FS) error { return fs.ErrInvalid }
 
 // Close writes the archive.
-func (z *sortedZip) Close() error {
-	z.end()
+func (z *sortedZip) Close() (err error) {
+	defer func() { err = cmp.Or(err, z.packed.close()) }()
+	if err := z.end(); err != nil {
+		return err
+	}
 	slices.SortStableFunc(z.entries, func(a, b *zipEntry) int { return strings.Compare(a.name, b.name) })
 	out := zip.NewWriter(z.out)
 	for _, e := range z.entries {
@@ -55,27 +57,31 @@ func (z *sortedZip) Close() error {
 		if err != nil {
 			return err
 		}
-		if _, err := w.Write(e.data.Bytes()); err != nil {
+		if err := z.packed.copyTo(w, e.from, e.length); err != nil {
 			return err
 		}
 	}
 	return out.Close()
 }
 
-func (z *sortedZip) end() {
+// end ends the last entry.
+func (z *sortedZip) end() error {
 	if n := len(z.entries); n > 0 {
-		z.entries[n-1].end()
+		return z.entries[n-1].end()
 	}
+	return nil
 }
 
-// zipEntry is one part of the workbook, packed.
+// zipEntry is one part of the workbook, packed to a stretch of a spool.
 type zipEntry struct {
-	name   string
-	data   bytes.Buffer
-	packer *flate.Writer // nil: stored as it is, or at its end
-	packed bool
-	size   uint64
-	sum    uint32
+	name         string
+	to           *spool
+	from, length int64
+	ended        bool
+	packer       *flate.Writer // nil: stored as it is, or at its end
+	packed       bool
+	size         uint64
+	sum          uint32
 }
 
 // Write packs more of the entry.
@@ -83,24 +89,30 @@ func (e *zipEntry) Write(p []byte) (int, error) {
 	e.size += uint64(len(p))
 	e.sum = crc32.Update(e.sum, crc32.IEEETable, p)
 	if e.packer == nil {
-		return e.data.Write(p)
+		return e.to.Write(p)
 	}
 	return e.packer.Write(p)
 }
 
-func (e *zipEntry) end() {
-	if e.packer == nil {
-		return
+func (e *zipEntry) end() error {
+	if e.ended {
+		return nil
 	}
-	_ = e.packer.Close() // writes to memory only
-	packers.Put(e.packer)
-	e.packer, e.packed = nil, true
+	e.ended = true
+	var err error
+	if e.packer != nil {
+		err = e.packer.Close()
+		packers.Put(e.packer)
+		e.packer, e.packed = nil, true
+	}
+	e.length = e.to.size - e.from
+	return err
 }
 
 func (e *zipEntry) header() *zip.FileHeader {
 	h := &zip.FileHeader{
 		Name: e.name, CRC32: e.sum,
-		UncompressedSize64: e.size, CompressedSize64: uint64(e.data.Len()),
+		UncompressedSize64: e.size, CompressedSize64: uint64(e.length),
 	}
 	if e.packed {
 		h.Method = zip.Deflate
