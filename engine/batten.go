@@ -155,6 +155,7 @@ func (t *takeoff) battensOf(f *face) battens.Wall {
 		hold := f.ending(v.Keep[0].Z)
 		for _, frame := range v.Frame { // a sill with horns stands in the way by itself
 			x, z := frame.Bounds()
+			x = measure.Span{Lo: x.Lo.DownTo(measure.Millimetre), Hi: x.Hi.UpTo(measure.Millimetre)} // horns may end between two
 			w.Voids = append(w.Voids, battens.Void{X: x.Grow(gap + off), Z: z.Grow(gap), Hold: hold})
 		}
 	}

@@ -128,7 +128,8 @@ type placed struct {
 
 // fit sets the grid among the posts. A grid batten in a post's way is left out
 // if the posts and its neighbours keep the centres without it; else it moves
-// to the post's side, away from the post's middle, so that no bay grows.
+// to the post's side, by whole millimetres, away from the post's middle, so that
+// no bay grows.
 func (w *Wall) fit(grid []measure.Length, posts []post) []placed {
 	out := make([]placed, 0, len(grid))
 	half, ends := w.half(), w.ends(posts)
@@ -148,7 +149,8 @@ func (w *Wall) fit(grid []measure.Length, posts []post) []placed {
 		if right <= w.next(left) || len(w.Studs) > 0 {
 			continue
 		}
-		before, after := block.Lo-half, block.Hi+half
+		before := g - (g - block.Lo + half).UpTo(measure.Millimetre)
+		after := g + (block.Hi + half - g).UpTo(measure.Millimetre)
 		if g <= block.Lo+block.Length()/2 {
 			out = w.place(out, placed{before, bay})
 			if part { // where that post is missing, the bay beyond is too wide

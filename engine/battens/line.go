@@ -76,10 +76,20 @@ func (w *Wall) stand(out []Line, l Line, limit measure.Span, cuts []Void) []Line
 			cut = append(cut, v.Z)
 		}
 	}
-	if l.Spans = measure.Less([]measure.Span{z}, cut); len(l.Spans) > 0 {
+	if l.Spans = slices.DeleteFunc(measure.Less([]measure.Span{z}, cut), stub); len(l.Spans) > 0 {
 		out = append(out, l)
 	}
 	return out
+}
+
+// lengthLeast is the least length of a batten: as long as a normal one is wide.
+// A shorter stub splits on its fixing (common practice).
+const lengthLeast = 50 * measure.Millimetre
+
+// stub reports whether a batten over the span, cut to whole millimetres, is too
+// short to be one.
+func stub(s measure.Span) bool {
+	return s.Hi.DownTo(measure.Millimetre)-s.Lo.UpTo(measure.Millimetre) < lengthLeast
 }
 
 // most returns the greatest height of the base across a batten. A batten that

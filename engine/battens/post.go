@@ -110,6 +110,9 @@ func (w *Wall) settle(list []post) []post {
 	}
 	for i := range list {
 		list[i].x = list[i].x.And(w.Span)
+		if moved := !slices.ContainsFunc(edges, func(e post) bool { return e.x == list[i].x }); moved {
+			list[i].x = within(list[i].x, list[i].x.Length())
+		}
 	}
 	list = slices.DeleteFunc(list, func(p post) bool { return p.x.Empty() })
 	return w.serve(list, edges)
@@ -214,10 +217,22 @@ func bears(a, b post) bool { return b.why == AtStep && a.why != AtStep && !a.par
 // one returns the single batten of a pier: as wide as the pier up to a wide
 // batten, in its middle.
 func (w *Wall) one(a, b post) post {
-	p := pier(a, b)
-	width := min(p.Length(), w.Wide)
-	left := p.Lo + (p.Hi-p.Lo-width)/2
-	return post{measure.Span{Lo: left, Hi: left + width}, hull(a.own, b.own), a.limit.And(b.limit), hull(a.hold, b.hold), 0, AtJamb}
+	return post{within(pier(a, b), w.Wide), hull(a.own, b.own), a.limit.And(b.limit), hull(a.hold, b.hold), 0, AtJamb}
+}
+
+// within returns the widest batten of at most that width that fits x, nearest to
+// its middle, of those whole millimetres wide with their own middle on a whole
+// one: finer marks are not set out with a tape.
+func within(x measure.Span, width measure.Length) measure.Span {
+	for width = min(width, x.Length()).DownTo(measure.Millimetre); width > 0; width -= measure.Millimetre {
+		first, last := (x.Lo + width/2).UpTo(measure.Millimetre), (x.Hi - width/2).DownTo(measure.Millimetre)
+		if first <= last {
+			middle := (x.Lo + x.Length()/2).DownTo(measure.Millimetre)
+			left := min(max(middle, first), last) - width/2
+			return measure.Span{Lo: left, Hi: left + width}
+		}
+	}
+	return measure.Span{}
 }
 
 // atEdge settles a jamb close to an end of the wall, or a wall too narrow for

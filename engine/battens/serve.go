@@ -18,6 +18,9 @@ func (w *Wall) serve(list, edges []post) []post {
 		}
 		for _, z := range w.bare(list, e, cuts) {
 			if x := w.room(list, e, z, cuts); x.Length() >= w.Width/2 {
+				if x != e.x {
+					x = within(x, x.Length())
+				}
 				list = append(list, post{x, z, z, z, e.faces, e.why})
 			}
 		}
@@ -42,7 +45,7 @@ func (w *Wall) bare(list []post, e post, cuts []Void) []measure.Span {
 	}
 	for _, p := range list {
 		if !p.x.And(e.x).Empty() {
-			taken = append(taken, standing(p, cuts)...)
+			taken = append(taken, w.standing(p, cuts)...)
 		}
 	}
 	return slices.DeleteFunc(less(z, taken), func(s measure.Span) bool { return s.Length() < aboveLeast })
@@ -56,15 +59,17 @@ func (p post) near(d measure.Length) measure.Span {
 	return measure.Span{Lo: p.x.Lo, Hi: p.x.Lo + d}
 }
 
-// standing returns the heights at which a post stands once openings cut it.
-func standing(p post, cuts []Void) []measure.Span {
+// standing returns the heights at which a post stands in the wall once openings
+// cut it.
+func (w *Wall) standing(p post, cuts []Void) []measure.Span {
 	var taken []measure.Span
 	for _, v := range cuts {
 		if !v.X.And(p.x).Empty() && !v.Z.Empty() {
 			taken = append(taken, v.Z)
 		}
 	}
-	return less(p.limit, taken)
+	z := measure.Span{Lo: most(w.Base, p.x), Hi: w.Top.Least(p.x)}.And(p.limit)
+	return slices.DeleteFunc(less(z, taken), stub)
 }
 
 // less returns what of a span the others leave, whatever their order.
@@ -84,7 +89,7 @@ func (w *Wall) room(list []post, e post, z measure.Span, cuts []Void) measure.Sp
 		}
 	}
 	for _, p := range list {
-		if slices.ContainsFunc(standing(p, cuts), func(s measure.Span) bool { return !s.And(z).Empty() }) {
+		if slices.ContainsFunc(w.standing(p, cuts), func(s measure.Span) bool { return !s.And(z).Empty() }) {
 			taken = append(taken, p.x)
 		}
 	}

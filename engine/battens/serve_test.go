@@ -47,7 +47,7 @@ func TestThreeWayClash(t *testing.T) {
 //	both end on the left, at 1,000 and 1,004: one batten from 1,004, middle 1,041.5
 //	1,010: the same from 1,010, middle 1,047.5; 1,011: two, split half way at 1,450
 //	one ends at 1,000, the other begins at 1,079: 79 between, one of 75 in the
-//	middle, 1,002..1,077; at 1,070 one ripped to 70, its middle 1,035; at 1,086,
+//	middle, 1,039.5, to the millimetre; at 1,070 one ripped to 70, its middle 1,035; at 1,086,
 //	where the middles are 11 apart, two
 func TestStraightBatten(t *testing.T) {
 	lower, two := Void{X: span(400, 1000), Z: span(500, 1200)}, func(lo, hi string) []string { return []string{lo, hi} }
@@ -59,7 +59,7 @@ func TestStraightBatten(t *testing.T) {
 		{span(300, 1010), []string{"1047.5 75: [{0 2800}]"}},
 		{span(300, 1011), two("1037.5 75: [{0 1450}]", "1048.5 75: [{1450 2800}]")},
 		{span(300, 990), []string{"1037.5 75: [{0 2800}]"}},
-		{span(1079, 1600), []string{"1039.5 75: [{0 2800}]"}},
+		{span(1079, 1600), []string{"1039 75: [{0 2800}]"}},
 		{span(1070, 1600), []string{"1035 70: [{0 2800}]"}},
 		{span(1086, 1600), two("1037.5 75: [{0 1450}]", "1048.5 75: [{1450 2800}]")},
 	} {

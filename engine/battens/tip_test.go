@@ -153,7 +153,7 @@ func taken(w Wall, lines []Line, tip Tip, x measure.Length) bool {
 			return false
 		}
 	}
-	if z+mm(2) >= free.Hi || z-mm(1) < free.Lo {
+	if z+mm(2) >= free.Hi || z-mm(1) < free.Lo || free.Length() < mm(52) { // a stub, cut to whole millimetres
 		return false
 	}
 	return !slices.ContainsFunc(lines, func(l Line) bool {

@@ -150,9 +150,10 @@ func TestZones(t *testing.T) {
 }
 
 // TestPiers: between two openings of one height. 200: a jamb batten at each
-// face. 149: two of 75 do not fit, one in the middle. 60: one ripped to 60.
-// 10: none; those above and below the openings stand side by side: the one left
-// of the face at 1,010 would cover 935..1,010 and stops at 1,000, 65 wide.
+// face. 149: two of 75 do not fit, one in the middle, 1,074.5, to the millimetre.
+// 60: one ripped to 60. 10: none; those above and below the openings stand side by
+// side: the one left of the face at 1,010 would cover 935..1,010 and stops at
+// 1,000, which leaves 65, its middle at 967.5: at 64, 935..999, it is at 967.
 func TestPiers(t *testing.T) {
 	for _, test := range []struct {
 		pier   int64
@@ -160,9 +161,9 @@ func TestPiers(t *testing.T) {
 		first  measure.Length
 	}{
 		{200, []int64{75, 75}, half(2075)},
-		{149, []int64{75}, half(2149)},
+		{149, []int64{75}, mm(1074)},
 		{60, []int64{60}, mm(1030)},
-		{10, []int64{65, 75}, half(1935)},
+		{10, []int64{64, 75}, mm(967)},
 	} {
 		x := span(0, 3000)
 		w := Wall{
