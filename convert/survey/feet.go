@@ -47,9 +47,12 @@ func (r *reader) feetInches(s string) (number, bool) {
 // plainMarks writes the marks of feet and inches and the fractions that have a
 // letter of their own in plain letters.
 func plainMarks(s string) string {
-	s = strings.NewReplacer("′", "'", "’", "'", "″", `"`, "”", `"`, "''", `"`, "½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8").Replace(strings.ToLower(s))
+	s = marks.Replace(strings.ToLower(s))
 	return strings.TrimSpace(dashed.ReplaceAllString(s, "$1 $2"))
 }
+
+// marks writes them so.
+var marks = strings.NewReplacer("′", "'", "’", "'", "″", `"`, "”", `"`, "''", `"`, "½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8")
 
 // dashed matches a fraction that a dash joins to its whole, as 5-1/2.
 var dashed = regexp.MustCompile(`(\d)-(\d{1,2}/\d)`)

@@ -8,37 +8,6 @@ import (
 	"lapwright/templates"
 )
 
-// headerName is a spelling of a header: which field it means, in which unit.
-type headerName struct {
-	field *templates.Field
-	unit  unit
-	own   bool // the contract's own spelling
-}
-
-// names lists every accepted spelling of the fields, folded. A spelling that
-// two fields share would be a fault of the schema; the first keeps it.
-func (r *reader) names(fields []templates.Field) map[string]headerName {
-	out := map[string]headerName{}
-	add := func(name string, h headerName) {
-		key := fold(name)
-		if _, taken := out[key]; !taken && key != "" {
-			out[key] = h
-		}
-	}
-	for i := range fields {
-		u, _ := r.unitOf(fields[i].Unit)
-		add(fields[i].Name, headerName{&fields[i], u, true})
-	}
-	for i := range fields {
-		f := &fields[i]
-		base, _, _ := r.splitUnit(f.Name)
-		for _, n := range append([]string{base, f.Title}, f.OtherNames...) {
-			add(n, headerName{field: f})
-		}
-	}
-	return out
-}
-
 // match finds the field a header means. A whole spelling goes first; then one
 // with a unit behind it.
 func (r *reader) match(index map[string]headerName, header string) (headerName, bool) {

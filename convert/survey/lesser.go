@@ -3,9 +3,7 @@ package survey
 import (
 	"strings"
 
-	"lapwright/convert/survey/book"
 	"lapwright/engine"
-	"lapwright/templates"
 )
 
 func (r *reader) takePlot(rec record) {
@@ -82,28 +80,6 @@ const (
 	levelSurvey
 	levelOption
 )
-
-// builtIn reads the built-in catalogue as a sheet like any other.
-func (r *reader) builtIn() error {
-	rows, err := templates.Catalogue()
-	if err != nil {
-		return err
-	}
-	s := &book.Sheet{File: "built-in catalogue", Name: "Products"}
-	for i, cells := range rows {
-		row := book.Row{Number: i + 1}
-		for j, text := range cells {
-			if text != "" {
-				row.Cells = append(row.Cells, book.Cell{Col: j + 1, Kind: book.Text, Text: text})
-			}
-		}
-		s.Rows = append(s.Rows, row)
-	}
-	r.level = levelBuiltIn
-	r.readRows(r.open(s, r.schema("Products"), "built in"), r.takeProduct)
-	r.reports = nil
-	return nil
-}
 
 // settleProducts puts the catalogue together, role by role.
 func (r *reader) settleProducts() {

@@ -9,7 +9,6 @@ import (
 
 	"lapwright/convert/survey/book"
 	"lapwright/engine"
-	"lapwright/templates"
 )
 
 const (
@@ -20,10 +19,8 @@ const (
 
 // reader holds what is known while a survey is read.
 type reader struct {
+	*vocabulary
 	ctx      context.Context
-	schemas  []*templates.Sheet
-	index    map[string]map[string]headerName // sheet -> folded header -> field
-	units    map[string]unit
 	decimal  byte // the job's decimal mark, or 0
 	date1904 bool
 
@@ -60,21 +57,11 @@ type lineItem struct {
 }
 
 func newReader(ctx context.Context) (*reader, error) {
-	schemas, err := templates.Schemas()
+	v, err := known()
 	if err != nil {
 		return nil, err
 	}
-	r := &reader{ctx: ctx, schemas: schemas, units: unitNames(), edits: map[EditKey]Edit{}, order: map[string]int{},
-		codes: map[[3]string]int{}, plots: map[string]int{}}
-	r.job = &engine.Job{Rules: engine.DefaultRules(), Origins: map[string]engine.Place{}}
-	r.index = map[string]map[string]headerName{}
-	for _, s := range schemas {
-		r.index[s.Name] = r.names(s.Header())
-		if s.Items() {
-			r.index[s.Name+" items"] = r.names(s.Fields)
-		}
-	}
-	return r, r.builtIn()
+	return v.reader(ctx), nil
 }
 
 // flag records a flag at a cell of a sheet.

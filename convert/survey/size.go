@@ -49,8 +49,11 @@ func (c *column) cell(row *book.Row) book.Cell {
 	return cell
 }
 
+// times are the marks between a width and a height.
+var times = strings.NewReplacer("×", "x", "X", "x", "*", "x", " by ", "x")
+
 func cutSize(text string) (w, h string, ok bool) {
-	return strings.Cut(strings.NewReplacer("×", "x", "X", "x", "*", "x", " by ", "x").Replace(text), "x")
+	return strings.Cut(times.Replace(text), "x")
 }
 
 // noSize is what is wrong with a cell that should give a width and a height

@@ -48,19 +48,22 @@ func unitNames() map[string]unit {
 	return out
 }
 
+// unspaced takes dots and spaces out of a spelling.
+var unspaced = strings.NewReplacer(" ", "", ".", "", "\u00A0", "")
+
 // unitOf looks a spelling up.
-func (r *reader) unitOf(s string) (unit, bool) {
-	if u, ok := r.units[s]; ok || s == "" {
+func (v *vocabulary) unitOf(s string) (unit, bool) {
+	if u, ok := v.units[s]; ok || s == "" {
 		return u, ok
 	}
-	key := strings.ToLower(strings.NewReplacer(" ", "", ".", "", "\u00A0", "").Replace(s))
-	u, ok := r.units[key]
+	key := strings.ToLower(unspaced.Replace(s))
+	u, ok := v.units[key]
 	return u, ok
 }
 
 // splitUnit takes a unit off the end of a header: "Width (mm)", "Width, mm",
 // "Width mm", "Width [m]", "Width in mm". Without one, ok is false.
-func (r *reader) splitUnit(header string) (base string, u unit, ok bool) {
+func (v *vocabulary) splitUnit(header string) (base string, u unit, ok bool) {
 	h := strings.TrimRight(tidy(header), " :.*")
 	i := strings.LastIndexAny(h, " ([,_-")
 	if strings.HasSuffix(h, ")") {
@@ -71,9 +74,9 @@ func (r *reader) splitUnit(header string) (base string, u unit, ok bool) {
 	if i < 0 {
 		return h, unit{}, false
 	}
-	if u, ok = r.unitOf(strings.Trim(h[i:], " ()[],_-")); !ok {
+	if u, ok = v.unitOf(strings.Trim(h[i:], " ()[],_-")); !ok {
 		if j := strings.LastIndex(h, "/"); j > 0 {
-			if u, ok = r.unitOf(h[j+1:]); ok {
+			if u, ok = v.unitOf(h[j+1:]); ok {
 				i = j
 			}
 		}

@@ -59,7 +59,7 @@ func (r *reader) parse(c book.Cell, f *templates.Field, u unit) (value, []findin
 		return value{}, stopAt("type-error", "The cell holds a formula whose value is not saved in the file", "Open and save the survey in the spreadsheet program, or type the value")
 	case book.Text:
 		if f.Form == "openings" {
-			c.Text = strings.NewReplacer("\r\n", ";", "\n", ";").Replace(c.Text)
+			c.Text = linesToParts.Replace(c.Text)
 		}
 		if c.Text = tidy(c.Text); c.Text == "" {
 			return value{}, nil
@@ -82,6 +82,9 @@ func (r *reader) parse(c book.Cell, f *templates.Field, u unit) (value, []findin
 	}
 	return r.parseNumeric(c, f, u)
 }
+
+// linesToParts parts openings in words that stand on lines of their own.
+var linesToParts = strings.NewReplacer("\r\n", ";", "\n", ";")
 
 func stopAt(code, what, do string) []finding {
 	return []finding{{stop, code, what, do}}
