@@ -9,6 +9,7 @@ import (
 // letters and digits.
 func fold(s string) string {
 	var b strings.Builder
+	b.Grow(len(s))
 	for _, r := range s {
 		switch {
 		case r == '&':
