@@ -60,6 +60,10 @@ func lineCount(s string, characters float64, l look) int {
 	case small:
 		room *= 10 / 8.0
 	}
+	const doubt = 0.01 // pixels: sums of the same widths may differ in their last digits
+	if strings.IndexByte(s, '\n') < 0 && textPixels(s) < room-doubt {
+		return 1
+	}
 	n := 0
 	for _, paragraph := range strings.Split(s, "\n") {
 		n += paragraphLines(paragraph, room)
