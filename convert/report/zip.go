@@ -3,13 +3,14 @@ package report
 import (
 	"archive/zip"
 	"cmp"
-	"compress/flate"
 	"hash/crc32"
 	"io"
 	"io/fs"
 	"slices"
 	"strings"
 	"sync"
+
+	"github.com/klauspost/compress/flate"
 )
 
 // sortedZip writes a zip archive whose entries stand in the order of their
