@@ -34,6 +34,7 @@ type book struct {
 	tables []Table // gathers tables that are not to be written as sheets; nil: they are
 	macros bool    // the survey had some, which are left out
 	parts  int     // highest number of a sheet's part when it came
+	aside  tablesAside
 }
 
 // span is a run of rows of a sheet, both ends included.
@@ -221,6 +222,7 @@ func (b *book) save(w io.Writer) error {
 	if err := b.file.SetCalcProps(&excelize.CalcPropsOptions{FullCalcOnLoad: &full}); err != nil {
 		return err
 	}
+	b.putTablesBack()
 	b.properties()
 	if t := b.file.ContentTypes; t != nil { // the library adds picture types in the order of a map
 		sort.SliceStable(t.Defaults, func(i, j int) bool { return t.Defaults[i].Extension < t.Defaults[j].Extension })

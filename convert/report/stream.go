@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"strconv"
-	"strings"
 
 	"github.com/xuri/excelize/v2"
 )
@@ -109,19 +108,6 @@ func (p *page) together(rows [][]cell) error {
 
 // table marks a range as a table.
 func (p *page) table(name, area string) error {
-	err := p.sw.AddTable(&excelize.Table{Range: area, Name: "lw_" + name, StyleName: "TableStyleLight1"})
-	if err == nil && p.b.in.Accessible {
-		p.b.dropFilters()
-	}
-	return err
-}
-
-// dropFilters takes the filter buttons off the tables written so far.
-func (b *book) dropFilters() {
-	b.file.Pkg.Range(func(k, v any) bool {
-		if name := k.(string); strings.HasPrefix(name, "xl/tables/") {
-			b.file.Pkg.Store(name, withoutElement(v.([]byte), "autoFilter"))
-		}
-		return true
-	})
+	p.b.setTablesAside()
+	return p.sw.AddTable(&excelize.Table{Range: area, Name: "lw_" + name, StyleName: "TableStyleLight1"})
 }

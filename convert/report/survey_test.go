@@ -277,3 +277,25 @@ func TestPartsAreNotOverwritten(t *testing.T) {
 		t.Errorf("got %q in the survey's last sheet, want kept", got)
 	}
 }
+
+// TestTablesAreNotOverwritten takes a survey whose table has another number
+// than its part, as some programs write them.
+func TestTablesAreNotOverwritten(t *testing.T) {
+	f := opened(t, surveyBook(t))
+	if err := f.AddTable("Walls o'r", &excelize.Table{Range: "A1:C3", Name: "Theirs"}); err != nil {
+		t.Fatal(err)
+	}
+	buf, err := f.WriteToBuffer()
+	if err != nil {
+		t.Fatal(err)
+	}
+	in := fullInput(t)
+	in.Survey = renamed(t, buf.Bytes(), "/tables/table1.xml", "/tables/table3.xml")
+	tables, err := opened(t, written(t, in)).GetTables("Walls o'r")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(tables) != 1 || tables[0].Name != "Theirs" {
+		t.Errorf("the survey's sheet has the tables %+v, want its own", tables)
+	}
+}
