@@ -9,6 +9,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"lapwright/convert/report"
 )
 
 const suffix = ".takeoff.xlsx"
@@ -76,7 +78,7 @@ func replaceable(path string) bool {
 	}
 	defer f.Close()
 	text, err := io.ReadAll(io.LimitReader(f, 1<<20))
-	return err == nil && bytes.Contains(text, []byte("lapwright_takeoff"))
+	return err == nil && bytes.Contains(text, []byte(report.RunName))
 }
 
 func sameFile(a, b string) bool {

@@ -1,8 +1,11 @@
 package convert
 
 import (
+	"context"
 	"path/filepath"
 	"testing"
+
+	"lapwright/engine"
 )
 
 func TestTarget(t *testing.T) {
@@ -49,6 +52,25 @@ func TestTarget(t *testing.T) {
 				t.Errorf("target(%q): got %q, %q, want %q, %q", tt.in, got, kept, at(tt.want), at(tt.kept))
 			}
 		})
+	}
+}
+
+// A takeoff is known by its mark whatever it is called; anything else is
+// somebody's work.
+func TestReplaceable(t *testing.T) {
+	dir := t.TempDir()
+	made, survey, other := filepath.Join(dir, "all.xlsx"), filepath.Join(dir, "survey.xlsx"), filepath.Join(dir, "other.xlsx")
+	if _, err := Convert(context.Background(), Example, Options{Out: made, Effort: engine.EffortQuick}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Template(survey, true); err != nil {
+		t.Fatal(err)
+	}
+	put(t, other, "no workbook", 0o644)
+	for path, want := range map[string]bool{made: true, survey: false, other: false} {
+		if got := replaceable(path); got != want {
+			t.Errorf("%s may be replaced: %v, want %v", filepath.Base(path), got, want)
+		}
 	}
 }
 

@@ -50,6 +50,8 @@ type WallResult struct {
 	Drop     string
 	Pool     string
 
+	LeftMeets, RightMeets string // the walls it meets at its corners, where the survey says
+
 	Outline measure.Polygon // the wall's face
 	Clad    Region          // where boards go: the outline less gaps and allowances
 	Voids   []Void

@@ -29,9 +29,6 @@ func (v *view) battenColumns() []battenColumn {
 		c.marks = append(c.marks, shortMark(b.Mark, v.w.Code))
 	}
 	slices.Sort(centres)
-	if v.o.Mirror {
-		slices.Reverse(centres)
-	}
 	out := make([]battenColumn, len(centres))
 	for i, c := range centres {
 		out[i] = *at[c]
@@ -56,7 +53,7 @@ func (v *view) battenRow() {
 	for i, c := range columns {
 		v.ink.upright(at[i], v.base+8, v.base+22, weightDim, mid)
 		v.ink.line(point{at[i], v.base + 22}, point{texts[i], v.base + 42}, weightDim, mid)
-		v.upText(s, texts[i], v.base+battenCentreAt, atMiddle, v.shown(c.centre).Nearest(measure.Tenth).String())
+		v.upText(s, texts[i], v.base+battenCentreAt, atMiddle, c.centre.Nearest(measure.Tenth).String())
 		v.upText(textSize{s.px, true}, texts[i], v.base+battenMarkAt, atMiddle, strings.Join(ranges(c.marks), ","))
 	}
 	small := textSize{20, false}

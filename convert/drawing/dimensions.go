@@ -95,14 +95,6 @@ func (v *view) wall() measure.Span {
 	return xs
 }
 
-// shown returns a place from the left edge of the drawing's wall.
-func (v *view) shown(x measure.Length) measure.Length {
-	if v.o.Mirror {
-		return v.wall().Lo + v.wall().Hi - x
-	}
-	return x
-}
-
 func (v *view) openingEdges() []measure.Length {
 	out := []measure.Length{v.wall().Lo, v.wall().Hi}
 	for _, o := range v.w.Voids {
@@ -134,10 +126,10 @@ func (v *view) title() {
 	name := strings.TrimSpace(v.w.Plot + " " + v.w.Name)
 	v.text(textSize{44, true}, 40, 44, atStart, "Wall "+name)
 	seen := "seen from outside"
-	if v.o.Mirror {
+	if v.w.Mirrored > 0 {
 		seen = "HANDED (mirrored), " + seen
 	}
-	v.text(textSize{28, v.o.Mirror}, float64(v.o.Width-40), 36, atEnd, seen)
+	v.text(textSize{28, v.w.Mirrored > 0}, float64(v.o.Width-40), 36, atEnd, seen)
 	for i, line := range v.unsaid() {
 		v.text(textSize{22, false}, float64(v.o.Width-40), 74+float64(28*i), atEnd, line)
 	}
@@ -203,15 +195,15 @@ func (v *view) scaleBar(y, room float64) {
 }
 
 // describe says in words what the drawing shows.
-func describe(w *engine.WallResult, mirror bool) string {
+func describe(w *engine.WallResult) string {
 	xs, zs := extent(w)
 	out := fmt.Sprintf("Elevation of wall %s, seen from outside: %v mm wide, %v mm high, %d courses of boards, %d pieces, %d battens.",
 		strings.TrimSpace(w.Plot+" "+w.Name), xs.Length(), zs.Length(), len(w.Courses), len(w.Pieces), len(w.Battens))
-	if mirror {
+	if w.Mirrored > 0 {
 		out += " Drawn handed: left and right changed over."
 	}
 	for _, o := range w.Voids {
-		out += fmt.Sprintf(" Opening %s: %v by %v mm, %v mm from the left edge as surveyed, sill at %v mm.",
+		out += fmt.Sprintf(" Opening %s: %v by %v mm, %v mm from the left edge, sill at %v mm.",
 			o.Opening.Name, o.Opening.Width, o.Opening.Height, o.Opening.Left, o.Opening.Sill)
 	}
 	return out

@@ -9,12 +9,11 @@ import (
 	"lapwright/engine/measure"
 )
 
-// Options says how to draw. The zero value draws a wall as surveyed, on the
-// width of an A4 page across.
+// Options says how to draw. The zero value draws on the width of an A4 page
+// across.
 type Options struct {
-	Mirror bool // draw the handed wall: left and right changed over
-	Width  int  // of the picture in pixels, 0: 2400, which is 220 an inch across A4
-	Height int  // the most it may be high, 0: 1500
+	Width  int // of the picture in pixels, 0: 2400, which is 220 an inch across A4
+	Height int // the most it may be high, 0: 1500
 }
 
 // Picture is a drawing as a PNG file, with the words that stand for it.
@@ -50,7 +49,7 @@ type view struct {
 	o      Options
 	xs, zs measure.Span // what is shown of the wall's plane
 	scale  float64      // pixels a micrometre
-	left   float64      // pixel of xs.Lo (mirrored: of xs.Hi)
+	left   float64      // pixel of xs.Lo
 	base   float64      // pixel of zs.Lo
 	marks  textSize     // of piece marks
 	hidden []string     // marks of the pieces too small for them
@@ -60,7 +59,8 @@ type view struct {
 	unlettered int      // stretches of trim without room for their letters
 }
 
-// Elevation draws a wall.
+// Elevation draws a wall as it is given: one that is built handed is given so
+// by [engine.WallResult.Handed].
 func (d *Drawer) Elevation(w *engine.WallResult, o Options) (Picture, error) {
 	v := d.place(w, o.filled())
 	v.datum()
@@ -77,7 +77,7 @@ func (d *Drawer) Elevation(w *engine.WallResult, o Options) (Picture, error) {
 	v.title()
 	v.legend()
 	data, err := d.packer.pack(d.ink)
-	return Picture{PNG: data, Width: d.ink.w, Height: d.ink.h, Text: describe(w, o.Mirror)}, err
+	return Picture{PNG: data, Width: d.ink.w, Height: d.ink.h, Text: describe(w)}, err
 }
 
 // Scale returns how large a wall is drawn, in pixels a millimetre: the largest
@@ -137,29 +137,19 @@ func extent(w *engine.WallResult) (xs, zs measure.Span) {
 
 // x returns the pixel of a place along the wall.
 func (v *view) x(at measure.Length) float64 {
-	if v.o.Mirror {
-		return v.left + v.scale*float64(v.xs.Hi-at)
-	}
 	return v.left + v.scale*float64(at-v.xs.Lo)
 }
 
 // along returns the place along the wall of a pixel.
 func (v *view) along(x float64) measure.Length {
-	at := measure.Length((x - v.left) / v.scale)
-	if v.o.Mirror {
-		return v.xs.Hi - at
-	}
-	return v.xs.Lo + at
+	return v.xs.Lo + measure.Length((x-v.left)/v.scale)
 }
 
 // z returns the pixel of a height.
 func (v *view) z(at measure.Length) float64 { return v.base - v.scale*float64(at-v.zs.Lo) }
 
-// span returns the pixels of a span along the wall, left one first.
-func (v *view) span(s measure.Span) (lo, hi float64) {
-	a, b := v.x(s.Lo), v.x(s.Hi)
-	return min(a, b), max(a, b)
-}
+// span returns the pixels of a span along the wall.
+func (v *view) span(s measure.Span) (lo, hi float64) { return v.x(s.Lo), v.x(s.Hi) }
 
 // right returns the pixel of the right edge of what is shown.
 func (v *view) right() float64 { return v.left + v.scale*float64(v.xs.Length()) }

@@ -31,6 +31,13 @@ func plainWall() *engine.WallResult {
 	}
 }
 
+// handedWall is the plain wall as it is built mirrored.
+func handedWall() *engine.WallResult {
+	w := plainWall()
+	w.Quantity, w.Mirrored = 1, 1
+	return w.Handed()
+}
+
 func drawn(t *testing.T, w *engine.WallResult, o Options) (*image.Paletted, Picture) {
 	t.Helper()
 	p, err := New().Elevation(w, o)
@@ -92,7 +99,7 @@ func TestToScale(t *testing.T) {
 			t.Errorf("%s: dark is %v, want %v", tt.name, got, tt.want)
 		}
 	}
-	handed, _ := drawn(t, plainWall(), Options{Mirror: true})
+	handed, _ := drawn(t, handedWall(), Options{})
 	if !inked(handed, x(4000-2500), z(400)) || inked(handed, x(2500), z(400)) {
 		t.Error("the handed wall's joint does not stand at the other side")
 	}
@@ -109,8 +116,8 @@ func TestWords(t *testing.T) {
 			t.Errorf("%q does not say %q", p.Text, want)
 		}
 	}
-	if _, p := drawn(t, plainWall(), Options{Mirror: true}); !strings.Contains(p.Text, "handed") {
-		t.Errorf("%q does not say handed", p.Text)
+	if _, p := drawn(t, handedWall(), Options{}); !strings.Contains(p.Text, "handed") || !strings.Contains(p.Text, "2800 mm from the left") {
+		t.Errorf("%q does not say handed, and the vent 4000 - 1000 - 200 from the left", p.Text)
 	}
 }
 
@@ -124,7 +131,7 @@ func TestSameWhateverCameBefore(t *testing.T) {
 	}
 	other := plainWall()
 	other.Outline, other.Name = measure.Rect(at(0, 3000), at(0, 6000)), "Tower"
-	if _, err := d.Elevation(other, Options{Mirror: true}); err != nil {
+	if _, err := d.Elevation(handedWall(), Options{}); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := d.Bars([]engine.CutRow{{Board: "B1", Stock: measure.MM(3000), Count: 1}}, 0, nil); err != nil {

@@ -73,18 +73,17 @@ func TestBattenColumns(t *testing.T) {
 	for i, c := range []int64{38, 1000, 1000, 3000} {
 		w.Battens = append(w.Battens, engine.Batten{Mark: fmt.Sprintf("W1-N%d", i+1), Centre: measure.MM(c), Width: measure.MM(50), Z: at(150, 900)})
 	}
-	for _, mirror := range []bool{false, true} {
-		v := New().place(w, Options{Mirror: mirror}.filled())
+	for _, tt := range []struct {
+		w    *engine.WallResult
+		want []string
+	}{{w, []string{"38 N1", "1000 N2 N3", "3000 N4"}}, {w.Handed(), []string{"1000 N4", "3000 N2 N3", "3962 N1"}}} {
+		v := New().place(tt.w, Options{}.filled())
 		var got []string
 		for _, c := range v.battenColumns() {
 			got = append(got, c.centre.String()+" "+strings.Join(c.marks, " "))
 		}
-		want := []string{"38 N1", "1000 N2 N3", "3000 N4"}
-		if mirror {
-			slices.Reverse(want)
-		}
-		if !slices.Equal(got, want) {
-			t.Errorf("mirrored %v: got %v, want %v", mirror, got, want)
+		if !slices.Equal(got, tt.want) {
+			t.Errorf("got %v, want %v", got, tt.want)
 		}
 	}
 }
@@ -132,7 +131,10 @@ func TestTextsKeepApart(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	for n := range 60 {
 		w := crowded(r)
-		v := New().place(w, Options{Mirror: n%2 == 1}.filled())
+		if n%2 == 1 {
+			w = w.Handed()
+		}
+		v := New().place(w, Options{}.filled())
 		v.trimMarks()
 		v.openingTexts()
 		v.pieceMarks()

@@ -30,7 +30,8 @@ type book struct {
 	order  span              // rows of the order table
 	total  string            // cell of the order's total
 	draw   *drawing.Drawer
-	drawn  map[drawnKey]drawing.Picture
+	walls  [][]way // those with a sheet of their own
+	drawn  map[*engine.WallResult]drawing.Picture
 	tables []Table // gathers tables that are not to be written as sheets; nil: they are
 	macros bool    // the survey had some, which are left out
 	parts  int     // highest number of a sheet's part when it came
@@ -61,6 +62,7 @@ func open(in Input) (*book, error) {
 		names: names{}, draw: drawers.Get().(*drawing.Drawer),
 	}
 	b.flags = bySeverity(in.Result.Flags)
+	b.walls = drawnWalls(in.Result)
 	if in.Survey == nil {
 		b.file = excelize.NewFile()
 		return b, b.baseFont()
@@ -140,15 +142,11 @@ func (b *book) sheets() []planned {
 		{want: "Order summary", write: (*book).writeOrder},
 		{want: "Cut list", write: (*book).writeCutList},
 	}
-	for i := range b.res.Walls {
-		if i == b.res.Job.Rules.WallSheetsMost {
-			break
-		}
-		w := &b.res.Walls[i]
+	for _, ways := range b.walls {
 		out = append(out, planned{
-			want:  strings.TrimSpace(w.Plot + " " + w.Name),
+			want:  wallName(ways[0].WallResult),
 			drawn: true,
-			write: func(b *book, sheet string) error { return b.writeWall(sheet, w) },
+			write: func(b *book, sheet string) error { return b.writeWall(sheet, ways) },
 		})
 	}
 	out = append(out,

@@ -2,21 +2,66 @@ package report
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"lapwright/engine"
 	"lapwright/engine/measure"
 )
 
-// A piece of a wall that is built mirrored is mirrored itself: a board has one
-// face, so a notched or sloped piece sawn the one way is of no use the other.
+// A wall of a dwelling that is built mirrored is sawn and fixed mirrored, so its
+// sheet says everything as it is built. The tables of the workbook list each wall
+// once, as surveyed.
+
+// way is one way that a wall is built.
+type way struct {
+	*engine.WallResult     // as built, and how often so
+	other              int // how many are built the other way
+}
+
+// waysOf returns how a wall is built: as surveyed, handed, or both.
+func waysOf(w *engine.WallResult) []way {
+	switch {
+	case w.Mirrored == 0:
+		return []way{{w, 0}}
+	case allHanded(w):
+		return []way{{w.Handed(), 0}}
+	}
+	plain := *w
+	plain.Quantity, plain.Mirrored = w.Quantity-w.Mirrored, 0
+	return []way{{&plain, w.Mirrored}, {w.Handed(), plain.Quantity}}
+}
+
+// drawnWalls returns the walls that have a sheet of their own, as many as the
+// rules allow.
+func drawnWalls(res *engine.Result) [][]way {
+	var out [][]way
+	for i := range res.Walls[:min(len(res.Walls), max(0, res.Job.Rules.WallSheetsMost))] {
+		out = append(out, waysOf(&res.Walls[i]))
+	}
+	return out
+}
+
+// allHanded reports whether a wall is built mirrored wherever it is built.
+func allHanded(w *engine.WallResult) bool { return w.Mirrored > 0 && w.Mirrored >= w.Quantity }
+
+// handedWalls says how many walls are built otherwise than the tables list
+// them.
+func handedWalls(res *engine.Result) string {
+	n := 0
+	for i := range res.Walls {
+		n += res.Walls[i].Mirrored
+	}
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Built HANDED: %d. Tables list every wall as surveyed; sheets of walls and the Saw sheet show those as built.", n)
+}
 
 // sawn returns a piece as the saw sheet draws it, and in words how it is sawn:
 // of the hand that is built, and how many of all are of the other one where
 // both are.
 func sawn(w *engine.WallResult, p *engine.Piece, full measure.Length) (engine.Piece, string) {
-	other := mirrored(p)
+	other := p.Handed()
 	words, otherWords := strings.Join(shapeWords(p, full), ", "), strings.Join(shapeWords(&other, full), ", ")
 	switch {
 	case w.Mirrored == 0 || words == otherWords:
@@ -25,45 +70,4 @@ func sawn(w *engine.WallResult, p *engine.Piece, full measure.Length) (engine.Pi
 		return other, otherWords + " (handed, as built)"
 	}
 	return *p, fmt.Sprintf("%s (%d of all %d HANDED: mirror left to right)", words, w.Mirrored, w.Quantity)
-}
-
-// mirrored is a piece with left and right changed over, between the same two
-// ends.
-func mirrored(p *engine.Piece) engine.Piece {
-	out := *p
-	if len(p.Outline) == 0 {
-		return out
-	}
-	xs, _ := p.Outline.Bounds()
-	over := func(x measure.Length) measure.Length { return xs.Lo + xs.Hi - x }
-	out.Left, out.Right = p.Right, p.Left
-	out.Outline = make(measure.Polygon, len(p.Outline))
-	for i, c := range p.Outline {
-		out.Outline[i] = measure.Point{X: over(c.X), Z: c.Z}
-	}
-	slices.Reverse(out.Outline) // still anticlockwise
-	turn := func(rects []engine.VoidRect) []engine.VoidRect {
-		turned := make([]engine.VoidRect, len(rects))
-		for i, r := range rects {
-			turned[len(rects)-1-i] = engine.VoidRect{X: measure.Span{Lo: over(r.X.Hi), Hi: over(r.X.Lo)}, Z: r.Z}
-		}
-		return turned
-	}
-	out.Cutouts, out.Holes = turn(p.Cutouts), turn(p.Holes)
-	return out
-}
-
-// handedPieces says on a wall's sheet which pieces want sawing both ways.
-func handedPieces(w *engine.WallResult) string {
-	if w.Mirrored == 0 || allHanded(w) {
-		return ""
-	}
-	marks := marksOf(w, func(p *engine.Piece) bool {
-		_, words := sawn(w, p, p.Width)
-		return strings.Contains(words, "HANDED")
-	})
-	if marks == "" {
-		return ""
-	}
-	return fmt.Sprintf("Handed (%d of %d): where it is built mirrored, left and right change over in every list here. These pieces are then sawn mirrored too: %s.", w.Mirrored, w.Quantity, marks)
 }

@@ -69,8 +69,11 @@ const (
 	mark      = ours + "sheets"
 	sheetMark = ours + "sheet_"
 	orderName = ours + "order"
-	record    = ours + "run"
+	record    = RunName
 )
+
+// RunName is the hidden name that every takeoff workbook has, and no other.
+const RunName = ours + "run"
 
 // markMost is the most characters a text in a formula may have.
 const markMost = 255

@@ -32,9 +32,6 @@ func panelLines(w *engine.WallResult, res *engine.Result) []string {
 		"Seal every sawn edge before the board goes up, and wipe sealer off its face at once.",
 		carrying(res.Board),
 	}
-	if s := handedPieces(w); s != "" {
-		out = append(out, s)
-	}
 	out = append(out, cornerLines(w)...)
 	out = append(out, screwLines(w, res.Job.Rules.EdgeDistance)...)
 	out = append(out, fixingLines(w, &res.Job.Rules)...)
@@ -93,11 +90,8 @@ func openLines(w *engine.WallResult, res *engine.Result) []string {
 // cornerLines say which wall's sheet has the trim of a corner that this one
 // shares.
 func cornerLines(w *engine.WallResult) []string {
-	if w.Wall == nil {
-		return nil
-	}
 	var out []string
-	for _, c := range []struct{ side, meets string }{{"left", w.Wall.LeftMeets}, {"right", w.Wall.RightMeets}} {
+	for _, c := range []struct{ side, meets string }{{"left", w.LeftMeets}, {"right", w.RightMeets}} {
 		has := slices.ContainsFunc(w.Trims, func(t engine.Trim) bool { return t.Where == c.side+" edge" })
 		if c.meets != "" && !has {
 			out = append(out, fmt.Sprintf("Corner at the %s edge: its trim is on the sheet of wall %s.", c.side, c.meets))

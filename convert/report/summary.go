@@ -158,7 +158,7 @@ func (s *summary) job() {
 		walls++
 		alike += w.Quantity
 	}
-	s.add("Walls taken off", count(walls), "drawn", fmt.Sprintf("%s to build, counting those alike and handed.", plural(alike, "wall")))
+	s.add("Walls taken off", count(walls), "drawn", strings.TrimSpace(fmt.Sprintf("%s to build, counting those alike and handed. %s", plural(alike, "wall"), handedWalls(r))))
 	if n := len(r.Left); n > 0 {
 		s.add("Walls left out", cell{v: n, l: stopped}, "drawn", strings.Join(s.b.lackingLines(), "\n"))
 	}

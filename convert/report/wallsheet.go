@@ -100,8 +100,9 @@ func formFor(w *engine.WallResult) form {
 	return across
 }
 
-func (b *book) writeWall(sheet string, w *engine.WallResult) error {
-	f, facts := b.wallForm(w)
+// writeWall writes a wall's sheet: each way that it is built on pages of its own.
+func (b *book) writeWall(sheet string, ways []way) error {
+	f, _ := ways[0].form()
 	p, err := b.newPage(sheet, layout{portrait: f.portrait})
 	if err != nil {
 		return err
@@ -110,31 +111,43 @@ func (b *book) writeWall(sheet string, w *engine.WallResult) error {
 	if err := p.setWidths(f.widths); err != nil {
 		return err
 	}
-	if err := p.together(facts); err != nil {
-		return err
-	}
-	if err := p.pictures(w, f); err != nil {
-		return err
-	}
-	if err := p.lists(w, f); err != nil {
-		return err
+	for i, w := range ways {
+		if i > 0 {
+			if err := p.breakPage(); err != nil {
+				return err
+			}
+		}
+		if err := p.way(w); err != nil {
+			return err
+		}
 	}
 	return p.sw.Flush()
 }
 
-// wallForm returns a wall's form, and the line or lines above its drawing,
+func (p *page) way(w way) error {
+	f, facts := w.form()
+	if err := p.together(facts); err != nil {
+		return err
+	}
+	if err := p.picture(w.WallResult, f); err != nil {
+		return err
+	}
+	return p.lists(w.WallResult, f)
+}
+
+// form returns the form of the pages, and the line or lines above the drawing,
 // which take their height from it.
-func (b *book) wallForm(w *engine.WallResult) (form, [][]cell) {
-	f := formFor(w)
-	facts := panelText("Wall "+wallName(w)+": "+wallFacts(w), f.pixels)
+func (w way) form() (form, [][]cell) {
+	f := formFor(w.WallResult)
+	facts := panelText("Wall "+wallName(w.WallResult)+": "+w.facts(), f.pixels)
 	f.picture.Height -= int(float64(len(facts)-1) * lineMillimetres * pixelsAMillimetre)
 	return f, facts
 }
 
 func wallName(w *engine.WallResult) string { return strings.TrimSpace(w.Plot + " " + w.Name) }
 
-// wallFacts says in one line what the sheet is of.
-func wallFacts(w *engine.WallResult) string {
+// facts says in one line what the pages are of.
+func (w way) facts() string {
 	facts := []string{fmt.Sprintf("%.2f m2 net", w.Net), plural(len(w.Courses), "course"), plural(len(w.Pieces), "piece")}
 	if w.Colour != "" {
 		facts = append(facts, "colour "+w.Colour)
@@ -145,47 +158,20 @@ func wallFacts(w *engine.WallResult) string {
 	if w.Quantity > 1 {
 		facts = append(facts, fmt.Sprintf("build %d alike", w.Quantity))
 	}
-	edge := "left"
-	switch {
-	case allHanded(w):
-		edge = "RIGHT"
-		facts = append(facts, "HANDED: drawn as built; in the lists below left and right are changed over; the saw sheet has its pieces as built")
-	case w.Mirrored > 0:
-		facts = append(facts, fmt.Sprintf("%d of them HANDED: mirror left to right", w.Mirrored))
+	if w.Mirrored > 0 {
+		facts = append(facts, "HANDED: all on these pages is as built, mirrored from the survey")
 	}
-	return strings.Join(facts, "; ") + ". Lengths in mm; x from the wall's " + edge + " edge seen from outside, heights from the survey datum."
-}
-
-// allHanded reports whether a wall is built mirrored wherever it is built.
-func allHanded(w *engine.WallResult) bool { return w.Mirrored > 0 && w.Mirrored >= w.Quantity }
-
-// hands lists the ways a wall is drawn: as surveyed, handed, or both, as it is
-// built.
-func hands(w *engine.WallResult) []bool {
-	switch {
-	case allHanded(w):
-		return []bool{true}
-	case w.Mirrored > 0:
-		return []bool{false, true}
+	if w.other > 0 {
+		facts = append(facts, fmt.Sprintf("%d more of the other hand on pages of their own", w.other))
 	}
-	return []bool{false}
-}
-
-// pictures puts the elevation on the sheet, in each way that some are built.
-func (p *page) pictures(w *engine.WallResult, f form) error {
-	for _, f.picture.Mirror = range hands(w) {
-		if err := p.picture(w, f); err != nil {
-			return err
-		}
-	}
-	return nil
+	return strings.Join(facts, "; ") + ". Lengths in mm; x from the wall's left edge seen from outside, heights from the survey datum."
 }
 
 // pictureRow is the height in points of the empty rows a picture lies on.
 const pictureRow = 15.0
 
 func (p *page) picture(w *engine.WallResult, f form) error {
-	pic, ok := p.b.drawn[drawnKey{w, f.picture.Mirror}]
+	pic, ok := p.b.drawn[w]
 	if !ok {
 		var err error
 		if pic, err = p.b.draw.Elevation(w, f.picture); err != nil {

@@ -1,8 +1,11 @@
 package report
 
 import (
+	"slices"
 	"strings"
 	"testing"
+
+	"github.com/xuri/excelize/v2"
 
 	"lapwright/engine"
 	"lapwright/engine/measure"
@@ -39,6 +42,7 @@ func columnBelow(t *testing.T, rows [][]string, block, header string) []string {
 func TestWallSheet(t *testing.T) {
 	f := opened(t, standard(t))
 	rows := rowsOfSheet(t, f, "1 =1+1")
+	rows = rows[:handedPages(t, rows)]
 	for _, tt := range []struct{ block, header, want string }{
 		{"Storey rod", "Bottom", "420 285 150"}, // the highest mark at the top, as on the rod
 		{"Storey rod", "Course", "3 2 1"},
@@ -55,7 +59,7 @@ func TestWallSheet(t *testing.T) {
 	}
 	said := allText(t, f, "1 =1+1")
 	for _, want := range []string{
-		"Order of work", "1 of them HANDED", "Seal every sawn edge", "Notches (A2.1): drill the inside corners first",
+		"Order of work", "1 more of the other hand", "Seal every sawn edge", "Notches (A2.1): drill the inside corners first",
 		"Two people carry a long board, on edge.", "Drill first: 1 screw", "Left in sight: 1 screw", "4 mm lower at the head",
 	} {
 		if !strings.Contains(said, want) {
@@ -65,41 +69,66 @@ func TestWallSheet(t *testing.T) {
 	if gable := allText(t, f, "1 Gable"); !strings.Contains(gable, "Rakes (G1.1, G2.1)") || strings.Contains(gable, "Notches") || strings.Contains(gable, "HANDED") {
 		t.Errorf("the gable's sheet says\n%s", gable)
 	}
-	pictures := 0
-	for _, cell := range pictureCells(t, f, "1 =1+1") {
-		pics, err := f.GetPictures("1 =1+1", cell)
+	if words := pictured(t, f, "1 =1+1"); len(words) != 2 || !strings.Contains(words[0], "Elevation of wall 1 =1+1") || strings.Contains(words[0], "handed") || !strings.Contains(words[1], "Drawn handed") {
+		t.Errorf("the pictures' words are %q", words)
+	}
+}
+
+// pictured returns the words of the pictures on a sheet.
+func pictured(t *testing.T, f *excelize.File, sheet string) []string {
+	t.Helper()
+	var out []string
+	for _, cell := range pictureCells(t, f, sheet) {
+		pics, err := f.GetPictures(sheet, cell)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, p := range pics {
-			pictures++
-			if !strings.Contains(p.Format.AltText, "Elevation of wall 1 =1+1") {
-				t.Errorf("the picture's words are %q", p.Format.AltText)
-			}
+			out = append(out, p.Format.AltText)
 		}
 	}
-	if pictures != 2 { // as surveyed and handed
-		t.Errorf("got %d pictures, want 2", pictures)
-	}
+	return out
 }
 
-// A wall that is handed wherever it is built has the handed drawing alone, and
-// its sheet says from which edge its lists measure.
-func TestWallSheetOfHandedWalls(t *testing.T) {
-	in := fullInput(t)
-	w := &in.Result.Walls[0]
-	w.Quantity, w.Mirrored = 1, 1
-	f := opened(t, written(t, in))
-	cells := pictureCells(t, f, "1 =1+1")
-	if len(cells) != 1 {
-		t.Fatalf("got %d pictures, want 1", len(cells))
+// handedPages returns the row in which a wall sheet's handed pages begin.
+func handedPages(t *testing.T, rows [][]string) int {
+	t.Helper()
+	at := slices.IndexFunc(rows, func(r []string) bool { return len(r) > 0 && strings.Contains(r[0], "HANDED: all on these pages") })
+	if at < 0 {
+		t.Fatal("there are no handed pages")
 	}
-	pics, err := f.GetPictures("1 =1+1", cells[0])
-	if err != nil || len(pics) != 1 || !strings.Contains(pics[0].Format.AltText, "handed") {
-		t.Errorf("the picture is not of the handed wall (%v)", err)
-	}
-	if said := allText(t, f, "1 =1+1"); !strings.Contains(said, "HANDED: drawn as built") || !strings.Contains(said, "x from the wall's RIGHT edge") {
-		t.Errorf("the sheet says\n%s", said)
+	return at
+}
+
+// A wall that is built both ways has pages of each, and one that is handed
+// wherever it is built those alone. All that stands on handed pages is mirrored:
+// the wall is 4,000 long, so a batten at 25 stands at 3,975, and what ends at
+// 4,000 begins at 0.
+func TestHandedPages(t *testing.T) {
+	both, alone := fullInput(t), fullInput(t)
+	alone.Result.Walls[0].Quantity = 1
+	for i, in := range []Input{both, alone} {
+		f := opened(t, written(t, in))
+		rows := rowsOfSheet(t, f, "1 =1+1")
+		if i == 0 { // the pages as surveyed come before
+			rows = rows[handedPages(t, rows):]
+		}
+		for _, list := range []struct{ block, header, want string }{
+			{"Batten marks", "Centre", "3975 3411 2847 2283 1719 1155 591 27"},
+			{"Cut list", "Piece", "A1.1 A1.2 A2.1 A2.2 A3.1 A3.2"},
+			{"Cut list", "Left", "1601 0 2201 0 1601 0"},
+			{"Storey rod", "Bottom", "420 285 150"},
+		} {
+			if got := strings.Join(columnBelow(t, rows, list.block, list.header), " "); got != list.want {
+				t.Errorf("%s, %s: got %s, want %s", list.block, list.header, got, list.want)
+			}
+		}
+		if words := pictured(t, f, "1 =1+1"); len(words) != 2-i || !strings.Contains(words[1-i], "Drawn handed") {
+			t.Errorf("the pictures' words are %q", words)
+		}
+		if said := allText(t, f, "Summary"); !strings.Contains(said, "Built HANDED: 1. Tables list every wall as surveyed") {
+			t.Error("the Summary does not say that the tables are as surveyed")
+		}
 	}
 }
 
