@@ -34,10 +34,7 @@ func (t *takeoff) blame(faults []audit.Fault) bool {
 }
 
 func (t *takeoff) auditJob() audit.Job {
-	job := audit.Job{Kerf: t.rules.Kerf, Each: t.auditWalls, Boards: make([]audit.Board, 0, len(t.result.Cutting))}
-	for i := range t.result.Cutting {
-		job.Boards = append(job.Boards, t.auditBoard(&t.result.Cutting[i]))
-	}
+	job := audit.Job{Kerf: t.rules.Kerf, Next: t.auditWalls(), Boards: t.auditBoards()}
 	for _, o := range t.job.Offcuts {
 		job.Hand = append(job.Hand, audit.Hand{Code: o.Code, Colour: o.Colour, Length: o.Length, Count: o.Count})
 	}
@@ -69,14 +66,30 @@ func pooled(list []audit.Pool, p audit.Pool) []audit.Pool {
 	return append(list, p)
 }
 
-func (t *takeoff) auditBoard(row *CutRow) audit.Board {
-	b := audit.Board{Name: row.Board, Pool: row.Pool, Code: row.Code, Colour: row.Colour, Stock: row.Stock,
-		Count: row.Count, Offcut: row.Offcut, Shared: row.Shared, OnHand: row.OnHand}
-	if p := t.product(row.Role, row.Code, row.Colour); row.Role == RoleBoard || row.Role == RoleReveal {
-		b.Width, b.Turns = p.Width, p.Turns
+// auditBoards states the cutting plan; all cuts share one list.
+func (t *takeoff) auditBoards() []audit.Board {
+	n := 0
+	for i := range t.result.Cutting {
+		n += len(t.result.Cutting[i].Cuts)
 	}
-	for _, c := range row.Cuts {
-		b.Cuts = append(b.Cuts, audit.Cut{Marks: c.Marks, Length: c.Length})
+	cuts := make([]audit.Cut, 0, n)
+	out := make([]audit.Board, 0, len(t.result.Cutting))
+	for i := range t.result.Cutting {
+		row, from := &t.result.Cutting[i], len(cuts)
+		for k := range row.Cuts {
+			cuts = append(cuts, audit.Cut{Marks: row.Cuts[k].Marks, Length: row.Cuts[k].Length})
+		}
+		out = append(out, t.auditBoard(row, cuts[from:len(cuts):len(cuts)]))
+	}
+	return out
+}
+
+func (t *takeoff) auditBoard(row *CutRow, cuts []audit.Cut) audit.Board {
+	b := audit.Board{Name: row.Board, Pool: row.Pool, Code: row.Code, Colour: row.Colour, Stock: row.Stock,
+		Count: row.Count, Cuts: cuts, Offcut: row.Offcut, Shared: row.Shared, OnHand: row.OnHand}
+	if row.Role == RoleBoard || row.Role == RoleReveal {
+		p := t.product(row.Role, row.Code, row.Colour)
+		b.Width, b.Turns = p.Width, p.Turns
 	}
 	return b
 }
@@ -111,21 +124,26 @@ func (f *face) staggerLeast(bays int) measure.Length {
 // auditName tells the walls of a result apart.
 func (w *WallResult) auditName() string { return name(w.Plot, w.Name, w.Colour, w.Drop) }
 
-// auditWalls states the walls one after another: all at once would be as much
-// again as the result.
-func (t *takeoff) auditWalls(yield func(*audit.Wall) bool) {
-	for i := range t.result.Walls {
-		if w := t.auditWall(&t.result.Walls[i], t.stands[i].face); !yield(&w) {
-			return
+// auditWalls states the walls one after another, each over the one before: all
+// at once would be as much again as the result.
+func (t *takeoff) auditWalls() func(*audit.Wall) bool {
+	i := 0
+	return func(a *audit.Wall) bool {
+		if i == len(t.result.Walls) {
+			return false
 		}
+		t.auditWall(a, &t.result.Walls[i], t.stands[i].face)
+		i++
+		return true
 	}
 }
 
-func (t *takeoff) auditWall(w *WallResult, f *face) audit.Wall {
-	a := audit.Wall{Name: w.auditName(), Pool: w.Pool, Quantity: w.Quantity,
+// auditWall writes a wall over another, whose memory it keeps.
+func (t *takeoff) auditWall(a *audit.Wall, w *WallResult, f *face) {
+	*a = audit.Wall{Name: w.auditName(), Pool: w.Pool, Quantity: w.Quantity,
 		Limits: t.auditLimits(f), Base: w.Clad.Base, Top: w.Clad.Top,
-		Pieces: make([]audit.Piece, 0, len(w.Pieces)), Battens: make([]audit.Batten, 0, len(w.Battens)),
-		Screws: make([]audit.Screw, 0, len(w.Screws)), Trims: make([]audit.Trim, 0, len(w.Trims))}
+		Voids: a.Voids[:0], Courses: a.Courses[:0], Pieces: a.Pieces[:0], Battens: a.Battens[:0], Screws: a.Screws[:0],
+		Trims: a.Trims[:0], Strips: a.Strips[:0], Zones: a.Zones[:0], Fixings: a.Fixings[:0]}
 	for _, v := range w.Voids {
 		for _, k := range v.Keep {
 			a.Voids = append(a.Voids, audit.Rect(k))
@@ -137,30 +155,39 @@ func (t *takeoff) auditWall(w *WallResult, f *face) audit.Wall {
 	for i := range w.Pieces {
 		a.Pieces = append(a.Pieces, auditPiece(&w.Pieces[i], f.first))
 	}
-	for _, b := range w.Battens {
+	for i := range w.Battens {
+		b := &w.Battens[i]
 		a.Battens = append(a.Battens, audit.Batten{Mark: b.Mark, Code: b.Code, Stock: b.Stock, Centre: b.Centre, Width: b.Width, Z: b.Z})
 	}
-	for _, s := range w.Screws {
+	for i := range w.Screws {
+		s := &w.Screws[i]
 		a.Screws = append(a.Screws, audit.Screw{X: s.X, Z: s.Z, Piece: s.Piece, Batten: s.Batten, PreDrilled: s.PreDrilled, Visible: s.Visible})
 	}
-	for _, tr := range w.Trims {
+	t.auditBought(a, w)
+}
+
+// auditBought states what of a wall is ordered by the metre and by number.
+func (t *takeoff) auditBought(a *audit.Wall, w *WallResult) {
+	for i := range w.Trims {
+		tr := &w.Trims[i]
 		p := t.product(tr.Role, tr.Code, tr.Colour)
 		a.Trims = append(a.Trims, audit.Trim{Mark: tr.Mark, Code: tr.Code, Colour: p.Colour, Stock: tr.Stock,
 			Length: tr.Length, Quantity: tr.Quantity, Roll: p.Length <= 0})
 	}
-	for _, s := range w.Strips {
+	for i := range w.Strips {
+		s := &w.Strips[i]
 		p := t.catalogue.pickWide(s.Role, "", s.Width)
 		a.Strips = append(a.Strips, audit.Strip{Code: p.Code, Colour: p.Colour, Length: s.Length})
 	}
-	for _, z := range w.Zones {
-		a.Zones = append(a.Zones, audit.Zone{Name: z.Name, X: z.X})
+	for i := range w.Zones {
+		a.Zones = append(a.Zones, audit.Zone{Name: w.Zones[i].Name, X: w.Zones[i].X})
 	}
-	for _, x := range w.Fixings {
-		p := t.fixingProduct(x, w.Colour, x.Visible > 0)
+	for i := range w.Fixings {
+		x := &w.Fixings[i]
+		p := t.fixingProduct(*x, w.Colour, x.Visible > 0)
 		a.Fixings = append(a.Fixings, audit.FixingCount{Zone: x.Zone, Code: p.Code, Colour: p.Colour,
 			Board: x.Role == RoleScrew || x.Role == RoleVisibleScrew, Count: x.Count, PreDrilled: x.PreDrilled, Visible: x.Visible})
 	}
-	return a
 }
 
 func auditPiece(p *Piece, first int) audit.Piece {

@@ -1,7 +1,6 @@
 package audit
 
 import (
-	"iter"
 	"maps"
 	"runtime"
 	"slices"
@@ -13,12 +12,12 @@ import (
 
 // Check returns every fault of the job, in the order walls (geometry, joints,
 // fixings), cutting plan, order, pools, totals; none if the job is right. It
-// changes nothing. Its work grows with the number of walls times, for each,
-// the number of distinct x at which a piece ends times the courses there.
+// changes nothing. Its work grows with the number of walls times, for each, its
+// courses times the pieces, voids and battens of one.
 func Check(job Job) []Fault {
-	k := stock{job: &job, r: &report{}, index: map[string]int32{}}
+	k := newStock(&job, &report{})
 	want := map[product]float64{}
-	faults := checkWalls(job.walls(), func(w *Wall) {
+	faults := checkWalls(&job, func(w *Wall) {
 		k.gather(w)
 		recount(want, w)
 	})
@@ -29,33 +28,20 @@ func Check(job Job) []Fault {
 	return append(faults, k.r.faults...)
 }
 
-// walls yields the walls held and those made one at a time.
-func (job *Job) walls() iter.Seq[*Wall] {
-	return func(yield func(*Wall) bool) {
-		for i := range job.Walls {
-			if !yield(&job.Walls[i]) {
-				return
-			}
-		}
-		if job.Each != nil {
-			job.Each(yield)
-		}
-	}
-}
-
 // checkWalls checks every wall by itself, on all cores, and returns their
 // faults in the order of the walls, which are also shown to see, one after
-// another in that order. Few more walls are held than there are cores.
-func checkWalls(walls iter.Seq[*Wall], see func(*Wall)) []Fault {
-	next, stop := iter.Pull(walls)
-	defer stop()
+// another in that order. No more of those that are made one at a time are held
+// than there are cores.
+func checkWalls(job *Job, see func(*Wall)) []Fault {
 	var mu sync.Mutex
 	n := 0
-	take := func() (*Wall, int) {
+	take := func(own *Wall) (*Wall, int) {
 		mu.Lock()
 		defer mu.Unlock()
-		w, ok := next()
-		if !ok {
+		w := own
+		if n < len(job.Walls) {
+			w = &job.Walls[n]
+		} else if job.Next == nil || !job.Next(own) {
 			return nil, 0
 		}
 		see(w)
@@ -65,7 +51,8 @@ func checkWalls(walls iter.Seq[*Wall], see func(*Wall)) []Fault {
 	found := map[int][]Fault{}
 	parallel.Workers(runtime.GOMAXPROCS(0), func(int) {
 		var s site
-		for w, i := take(); w != nil; w, i = take() {
+		var own Wall
+		for w, i := take(&own); w != nil; w, i = take(&own) {
 			var r report
 			r.start(w.Name)
 			if s.check(w, &r); len(r.faults) > 0 {
@@ -96,15 +83,18 @@ type site struct {
 	joints    []joint
 	gaps      []Rect // parallel to joints
 
-	sweep  sweep
-	rows   []int // scratch: batten rows
-	spans  []measure.Span
-	lines  []measure.Length // distinct batten centres, rising
-	grid   []measure.Length // those of them on the grid
-	lineOf []int            // of each batten
-	held   []bool           // piece by line: a screw stands there
-	screws []int            // of each piece
-	reach  []measure.Span   // of each piece, from its first screw to its last
+	sweep    sweep
+	rows     []int // scratch: batten lines
+	spans    []measure.Span
+	fromLeft []int            // battens by their centres
+	centres  []measure.Length // parallel to fromLeft
+	widest   measure.Length   // of the battens
+	lines    []measure.Length // distinct batten centres, rising
+	grid     []measure.Length // those of them on the grid
+	lineOf   []int            // of each batten
+	held     []bool           // piece by line: a screw stands there
+	screws   []int            // of each piece
+	reach    []measure.Span   // of each piece, from its first screw to its last
 }
 
 // face is where a piece is: its bounds and its trapezoids, parts[from:to].

@@ -58,17 +58,11 @@ func (s *site) bottomEdge(z measure.Length) bool {
 	return max(z-b.z0, z-b.z1) <= b.play
 }
 
-// climb goes up the slab from the region's base to its top and notes what
-// neither a piece, nor a void, nor a joint's gap covers. Marks being whole
-// millimetres, the first may stand by less than one above a base that is not.
+// climb goes up the slab, within the band, from the region's base to its top and
+// notes what neither a piece, nor a void, nor a joint's gap covers.
 func (s *site) climb() {
 	sw := &s.sweep
-	reach := sw.base
-	if len(s.w.Courses) > 0 {
-		if first := s.w.Courses[0].Bottom; min(reach.z0, reach.z1) > first-measure.Millimetre {
-			reach.z0, reach.z1 = max(reach.z0, first), max(reach.z1, first)
-		}
-	}
+	reach, ceiling := s.floor(), sw.ceiling()
 	for i := range sw.over {
 		b := &sw.over[i]
 		// Of two that cross inside the slab the later may be the one to step on.
@@ -77,13 +71,41 @@ func (s *site) climb() {
 				reach = reach.higher(c)
 			}
 		}
-		if reach.meets(b) && b.hi0+b.highPlay()+sw.top.play >= sw.top.z0 && b.hi1+b.highPlay()+sw.top.play >= sw.top.z1 {
+		if reach.meets(b) && b.hi0+b.highPlay()+ceiling.play >= ceiling.z0 && b.hi1+b.highPlay()+ceiling.play >= ceiling.z1 {
 			return // from here on nothing is left to cover
 		}
-		sw.note(reach, rim{b.lo0, b.lo1, b.lowPlay()})
+		sw.note(reach, rim{b.lo0, b.lo1, b.lowPlay()}, ceiling)
 		reach = reach.higher(b)
 	}
-	sw.note(reach, sw.top)
+	sw.note(reach, ceiling, ceiling)
+}
+
+// floor returns where the band begins, or the region's base where that is
+// higher. Marks being whole millimetres, the first may stand by less than one
+// above a base that is not.
+func (s *site) floor() rim {
+	sw, r := &s.sweep, s.sweep.base
+	switch {
+	case sw.course > 1 && max(r.z0, r.z1) <= sw.band.Lo:
+		return rim{sw.band.Lo, sw.band.Lo, 0}
+	case sw.course > 1:
+		r.z0, r.z1 = max(r.z0, sw.band.Lo), max(r.z1, sw.band.Lo)
+	case sw.course == 1:
+		if first := s.w.Courses[0].Bottom; min(r.z0, r.z1) > first-measure.Millimetre {
+			r.z0, r.z1 = max(r.z0, first), max(r.z1, first)
+		}
+	}
+	return r
+}
+
+// ceiling returns where the band ends, or the region's top where that is lower.
+func (sw *sweep) ceiling() rim {
+	r := sw.top
+	if min(r.z0, r.z1) >= sw.band.Hi {
+		return rim{sw.band.Hi, sw.band.Hi, 0}
+	}
+	r.z0, r.z1 = min(r.z0, sw.band.Hi), min(r.z1, sw.band.Hi)
+	return r
 }
 
 // meets reports whether a bar starts at or below the rim all over the slab.
@@ -102,22 +124,27 @@ func (r rim) higher(b *bar) rim {
 	return r
 }
 
-// note records what lies between reach and next and below the region's top.
-func (sw *sweep) note(reach, next rim) {
-	low, high := reach.play+next.play, reach.play+sw.top.play
+// note records what lies between reach and next and below the ceiling. What
+// touches a patch noted before is one with it.
+func (sw *sweep) note(reach, next, ceiling rim) {
+	low, high := reach.play+next.play, reach.play+ceiling.play
 	if !bothAbove([2]measure.Length{next.z0 - reach.z0 - low, next.z1 - reach.z1 - low},
-		[2]measure.Length{sw.top.z0 - reach.z0 - high, sw.top.z1 - reach.z1 - high}) {
+		[2]measure.Length{ceiling.z0 - reach.z0 - high, ceiling.z1 - reach.z1 - high}) {
 		return
 	}
 	p := patch{sw.slab, measure.Span{Lo: min(reach.z0, reach.z1),
-		Hi: max(min(next.z0, sw.top.z0), min(next.z1, sw.top.z1))}}
+		Hi: max(min(next.z0, ceiling.z0), min(next.z1, ceiling.z1))}}
 	for i := range sw.bare {
-		q := &sw.bare[i]
-		if q.xs.Hi == p.xs.Lo && !q.zs.And(p.zs).Empty() {
-			q.xs.Hi = p.xs.Hi
-			q.zs.Lo, q.zs.Hi = min(q.zs.Lo, p.zs.Lo), max(q.zs.Hi, p.zs.Hi)
+		if q := &sw.bare[i]; touch(q.xs, p.xs) && touch(q.zs, p.zs) {
+			*q = patch{hull(q.xs, p.xs), hull(q.zs, p.zs)}
 			return
 		}
 	}
 	sw.bare = append(sw.bare, p)
+}
+
+func touch(a, b measure.Span) bool { return a.Lo <= b.Hi && b.Lo <= a.Hi }
+
+func hull(a, b measure.Span) measure.Span {
+	return measure.Span{Lo: min(a.Lo, b.Lo), Hi: max(a.Hi, b.Hi)}
 }

@@ -194,14 +194,15 @@ func distance(p, a, b measure.Point) float64 {
 // and how far apart those lines are.
 func (s *site) crossings(i int) {
 	lim, p := &s.w.Limits, &s.w.Pieces[i]
-	s.rows = s.rows[:0]
-	for j := range s.w.Battens {
-		b := &s.w.Battens[j]
-		if s.rests(i, b) && !slices.Contains(s.rows, s.lineOf[j]) {
+	s.rows = s.rows[:0] // rising, as the battens are from the left
+	for _, j := range s.near(s.faces[i].xs) {
+		if n := len(s.rows); n > 0 && s.rows[n-1] == s.lineOf[j] {
+			continue
+		}
+		if s.rests(i, &s.w.Battens[j]) {
 			s.rows = append(s.rows, s.lineOf[j])
 		}
 	}
-	slices.Sort(s.rows)
 	for k, at := range s.rows {
 		if !s.held[i*len(s.lines)+at] && !s.bare(p, at) && !s.stepped(i, at) {
 			s.r.add(p.Mark, "screw-missing", "it is not fixed to the batten at x %v", s.lines[at])

@@ -1,10 +1,6 @@
 package audit
 
-import (
-	"iter"
-
-	"lapwright/engine/measure"
-)
+import "lapwright/engine/measure"
 
 // Job is what [Check] checks: walls as drawn, the cutting plan of them all,
 // and the numbers stated about them. A part that is empty is checked against
@@ -12,9 +8,9 @@ import (
 type Job struct {
 	Kerf   measure.Length // what one saw cut takes, at least 0
 	Walls  []Wall
-	Each   iter.Seq[*Wall] // further walls, so that not all need be held at once; each is made when it is asked for and then left alone; nil: none
-	Boards []Board         // the cutting plan
-	Hand   []Hand          // stock on hand
+	Next   func(*Wall) bool // further walls, so that not all need be held at once: it writes the next over one that is done with, and reports whether there was one; nil: none
+	Boards []Board          // the cutting plan
+	Hand   []Hand           // stock on hand
 	Order  []Line
 	Pools  []Pool
 	Totals []Total

@@ -106,7 +106,7 @@ func (s *site) checkJoints() {
 		}
 	}
 	for i := range s.joints {
-		for k := i + 1; k < len(s.joints); k++ {
+		for k := i + 1; k < len(s.joints) && s.joints[k].course-s.joints[i].course < max(2, s.w.Limits.Repeat); k++ {
 			s.stagger(&s.joints[i], &s.joints[k])
 		}
 	}
@@ -126,7 +126,8 @@ func (s *site) backed(j *joint) bool {
 	a, b := s.end(j.left, s.faces[j.left].xs.Hi), s.end(j.right, s.faces[j.right].xs.Lo)
 	need := measure.Span{Lo: min(a.Lo, b.Lo) + lim.BattenShort, Hi: max(a.Hi, b.Hi) - lim.BattenShort}
 	s.spans = s.spans[:0]
-	for i := range s.w.Battens {
+	middle := j.twice / 2
+	for _, i := range s.near(measure.Span{Lo: middle, Hi: middle + 1}.Grow(lim.JointOff)) {
 		t := &s.w.Battens[i]
 		if off := 2*t.Centre - j.twice; max(off, -off) > 2*lim.JointOff || t.Width < lim.WideWidth {
 			continue
@@ -156,7 +157,7 @@ func (s *site) upright(t *Batten) measure.Span {
 // stagger checks two joints, the first in the lower course or the same.
 func (s *site) stagger(a, b *joint) {
 	lim, courses := &s.w.Limits, b.course-a.course
-	if courses == 0 || (courses > 1 && courses >= lim.Repeat) {
+	if courses == 0 {
 		return
 	}
 	for _, i := range [4]int{a.left, a.right, b.left, b.right} {

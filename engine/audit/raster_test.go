@@ -14,7 +14,7 @@ import (
 // millimetres, every cell of which is looked at by itself. Rectangles on the
 // grid cover whole cells, so the painting is exact.
 
-const wide, high = 14, 10
+const wide, high = 14, 18
 
 type canvas [wide][high]int
 
@@ -39,21 +39,27 @@ func (c *canvas) any(want func(x, z, n int) bool) bool {
 	return false
 }
 
-func randomRect(r *rand.Rand) Rect {
-	x, z := r.IntN(wide-1), r.IntN(high-1)
-	return Rect{span(float64(x), float64(x+1+r.IntN(wide-x-1))), span(float64(z), float64(z+1+r.IntN(high-z-1)))}
+func randomRect(r *rand.Rand, top int) Rect {
+	x, z := r.IntN(wide-1), r.IntN(top-1)
+	return Rect{span(float64(x), float64(x+1+r.IntN(wide-x-1))), span(float64(z), float64(z+1+r.IntN(top-z-1)))}
 }
 
-// randomWall has two courses that lap by 2 and fill the canvas but for what
+// randomWall has two to four courses that lap by 2 and fill it but for what
 // chance adds, shifts or leaves out.
 func randomWall(r *rand.Rand) Wall {
+	n := 2 + r.IntN(3)
+	top := 4*n + 2
 	w := Wall{Name: "W", Quantity: 1, Limits: Limits{Width: mm(6), LapLeast: mm(2), LapMost: mm(2)},
-		Base: measure.Profile(pts(0, 0, wide, 0)), Top: measure.Profile(pts(0, high, wide, high)),
-		Courses: []Course{{1, 0, mm(6), mm(4), mm(2)}, {2, mm(4), mm(high), 0, 0}}}
-	for range r.IntN(3) {
-		w.Voids = append(w.Voids, randomRect(r))
+		Base: measure.Profile(pts(0, 0, wide, 0)), Top: measure.Profile(pts(0, float64(top), wide, float64(top)))}
+	for k := range n {
+		z := mm(4 * float64(k))
+		w.Courses = append(w.Courses, Course{k + 1, z, z + mm(6), mm(4), mm(2)})
 	}
-	for k := 1; k <= 2; k++ {
+	w.Courses[n-1].Gauge, w.Courses[n-1].Lap = 0, 0
+	for range r.IntN(3) {
+		w.Voids = append(w.Voids, randomRect(r, top))
+	}
+	for k := 1; k <= n; k++ {
 		at := 0
 		for at < wide {
 			to := min(wide, at+2+r.IntN(8))
@@ -73,7 +79,7 @@ func randomWall(r *rand.Rand) Wall {
 // judge paints the wall and returns the rules it breaks.
 func judge(w Wall) []string {
 	var voids, all canvas
-	var course [3]canvas
+	var course [5]canvas
 	broken := map[string]bool{}
 	for _, v := range w.Voids {
 		voids.paint(v, 1)
@@ -87,14 +93,15 @@ func judge(w Wall) []string {
 		broken["outside"] = broken["outside"] || xs.Hi > mm(wide)
 		broken["void"] = broken["void"] || own.any(func(x, z, n int) bool { return n > 0 && voids[x][z] > 0 })
 	}
-	for k := 1; k <= 2; k++ {
-		broken["overlap"] = broken["overlap"] || course[k].any(func(x, z, n int) bool { return n > 1 })
+	for k := range w.Courses {
+		z0 := 4 * k // water over the lower edge of a course meets wall below unless a void ends there
+		broken["overlap"] = broken["overlap"] || course[k+1].any(func(x, z, n int) bool { return n > 1 })
+		broken["lap"] = broken["lap"] || k > 0 && course[k+1].any(func(x, z, n int) bool {
+			return z == z0 && n > 0 && course[k][x][z] == 0 && voids[x][z-1] == 0
+		})
 	}
-	broken["uncovered"] = all.any(func(x, z, n int) bool { return n == 0 && voids[x][z] == 0 })
-	// water over the lower edge of course 2 (at 4) meets wall below unless a void ends there
-	broken["lap"] = course[2].any(func(x, z, n int) bool {
-		return z == 4 && n > 0 && course[1][x][4] == 0 && voids[x][3] == 0
-	})
+	top := int(w.Top[0].Z / 1000)
+	broken["uncovered"] = all.any(func(x, z, n int) bool { return z < top && n == 0 && voids[x][z] == 0 })
 	var out []string
 	for rule, is := range broken {
 		if is {

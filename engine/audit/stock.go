@@ -29,7 +29,20 @@ type stock struct {
 	r      *report
 	items  []item
 	groups []group
+	last   int // the group of the item before
 	index  map[string]int32
+}
+
+// newStock makes room for as many items as the plan cuts: growing by and by
+// would take several times as much.
+func newStock(job *Job, r *report) *stock {
+	n := 0
+	for i := range job.Boards {
+		for _, c := range job.Boards[i].Cuts {
+			n += len(c.Marks)
+		}
+	}
+	return &stock{job: job, r: r, items: make([]item, 0, n), index: make(map[string]int32, n)}
 }
 
 // check checks every row of the cutting plan, and that each item is cut as
@@ -54,6 +67,9 @@ func (k *stock) check() {
 
 // named counts the names in a list joined with ";" and looks for one.
 func named(list, name string) (n int, found bool) {
+	if list != "" && !strings.ContainsAny(list, "; ") { // nearly always
+		return 1, list == name
+	}
 	for part := range strings.SplitSeq(list, ";") {
 		if part = strings.TrimSpace(part); part != "" {
 			n++
@@ -66,6 +82,7 @@ func named(list, name string) (n int, found bool) {
 // gather notes what is wanted for one wall.
 func (k *stock) gather(w *Wall) {
 	from := len(k.groups)
+	k.last = -1
 	for j := range w.Pieces {
 		p := &w.Pieces[j]
 		k.want(from, group{w.Name, w.Pool, p.Code, p.Colour}, item{mark: p.Mark, stock: p.Stock,
@@ -86,19 +103,31 @@ func (k *stock) gather(w *Wall) {
 
 // want notes one item; from is where the groups of its wall begin.
 func (k *stock) want(from int, of group, t item) {
-	if _, twice := k.index[t.mark]; twice || t.mark == "" {
+	if t.mark == "" || !k.enter(t.mark) {
 		k.r.start(of.wall)
 		k.r.add(t.mark, "mark", "a mark that is blank or already another's")
 		return
 	}
-	i := slices.Index(k.groups[from:], of)
-	if i < 0 {
-		i = len(k.groups) - from
-		k.groups = append(k.groups, of)
+	if k.last < from || k.groups[k.last] != of { // nearly always the same as before
+		if k.last = from + slices.Index(k.groups[from:], of); k.last < from {
+			k.last = len(k.groups)
+			k.groups = append(k.groups, of)
+		}
 	}
-	t.of = int32(from + i)
-	k.index[t.mark] = int32(len(k.items))
+	t.of = int32(k.last)
 	k.items = append(k.items, t)
+}
+
+// enter notes that the next item has that mark; it reports false, and notes
+// nothing, if another has it.
+func (k *stock) enter(mark string) bool {
+	n := len(k.index)
+	k.index[mark] = int32(len(k.items))
+	if len(k.index) > n {
+		return true
+	}
+	k.index[mark] = int32(slices.IndexFunc(k.items, func(t item) bool { return t.mark == mark }))
+	return false
 }
 
 // board checks one row of the plan.

@@ -1,21 +1,23 @@
 package audit
 
-import (
-	"slices"
+import "lapwright/engine/measure"
 
-	"lapwright/engine/measure"
-)
+// far lies beyond everything on a wall.
+const far = measure.Length(1) << 40
 
-// sweep goes over a wall in upright slabs, between one x at which anything
-// begins or ends and the next. Inside a slab every edge is one straight line,
-// so what holds at its two sides holds all over it.
+// sweep goes over a wall in bands, each from one course's lower mark up to the
+// next, and over a band in upright slabs, between one x at which anything begins
+// or ends and the next. Inside a slab every edge is one straight line, so what
+// holds at its two sides holds all over it. A band meets its own course and what
+// reaches into it from below, so that its slabs are few and low.
 type sweep struct {
-	others []trapezoid  // voids and joint gaps
-	all    []*trapezoid // with the pieces', by xs.Lo
-	xs     []measure.Length
-	over   []bar // those over the slab at hand, upwards
-	voids  []int // those of them that are voids
+	boxes []trapezoid  // voids, then joint gaps course by course
+	all   []*trapezoid // what stands in the band, by xs.Lo
+	over  []bar        // those over the slab at hand, upwards
+	voids []int        // those of them that are voids
 
+	course    int // whose band it is; 0 where there are none
+	band      measure.Span
 	slab      measure.Span
 	base, top rim
 	bare      []patch
@@ -39,11 +41,76 @@ func (b *bar) highPlay() measure.Length { return b.trapezoid.hi.play }
 // cover runs the sweep: region, voids, overlaps, edges, laps and cover.
 func (s *site) cover() {
 	sw := &s.sweep
-	s.collect()
-	sw.over, sw.bare = sw.over[:0], sw.bare[:0]
-	next, nb, nt := 0, 0, 0
-	for i := 1; i < len(sw.xs); i++ {
-		sw.slab = measure.Span{Lo: sw.xs[i-1], Hi: sw.xs[i]}
+	sw.boxes, sw.bare = sw.boxes[:0], sw.bare[:0]
+	for _, v := range s.w.Voids {
+		sw.boxes = append(sw.boxes, box(v, ofVoid, 0))
+	}
+	for i, g := range s.gaps {
+		sw.boxes = append(sw.boxes, box(g, ofGap, s.joints[i].course))
+	}
+	n := len(s.w.Courses)
+	for c := min(1, n); c <= n; c++ {
+		sw.course, sw.band = c, measure.Span{Lo: -far, Hi: far}
+		if c > 1 {
+			sw.band.Lo = s.w.Courses[c-1].Bottom
+		}
+		if c < n {
+			sw.band.Hi = s.w.Courses[c].Bottom
+		}
+		s.collect()
+		s.along()
+	}
+	for _, b := range sw.bare {
+		s.r.add("", "uncovered", "nothing covers x %v to %v, z %v to %v", b.xs.Lo, b.xs.Hi, b.zs.Lo, b.zs.Hi)
+	}
+}
+
+// collect gathers what stands in the band: the pieces of its course and of those
+// that reach into it from below, the gaps of their joints, and the voids that
+// the band or a piece of its course meets.
+func (s *site) collect() {
+	sw := &s.sweep
+	sw.all = sw.all[:0]
+	lowest, zs := sw.course, sw.band
+	for lowest > 1 && (lowest == sw.course || s.w.Courses[lowest-2].Top > sw.band.Lo) {
+		lowest--
+	}
+	for c := max(1, lowest); c <= sw.course; c++ {
+		for _, i := range s.byCourse[c] {
+			if f := &s.faces[i]; c == sw.course {
+				zs = measure.Span{Lo: min(zs.Lo, f.zs.Lo), Hi: max(zs.Hi, f.zs.Hi)}
+			}
+			for k := range s.of(i) {
+				sw.add(&s.of(i)[k])
+			}
+		}
+	}
+	for i := range sw.boxes {
+		if b := &sw.boxes[i]; b.kind == ofVoid && b.lo.a.Z <= zs.Hi && b.hi.a.Z >= zs.Lo ||
+			b.kind == ofGap && lowest <= b.course && b.course <= sw.course {
+			sw.add(b)
+		}
+	}
+}
+
+// add keeps what is gathered in the order in which it begins.
+func (sw *sweep) add(t *trapezoid) {
+	sw.all = append(sw.all, t)
+	for i := len(sw.all) - 1; i > 0 && t.xs.Lo < sw.all[i-1].xs.Lo; i-- {
+		sw.all[i], sw.all[i-1] = sw.all[i-1], t
+	}
+}
+
+// along goes over the band slab by slab.
+func (s *site) along() {
+	sw := &s.sweep
+	sw.over = sw.over[:0]
+	sw.slab.Hi = s.base[0].a.X
+	if len(sw.all) > 0 {
+		sw.slab.Hi = min(sw.slab.Hi, sw.all[0].xs.Lo)
+	}
+	for next, nb, nt := 0, 0, 0; ; {
+		sw.slab.Lo = sw.slab.Hi
 		next = sw.enter(next)
 		for nb < len(s.base)-1 && s.base[nb].b.X <= sw.slab.Lo {
 			nb++
@@ -51,55 +118,66 @@ func (s *site) cover() {
 		for nt < len(s.top)-1 && s.top[nt].b.X <= sw.slab.Lo {
 			nt++
 		}
-		if !s.beside() {
-			sw.base, sw.top = sw.at(&s.base[nb]), sw.at(&s.top[nt])
-			s.slab()
+		base, top := &s.base[nb], &s.top[nt]
+		if sw.slab.Hi = sw.end(next, base, top); sw.slab.Hi == far {
+			return
 		}
-	}
-	for _, b := range sw.bare {
-		s.r.add("", "uncovered", "nothing covers x %v to %v, z %v to %v", b.xs.Lo, b.xs.Hi, b.zs.Lo, b.zs.Hi)
+		sw.raise()
+		if !s.beside() {
+			sw.base, sw.top = sw.at(base), sw.at(top)
+			s.checkSlab()
+		}
 	}
 }
 
-// collect gathers all trapezoids and all x of the wall.
-func (s *site) collect() {
-	sw := &s.sweep
-	sw.others, sw.all, sw.xs = sw.others[:0], sw.all[:0], sw.xs[:0]
-	for _, v := range s.w.Voids {
-		sw.others = append(sw.others, box(v, ofVoid, 0))
-	}
-	for i, g := range s.gaps {
-		sw.others = append(sw.others, box(g, ofGap, s.joints[i].course))
-	}
-	for _, list := range [2][]trapezoid{s.parts, sw.others} {
-		for i := range list {
-			sw.all = append(sw.all, &list[i])
-			sw.xs = append(sw.xs, list[i].xs.Lo, list[i].xs.Hi)
+// enter drops what ended before the slab and adds what begins at it, from index
+// next of all.
+func (sw *sweep) enter(next int) int {
+	n := 0
+	for i := range sw.over {
+		if sw.over[i].xs.Hi > sw.slab.Lo {
+			sw.over[n] = sw.over[i]
+			n++
 		}
 	}
-	slices.SortStableFunc(sw.all, func(a, b *trapezoid) int { return int(a.xs.Lo - b.xs.Lo) })
-	for _, ls := range [2][]line{s.base, s.top} {
-		for i := range ls {
-			sw.xs = append(sw.xs, ls[i].a.X, ls[i].b.X)
+	sw.over = sw.over[:n]
+	for ; next < len(sw.all) && sw.all[next].xs.Lo <= sw.slab.Lo; next++ {
+		if t := sw.all[next]; t.xs.Hi > sw.slab.Lo {
+			sw.over = append(sw.over, bar{trapezoid: t})
 		}
 	}
-	slices.Sort(sw.xs)
-	sw.xs = slices.Compact(sw.xs)
+	return next
+}
+
+// end returns the first x beyond the slab's left side at which anything begins
+// or ends, a line of the region or what it leaves of the band included; far if
+// nothing does.
+func (sw *sweep) end(next int, base, top *line) measure.Length {
+	to := far
+	if next < len(sw.all) {
+		to = sw.all[next].xs.Lo
+	}
+	for i := range sw.over {
+		to = min(to, sw.over[i].xs.Hi)
+	}
+	for _, l := range [2]*line{base, top} {
+		for _, x := range [4]measure.Length{l.a.X, l.b.X, l.cross(sw.band.Lo), l.cross(sw.band.Hi)} {
+			if x > sw.slab.Lo {
+				to = min(to, x)
+			}
+		}
+	}
+	return to
 }
 
 func (sw *sweep) at(l *line) rim {
 	return rim{l.at(sw.slab.Lo), l.at(sw.slab.Hi), l.play}
 }
 
-// enter drops what ended before the slab, adds what begins at it, from index
-// next of all, and puts the bars in order upwards.
-func (sw *sweep) enter(next int) int {
-	sw.over = slices.DeleteFunc(sw.over, func(b bar) bool { return b.xs.Hi <= sw.slab.Lo })
-	for ; next < len(sw.all) && sw.all[next].xs.Lo <= sw.slab.Lo; next++ {
-		if t := sw.all[next]; t.xs.Hi > sw.slab.Lo {
-			sw.over = append(sw.over, bar{trapezoid: t})
-		}
-	}
+// raise finds the heights of the bars in the slab and puts them in order
+// upwards.
+func (sw *sweep) raise() {
+	sw.voids = sw.voids[:0]
 	for i := range sw.over {
 		b := &sw.over[i]
 		b.lo0, b.lo1 = b.lo.at(sw.slab.Lo), b.lo.at(sw.slab.Hi)
@@ -108,13 +186,11 @@ func (sw *sweep) enter(next int) int {
 			sw.over[j], sw.over[j-1] = sw.over[j-1], sw.over[j]
 		}
 	}
-	sw.voids = sw.voids[:0]
 	for i := range sw.over {
 		if sw.over[i].kind == ofVoid {
 			sw.voids = append(sw.voids, i)
 		}
 	}
-	return next
 }
 
 func (b *bar) under(c *bar) bool { return b.lo0+b.lo1 < c.lo0+c.lo1 }
@@ -126,24 +202,28 @@ func (s *site) beside() bool {
 		return false
 	}
 	for i := range s.sweep.over {
-		if b := &s.sweep.over[i]; b.kind == ofPiece {
+		if b := &s.sweep.over[i]; s.own(b) {
 			s.outside(b)
 		}
 	}
 	return true
 }
 
+// own reports whether a bar is of a piece of the band's own course: that is
+// where it is checked.
+func (s *site) own(b *bar) bool { return b.kind == ofPiece && b.course == s.sweep.course }
+
 func (s *site) outside(b *bar) {
 	s.r.once(s.w.Pieces[b.piece].Mark, "outside", "it leaves the clad region at x %v to %v",
 		s.sweep.slab.Lo, s.sweep.slab.Hi)
 }
 
-// slab checks one slab inside the region's span.
-func (s *site) slab() {
+// checkSlab checks one slab inside the region's span.
+func (s *site) checkSlab() {
 	sw := &s.sweep
 	for i := range sw.over {
 		b := &sw.over[i]
-		if b.kind != ofPiece {
+		if !s.own(b) {
 			continue
 		}
 		s.within(b)

@@ -38,6 +38,15 @@ func (l *line) at(x measure.Length) measure.Length {
 	return l.a.Z + (l.b.Z-l.a.Z)*(x-l.a.X)/(l.b.X-l.a.X)
 }
 
+// cross returns the x at which a sloped line passes a height, rounded towards
+// a; a.X for a line that does not.
+func (l *line) cross(z measure.Length) measure.Length {
+	if (z <= l.a.Z) == (z <= l.b.Z) {
+		return l.a.X
+	}
+	return l.a.X + (z-l.a.Z)*(l.b.X-l.a.X)/(l.b.Z-l.a.Z)
+}
+
 // kind says what a trapezoid stands for.
 type kind uint8
 

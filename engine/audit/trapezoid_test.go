@@ -92,7 +92,7 @@ func TestPierceTakesTheRectangle(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 9))
 	for range 2000 {
 		parts, _ := s.slice(nil, pts(0, 0, 1000, 0, 1000, 175, 0, 175), trapezoid{})
-		c := randomRect(r)
+		c := randomRect(r, high)
 		c.X.Lo, c.X.Hi, c.Z.Lo, c.Z.Hi = 80*c.X.Lo, 80*c.X.Hi, 20*c.Z.Lo, 20*c.Z.Hi
 		taken := 2 * float64(c.X.And(span(0, 1000)).Length()) * float64(c.Z.And(span(0, 175)).Length())
 		left := area2(pierce(parts, 0, c))
