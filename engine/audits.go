@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -105,20 +106,20 @@ func (t *takeoff) auditLimits(f *face) audit.Limits {
 	}
 }
 
-// staggerLeast returns the least distance of two joints that are the stated
-// number of bays apart.
+// staggerLeast returns the least distance of two battens of the grid that are
+// the stated number of bays apart; so many bays where no two are.
 func (f *face) staggerLeast(bays int) measure.Length {
-	sites := f.siteLines()
 	least := measure.Length(0)
-	for i, a := range sites {
-		for _, b := range sites[i+1:] {
-			la, lb := f.lines[a], f.lines[b]
-			if d := lb.Centre - la.Centre; lb.Bay-la.Bay >= bays && (least == 0 || d < least) {
+	for i := range f.lines {
+		a := &f.lines[i]
+		for k := i + 1; k < len(f.lines) && a.Bay >= 0; k++ {
+			b := &f.lines[k]
+			if d := b.Centre - a.Centre; b.Bay-a.Bay >= bays && (least == 0 || d < least) {
 				least = d
 			}
 		}
 	}
-	return least
+	return cmp.Or(least, measure.Length(bays)*f.bay())
 }
 
 // auditName tells the walls of a result apart.

@@ -201,14 +201,35 @@ func battenEdge(e Edge) battens.Edge {
 	return battens.PlainEdge
 }
 
-// joinable returns the batten lines, from the left, on which boards of the run
-// may butt: those of the grid that stand behind the run's whole height there,
+// joinable returns the batten lines, from the left, on which boards of the k-th
+// run may butt: those of the grid that stand behind the run's whole height there,
 // clear of cut-outs that a joint would leave hanging.
-func (f *face) joinable(run *boards.Run, short measure.Length) []int {
-	return slices.DeleteFunc(battens.Sites(f.lines, run.At, short), func(i int) bool {
+func (f *face) joinable(k int, short measure.Length) []int {
+	run := &f.runs[k]
+	lines := battens.Sites(f.lines, run.At, short)
+	if f.off[k] {
+		lines = append(lines, battens.OffSites(f.lines, run.At, short)...)
+		slices.Sort(lines)
+	}
+	return slices.DeleteFunc(lines, func(i int) bool {
 		x := f.lines[i].Centre
 		return x <= run.Span.Lo || x >= run.Span.Hi || barred(run, x)
 	})
+}
+
+// jointOff lets a run be jointed on battens off the grid, and reports whether
+// that is news. It is the last resort where openings crowd so that no batten of
+// the grid stands within a board's length: jambs' battens are as wide as joints',
+// but stand where the openings put them.
+func (f *face) jointOff(k int) bool {
+	if f.off[k] {
+		return false
+	}
+	if f.off == nil {
+		f.off = map[int]bool{}
+	}
+	f.off[k] = true
+	return true
 }
 
 // besideNotch is how far joints keep from a notch's inside corner, where a

@@ -112,11 +112,12 @@ func (t *takeoff) butts() map[*stand]map[int][]measure.Span {
 	return out
 }
 
-// siteLines returns the batten line of each site given to the layout.
+// siteLines returns the batten line of each site given to the layout: those of
+// the grid, and all where some run may be jointed off it.
 func (f *face) siteLines() []int {
 	var out []int
 	for i, l := range f.lines {
-		if l.Bay >= 0 {
+		if l.Bay >= 0 || len(f.off) > 0 {
 			out = append(out, i)
 		}
 	}
@@ -145,7 +146,7 @@ func (t *takeoff) pieceWalls(ctx context.Context) {
 // pieceWall writes the pieces of one wall, course by course from the left, and
 // returns the index of the first piece of each run.
 func (t *takeoff) pieceWall(p *pool, i int, s *stand, w *WallResult) []int {
-	f, wall := s.face, &p.problem.Walls[i]
+	f, wall, sites := s.face, &p.problem.Walls[i], s.face.siteLines()
 	index := make([]int, len(f.runs))
 	relaxed := map[layout.Ref]bool{}
 	for _, ref := range p.plan.Relaxed {
@@ -160,10 +161,13 @@ func (t *takeoff) pieceWall(p *pool, i int, s *stand, w *WallResult) []int {
 	for k := range f.runs {
 		run := &f.runs[k]
 		index[k] = len(w.Pieces)
-		spans := layout.Pieces(wall.Runs[k], p.plan.Joints[i][k], wall.Sites, t.rules.JointGap)
-		for _, span := range spans {
+		joints := p.plan.Joints[i][k]
+		off := func(n int) bool { return n >= 0 && n < len(joints) && f.lines[sites[joints[n]]].Bay < 0 }
+		spans := layout.Pieces(wall.Runs[k], joints, wall.Sites, t.rules.JointGap)
+		for n, span := range spans {
 			piece := newPiece(run.Piece(span), f.first+run.Course)
 			piece.Relaxed = relaxed[layout.Ref{Wall: i, Run: k}]
+			piece.OffGrid = off(n-1) || off(n)
 			piece.Short = len(spans) > 1 && piece.Length < wall.PieceLeast
 			piece.Mark = w.Code + "-" + itoa(piece.Course) + letter(count[piece.Course])
 			piece.Colour, piece.Quantity = s.colour, s.quantity()
@@ -290,6 +294,8 @@ func (t *takeoff) flagPieces(s *stand, w *WallResult) {
 			func(p *Piece) bool { return p.Short }},
 		{"joint-rules", "no layout keeps the joint rules here", "closer battens or a longer board would keep them",
 			func(p *Piece) bool { return p.Relaxed }},
+		{"joint-off-grid", "jointed on the batten of a jamb or a step, as no batten of the grid stands behind them within a board's length",
+			"agree to these joints, or give closer battens, studs or a longer board", func(p *Piece) bool { return p.OffGrid }},
 	} {
 		var marks []string
 		for i := range w.Pieces {

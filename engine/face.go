@@ -28,6 +28,7 @@ type face struct {
 	lines   []battens.Line
 	centres []measure.Length // of the batten lines, rising
 	runs    []boards.Run
+	off     map[int]bool // runs that may be jointed on battens off the grid, as no layout on the grid covers them
 }
 
 // byName orders walls by plot and name, whatever the order of their rows.

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"lapwright/engine/battens"
 	"lapwright/engine/boards"
 	"lapwright/engine/layout"
 	"lapwright/engine/measure"
@@ -84,12 +85,12 @@ func (p *pool) addStock(b Product, length measure.Length, onHand int) {
 func (f *face) layoutWall(each int, r Rules, reach measure.Length) layout.Wall {
 	w := layout.Wall{Quantity: each, PieceLeast: r.PieceLeastFor(f.bay())}
 	at := make([]int, len(f.lines)) // batten line -> site
-	for i, l := range f.lines {
-		at[i] = -1
-		if l.Bay >= 0 {
-			at[i] = len(w.Sites)
-			w.Sites = append(w.Sites, layout.Site{X: l.Centre, Bay: l.Bay})
-		}
+	for site, i := range f.siteLines() {
+		at[i] = site
+		w.Sites = append(w.Sites, siteOf(&f.lines[i], site))
+	}
+	if len(f.off) > 0 && r.StaggerBays > 0 {
+		w.Apart = f.staggerLeast(r.StaggerBays)
 	}
 	ends := boards.Ends{Battens: f.centres, Tall: r.EdgeDistance + r.StripLeast/2, Reach: reach}
 	for k := range f.runs { // battens end on whole millimetres, so one may stop short by one more
@@ -100,14 +101,21 @@ func (f *face) layoutWall(each int, r Rules, reach measure.Length) layout.Wall {
 			w.Runs = append(w.Runs, lr)
 			continue
 		}
-		for _, i := range f.whole(run, f.joinable(run, r.VentilationGap-measure.Millimetre), 2*reach) {
-			if at[i] >= 0 {
-				lr.Sites = append(lr.Sites, at[i])
-			}
+		for _, i := range f.whole(run, f.joinable(k, r.VentilationGap-measure.Millimetre), 2*reach) {
+			lr.Sites = append(lr.Sites, at[i])
 		}
 		w.Runs = append(w.Runs, lr)
 	}
 	return w
+}
+
+// siteOf states a batten line as the place of a joint. One off the grid gets a
+// number in the grid that is far from all others.
+func siteOf(l *battens.Line, number int) layout.Site {
+	if l.Bay >= 0 {
+		return layout.Site{X: l.Centre, Bay: l.Bay}
+	}
+	return layout.Site{X: l.Centre, Bay: -1000 * (number + 1), Off: true}
 }
 
 // planPools lays out and cuts every pool. Equal pools are planned once; the
@@ -166,7 +174,7 @@ func (p *pool) bytes() []byte {
 		put(int64(s.Length), s.Price, int64(s.OnHand))
 	}
 	for _, w := range p.problem.Walls {
-		put(-1, int64(w.Quantity), int64(w.PieceLeast), int64(len(w.Sites)))
+		put(-1, int64(w.Quantity), int64(w.PieceLeast), int64(w.Apart), int64(len(w.Sites)))
 		for _, s := range w.Sites {
 			put(int64(s.X), int64(s.Bay))
 		}

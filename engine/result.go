@@ -137,6 +137,7 @@ type Piece struct {
 	Fragile  bool     // a strip thinner than the least
 	Short    bool     // shorter than the least piece
 	Relaxed  bool     // no layout keeps the joint rules in its run
+	OffGrid  bool     // it butts on a batten off the grid, flagged
 	Packed   bool     // its cut top edge wants a packer behind
 	Bare     []int    // indices in Battens that it crosses and cannot be fixed to, each flagged but where the next ones are near enough
 	Few      bool     // held by fewer than two fixings, flagged

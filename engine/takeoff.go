@@ -123,8 +123,9 @@ func (t *takeoff) shapeWalls() {
 	}
 }
 
-// lay plans the boards of every pool. A run that no layout can cover stops its
-// wall, and the pool is planned again without it.
+// lay plans the boards of every pool. A run that no layout can cover may be
+// jointed off the grid, and one that still none can stops its wall: the pools are
+// planned again.
 func (t *takeoff) lay(ctx context.Context) error {
 	for again := true; again; {
 		again = false
@@ -138,10 +139,13 @@ func (t *takeoff) lay(ctx context.Context) error {
 			}
 			for _, ref := range p.plan.Unlaid {
 				f := p.stands[ref.Wall].face
+				again = true
+				if f.jointOff(ref.Run) {
+					continue
+				}
 				f.flagOnce(Flag{Stop, "run-unlaid", f.wall.Plot, f.wall.Name, f.wall.Origin.At("Batten centres mm"),
 					fmt.Sprintf("from course %d on, a stretch without battens is longer than every board", f.first+f.runs[ref.Run].Course),
 					"give closer batten centres or studs, or a longer board"})
-				again = true
 			}
 		}
 	}

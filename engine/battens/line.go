@@ -39,8 +39,11 @@ func (w Wall) Lines() []Line {
 	}
 	out = slices.DeleteFunc(out, func(l Line) bool { return len(l.Spans) == 0 })
 	for i := range out {
-		if out[i].jointed() {
-			out[i].wide = w.free(out[i].Centre, w.Wide, cuts)
+		switch l := &out[i]; {
+		case l.jointed():
+			l.wide = w.free(l.Centre, w.Wide, cuts)
+		case l.Bay < 0 && l.Width >= w.Wide:
+			l.wide = l.Spans
 		}
 	}
 	return out
@@ -137,8 +140,8 @@ func (w Wall) Over(lines []Line) []measure.Span {
 // for two fixings to the wall (common practice).
 const aboveLeast = 150 * measure.Millimetre
 
-// Widen returns a grid batten as it stands once boards butt on it over the
-// heights of butts: the spans that hold one of them become wide, for a joint,
+// Widen returns a batten as it stands once boards butt on it over the heights of
+// butts: the spans that hold one of them become wide, for a joint,
 // over their whole length; the others stay a line of their own. Cut square under
 // a slope, a wide batten ends lower than a normal one: where that would cost a
 // board's fixing, at one of the heights given, a normal batten goes on above the
@@ -218,10 +221,23 @@ func under(z, head measure.Length) bool {
 // edges by as much as short, as it does under a slope, where it is cut square,
 // but stands behind half of its height at least.
 func Sites(lines []Line, board func(x measure.Length) measure.Span, short measure.Length) []int {
+	return backing(lines, board, short, (*Line).jointed)
+}
+
+// OffSites returns the indexes of the lines off the grid, of a jamb or a step, on
+// which a joint could fall as on one of [Sites]: for a board that no grid batten
+// within its reach stands behind.
+func OffSites(lines []Line, board func(x measure.Length) measure.Span, short measure.Length) []int {
+	return backing(lines, board, short, func(l *Line) bool { return l.Why == AtJamb || l.Why == AtStep })
+}
+
+// backing returns the indexes of the lines of a kind that stand, wide, behind the
+// board.
+func backing(lines []Line, board func(x measure.Length) measure.Span, short measure.Length, kind func(*Line) bool) []int {
 	var out []int
 	for i := range lines {
 		l := &lines[i]
-		if !l.jointed() {
+		if !kind(l) {
 			continue
 		}
 		z := board(l.Centre)

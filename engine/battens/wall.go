@@ -95,7 +95,7 @@ type Line struct {
 	Bay    int            // number on the grid from 0 at the left; -1 off the grid
 	Spans  []measure.Span // along z, rising, cut where an opening interrupts
 
-	wide []measure.Span // the same if it is as wide as at a joint, where boards may butt
+	wide []measure.Span // the same if it is as wide as at a joint, where boards may butt; empty: it cannot be
 	hold measure.Span   // heights over which it stands for an edge, a jamb or a step; empty: none
 }
 

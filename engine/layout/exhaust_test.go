@@ -118,7 +118,7 @@ func tinyJob(rng *rand.Rand) Problem {
 		width := 2600 + rng.Int64N(1600)
 		w := Wall{PieceLeast: measure.MM(450)}
 		for b := int64(1); b*600 < width; b++ {
-			w.Sites = append(w.Sites, Site{measure.MM(b * 600), int(b)})
+			w.Sites = append(w.Sites, Site{X: measure.MM(b * 600), Bay: int(b)})
 		}
 		for c := range 2 + rng.IntN(2) {
 			w.Runs = append(w.Runs, runOver(c, measure.Span{Lo: 0, Hi: measure.MM(width)}, w.Sites))

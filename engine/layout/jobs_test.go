@@ -25,7 +25,7 @@ func randomWall(rng *rand.Rand, s jobSpec) Wall {
 	rows := s.minRows + rng.IntN(s.maxRows-s.minRows+1)
 	w := Wall{PieceLeast: measure.MM(s.centres)}
 	for b := int64(1); b*s.centres < width; b++ {
-		w.Sites = append(w.Sites, Site{measure.MM(b * s.centres), int(b)})
+		w.Sites = append(w.Sites, Site{X: measure.MM(b * s.centres), Bay: int(b)})
 	}
 	type opening struct{ lo, hi, from, to int64 }
 	var holes []opening

@@ -276,19 +276,19 @@ func (m *model) link() {
 	reach := max(m.p.Repeat-1, min(m.p.StaggerBays, 1))
 	var all []int32 // shared by the lists
 	for w, order := range m.walls {
-		sites := m.p.Walls[w].Sites
+		wall := &m.p.Walls[w]
 		for i, r := range order {
 			ru := &m.runs[r]
 			for k := range ru.shape.n {
 				m.owner[ru.base+int32(k)] = r
 			}
 			near := m.near(order, i, reach)
-			for k, s := range m.p.Walls[w].Runs[ru.index].Sites {
+			for k, s := range wall.Runs[ru.index].Sites {
 				first := len(all)
 				for _, q := range near {
 					o := &m.runs[q]
-					for l, t := range m.p.Walls[w].Runs[o.index].Sites {
-						if m.excludes(o.course-ru.course, sites[t].Bay-sites[s].Bay) {
+					for l, t := range wall.Runs[o.index].Sites {
+						if m.excludes(wall, o.course-ru.course, &wall.Sites[s], &wall.Sites[t]) {
 							all = append(all, o.base+int32(l)+1)
 						}
 					}
@@ -380,9 +380,14 @@ func (m *model) point(r, site int32) int32 {
 	return -1
 }
 
-// excludes reports whether joints so many courses and bays apart cannot both
+// excludes reports whether joints at two sites so many courses apart cannot both
 // stand. Courses differ.
-func (m *model) excludes(courses, bays int) bool {
-	courses, bays = max(courses, -courses), max(bays, -bays)
+func (m *model) excludes(w *Wall, courses int, a, b *Site) bool {
+	courses = max(courses, -courses)
+	if a.Off || b.Off {
+		off := max(a.X-b.X, b.X-a.X)
+		return (courses == 1 && off < w.Apart) || (off == 0 && courses < m.p.Repeat)
+	}
+	bays := max(a.Bay-b.Bay, b.Bay-a.Bay)
 	return (courses == 1 && bays < m.p.StaggerBays) || (bays == 0 && courses < m.p.Repeat)
 }

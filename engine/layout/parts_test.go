@@ -155,7 +155,7 @@ func checkShelf(t *testing.T, s *shelf, pieces, step int) {
 
 func TestPieces(t *testing.T) {
 	mm := measure.MM
-	sites := []Site{{mm(600), 1}, {mm(1200), 2}, {mm(1800), 3}}
+	sites := []Site{{X: mm(600), Bay: 1}, {X: mm(1200), Bay: 2}, {X: mm(1800), Bay: 3}}
 	run := Run{Span: measure.Span{Lo: mm(10), Hi: mm(2000)}, Sites: []int{0, 1, 2}}
 	tests := []struct {
 		name   string

@@ -21,7 +21,8 @@ type Stock struct {
 // Site is a place on a wall where boards may butt.
 type Site struct {
 	X   measure.Length
-	Bay int // number in the batten grid; two sites of one bay count as one for the stagger rules
+	Bay int  // number in the batten grid; two sites of one bay count as one for the stagger rules
+	Off bool // off the grid: by Wall.Apart, not by bays; Bay is far from every other site's
 }
 
 // Run is an unbroken stretch of one course.
@@ -40,6 +41,7 @@ type Wall struct {
 	Sites      []Site
 	Runs       []Run
 	PieceLeast measure.Length // of a jointed run; a run without a joint may be shorter
+	Apart      measure.Length // least distance of a joint off the grid from those of neighbouring courses; > 0 where there are any
 }
 
 // Problem is a pool of walls whose boards are cut together.

@@ -14,7 +14,7 @@ import (
 func wallOf(width int64, courses int, least int64, sites ...int64) Wall {
 	w := Wall{PieceLeast: measure.MM(least)}
 	for i, x := range sites {
-		w.Sites = append(w.Sites, Site{measure.MM(x), i + 1})
+		w.Sites = append(w.Sites, Site{X: measure.MM(x), Bay: i + 1})
 	}
 	for c := range courses {
 		w.Runs = append(w.Runs, runOver(c, measure.Span{Lo: 0, Hi: measure.MM(width)}, w.Sites))
@@ -73,6 +73,38 @@ func TestRelaxed(t *testing.T) {
 		checkPlan(t, p, out)
 		if !slices.Equal(out.Relaxed, c.want) {
 			t.Errorf("%s: relaxed %v, want %v", c.name, out.Relaxed, c.want)
+		}
+	}
+}
+
+// Two courses of 4,000 in boards of 3,000, sites at 1,900 on the grid and at
+// 2,100 and 2,600 off it, each of which makes two pieces that fit. Kept 600 apart,
+// only joints at 1,900 and 2,600 can stand in the two courses; kept 800 apart none
+// can. Without the one at 2,600 the courses would have to share 1,900 and 2,100.
+func TestOffTheGridJointsKeepApart(t *testing.T) {
+	for _, c := range []struct {
+		apart   int64
+		sites   []Site
+		relaxed int
+	}{
+		{600, []Site{{X: measure.MM(1900), Bay: 3}, {X: measure.MM(2100), Bay: -1000, Off: true}, {X: measure.MM(2600), Bay: -2000, Off: true}}, 0},
+		{800, []Site{{X: measure.MM(1900), Bay: 3}, {X: measure.MM(2100), Bay: -1000, Off: true}, {X: measure.MM(2600), Bay: -2000, Off: true}}, 2},
+		{600, []Site{{X: measure.MM(1900), Bay: 3}, {X: measure.MM(2100), Bay: -1000, Off: true}}, 2},
+	} {
+		w := wallOf(4000, 2, 600, 1900, 2100, 2600)
+		w.Sites, w.Apart = c.sites, measure.MM(c.apart)
+		for i := range w.Runs {
+			w.Runs[i].Sites = w.Runs[i].Sites[:len(c.sites)]
+		}
+		out := solve(t, poolOf(3000, w), Options{})
+		if len(out.Relaxed) != c.relaxed || len(out.Unlaid) > 0 {
+			t.Errorf("%d apart, %d sites: relaxed %v, unlaid %v, want %d relaxed", c.apart, len(c.sites), out.Relaxed, out.Unlaid, c.relaxed)
+		}
+		if c.relaxed == 0 {
+			at := []int{out.Joints[0][0][0], out.Joints[0][1][0]}
+			if slices.Sort(at); !slices.Equal(at, []int{0, 2}) {
+				t.Errorf("joints at sites %v, want 0 and 2", at)
+			}
 		}
 	}
 }
