@@ -9,10 +9,9 @@ import (
 	"lapwright/engine/measure"
 )
 
-// try sets the line out with the start or a limit changed by d.
-func (a *adviser) try(change string, d measure.Length) (Advice, bool) {
+// changed returns the problem with the start or a limit changed by d.
+func (a *adviser) changed(change string, d measure.Length) Problem {
 	q := a.p
-	out := Advice{Change: change, Amount: d}
 	switch change {
 	case moveStart:
 		q.Start += d
@@ -24,16 +23,32 @@ func (a *adviser) try(change string, d measure.Length) (Advice, bool) {
 		}
 	case lessLap:
 		q.LapLeast += d
-		out.value = q.LapLeast
 	case moreLap:
 		q.LapMost += d
-		out.value = q.LapMost
 	case moreStep:
 		q.GaugeStepMost += d
+	}
+	return q
+}
+
+// try sets the line out with the start or a limit changed by d; false if it
+// cuts no less then.
+func (a *adviser) try(change string, d measure.Length) (Advice, bool) {
+	q := a.changed(change, d)
+	out := Advice{Change: change, Amount: d}
+	switch change {
+	case lessLap:
+		out.value = q.LapLeast
+	case moreLap:
+		out.value = q.LapMost
+	case moreStep:
 		out.value = q.GaugeStepMost
 	}
 	plan, ok := q.better(&a.plan.Cost)
-	return out, ok && out.weigh(a.plan, plan)
+	if ok {
+		out.weigh(a.plan, plan)
+	}
+	return out, ok
 }
 
 // move is a missed target and how far to move it, with all targets of its kind
@@ -108,7 +123,10 @@ func (a *adviser) tryMove(m move) (Advice, bool) {
 		}
 	}
 	plan, ok := q.better(&a.plan.Cost)
-	return out, ok && out.weigh(a.plan, plan) && slices.Contains(out.Meets, m.target)
+	if ok {
+		out.weigh(a.plan, plan)
+	}
+	return out, ok && out.gains() && slices.Contains(out.Meets, m.target)
 }
 
 // before reports whether an earlier target is of the same kind and height.
@@ -117,8 +135,8 @@ func (a *adviser) before(i int) bool {
 	return slices.ContainsFunc(a.p.Targets[:i], func(u Target) bool { return u.Kind == t.Kind && u.At == t.At })
 }
 
-// weigh fills in what the change buys and reports whether it is worth having.
-func (a *Advice) weigh(before, after Plan) bool {
+// weigh fills in what the change buys.
+func (a *Advice) weigh(before, after Plan) {
 	a.Cost = after.Cost
 	a.spare = before.Cost.Fragile - after.Cost.Fragile
 	for k := range a.whole {
@@ -141,11 +159,11 @@ func (a *Advice) weigh(before, after Plan) bool {
 			a.walls += n
 		}
 	}
-	gains := a.spare > 0
-	for _, n := range a.gain {
-		gains = gains || n > 0
-	}
-	return gains && after.Cost.cutsLess(&before.Cost)
+}
+
+// gains reports whether the change buys anything that can be named.
+func (a *Advice) gains() bool {
+	return a.spare > 0 || slices.ContainsFunc(a.gain[:], func(n int) bool { return n > 0 })
 }
 
 // String says the advice in plain words: "12 mm less ground clearance would

@@ -160,14 +160,27 @@ func nearestFirst(amounts []measure.Length, far measure.Length) []measure.Length
 	return slices.Compact(amounts)
 }
 
-// best tries amounts of one change, the nearest first. It returns the first
-// that helps and, if another helps more, that too.
+// best tries amounts of one change, given the nearest first. It returns the
+// nearest that helps and, if another helps more, the nearest that helps most.
 func (a *adviser) best(change string, amounts []measure.Length) []Advice {
-	var out []Advice
-	for _, d := range amounts[:min(len(amounts), a.tries)] {
+	amounts = amounts[:min(len(amounts), a.tries)]
+	nested := change != moveStart && a.plan.Cost.Fragile == 0
+	if nested {
+		amounts = a.widening(change, amounts)
+	}
+	var helps []Advice // the farthest first
+	for _, d := range slices.Backward(amounts) {
 		got, ok := a.try(change, d)
+		if !ok && nested {
+			break
+		}
+		if ok && got.gains() {
+			helps = append(helps, got)
+		}
+	}
+	var out []Advice
+	for _, got := range slices.Backward(helps) {
 		switch {
-		case !ok:
 		case len(out) == 0:
 			out = append(out, got)
 		case got.Cost.cutsLess(&out[len(out)-1].Cost):
@@ -175,4 +188,16 @@ func (a *adviser) best(change string, amounts []measure.Length) []Advice {
 		}
 	}
 	return out
+}
+
+// widening returns the amounts that widen the limits: within narrower ones no
+// plan is better. So too, what limits do not allow, narrower ones do not. Both
+// hold where no strip is left too thin; where one is, SetOut looks at more
+// heights within some limits than within others.
+func (a *adviser) widening(change string, amounts []measure.Length) []measure.Length {
+	return slices.DeleteFunc(amounts, func(d measure.Length) bool {
+		q := a.changed(change, d)
+		_, _, err := q.gauges()
+		return err != nil || q.LapLeast > a.p.LapLeast || q.LapMost < a.p.LapMost
+	})
 }

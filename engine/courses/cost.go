@@ -2,6 +2,7 @@ package courses
 
 import (
 	"cmp"
+	"math"
 
 	"lapwright/engine/measure"
 )
@@ -16,6 +17,9 @@ type Cost struct {
 	Step     measure.Length // gauge steps between neighbouring stretches, summed
 	Courses  int
 }
+
+// unbounded costs more than any plan.
+var unbounded = Cost{Pins: math.MaxInt32}
 
 // What a miss costs beside its length of sawing, in sawing of the same worth.
 // Common practice: a notch into a board's face is set out on the wall, drilled

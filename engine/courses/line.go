@@ -76,20 +76,22 @@ func (t Target) total() Target {
 // is that of first appearance.
 func merged(targets []Target) []Target {
 	out := make([]Target, 0, len(targets))
-	at := make(map[Target]int, len(targets))
 	for _, t := range targets {
 		t = t.total()
-		same := Target{Kind: t.Kind, At: t.At, Limit: t.Limit, Floor: t.Floor, Least: t.Least}
-		if i, ok := at[same]; ok {
+		t.ID = 0
+		if i := slices.IndexFunc(out, func(u Target) bool { return t.like(&u) }); i >= 0 {
 			out[i].Count += t.Count
 			out[i].Sawing += t.Sawing
 			continue
 		}
-		at[same] = len(out)
-		t.ID = 0
 		out = append(out, t)
 	}
 	return out
+}
+
+// like reports whether two targets differ at most in how many they stand for.
+func (t *Target) like(u *Target) bool {
+	return t.At == u.At && t.Kind == u.Kind && t.Limit == u.Limit && t.Floor == u.Floor && t.Least == u.Least
 }
 
 // wished returns the start and, rising, every height a target would like a
@@ -142,25 +144,11 @@ func (r run) mark(q int64) measure.Length {
 	return r.from + measure.MM((2*q*r.rise+r.per)/(2*r.per))
 }
 
-// walk steps along the marks of a run without dividing.
-type walk struct {
-	c                measure.Length
-	whole, part, per int64 // gauge in mm: whole + part/per
-	over             int64 // of the next mark, in 1/(2 per) mm
-}
-
-func (r run) walk() walk {
-	return walk{c: r.from, whole: r.rise / r.per, part: 2 * (r.rise % r.per), per: 2 * r.per, over: r.per}
-}
-
-// next returns the next mark: mark(1), mark(2) and so on.
-func (w *walk) next() measure.Length {
-	w.c += measure.MM(w.whole)
-	if w.over += w.part; w.over >= w.per {
-		w.over -= w.per
-		w.c += measure.Millimetre
-	}
-	return w.c
+// below returns the number of the last mark at or below h, which is not below
+// the first: the greatest q of which q*rise/per, rounded, is at most h - from.
+func (r *run) below(h measure.Length) int64 {
+	mm := int64((h - r.from) / measure.Millimetre)
+	return ((2*mm+1)*r.per - 1) / (2 * r.rise)
 }
 
 // gauge returns the run's gauge rounded to the micrometre.
@@ -171,11 +159,8 @@ func (r run) gauge() measure.Length {
 // tail returns the run from c of gauge rise/per up to the last course needed.
 func (l *line) tail(c measure.Length, rise, per int64) run {
 	r := run{from: c, rise: rise, per: per}
-	if short := l.end - l.width - c; short > 0 { // begin a little below
-		r.count = max(0, int64(short/measure.Millimetre)*per/rise-1)
-	}
-	for !l.last(r.mark(r.count)) {
-		r.count++
+	if !l.last(c) {
+		r.count = r.below(l.end-l.width-1) + 1
 	}
 	return r
 }

@@ -17,35 +17,46 @@ func SetOut(p Problem) (Plan, error) {
 	if p.PinGauge != 0 {
 		return l.plan(p, []run{l.tail(l.start, int64(p.PinGauge), int64(measure.Millimetre))}), nil
 	}
-	out := l.plan(p, l.solve().runs())
+	runs, _, _ := l.solve()
+	out := l.plan(p, runs)
 	if out.fragile() {
-		// Rare: no choice of heights to meet spares every strip. Marks that
-		// meet nothing may.
-		l.heights = l.wished(true)
-		out = l.plan(p, l.solve().runs())
+		out, _ = l.spared(p)
 	}
 	return out, nil
 }
 
-// better returns the plan of least cost of problem p, if it cuts less than
-// limit: what SetOut finds, but much sooner nothing where there is none.
+// spared returns the plan of least cost where no choice of heights to meet
+// spares every strip, which is rare: marks that meet nothing may. It is false if
+// none cuts less than the limit.
+func (l *line) spared(p Problem) (Plan, bool) {
+	l.heights = l.wished(true)
+	runs, _, ok := l.solve()
+	if !ok {
+		return Plan{}, false
+	}
+	return l.plan(p, runs), true
+}
+
+// better returns what SetOut finds for problem p, if that cuts less than limit;
+// where it does not, that is seen sooner.
 func (p Problem) better(limit *Cost) (Plan, bool) {
 	l, err := newLine(p)
 	if err != nil {
 		return Plan{}, false
 	}
-	if limit.Fragile == 0 { // else SetOut may look at more heights
-		l.limit = limit
-		best := l.solve()
-		if best == nil {
-			return Plan{}, false
-		}
-		if out := l.plan(p, best.runs()); !out.fragile() {
-			return out, true
-		}
+	if limit.Fragile == 0 {
+		l.limit = limit // else a plan that cuts more may have SetOut look at more heights
 	}
-	out, err := SetOut(p)
-	return out, err == nil
+	runs, _, ok := l.solve()
+	if !ok {
+		return Plan{}, false
+	}
+	out := l.plan(p, runs)
+	if out.fragile() {
+		l.limit = limit
+		out, ok = l.spared(p)
+	}
+	return out, ok && out.Cost.cutsLess(limit)
 }
 
 // fragile reports whether a strip is left too thin.

@@ -9,18 +9,20 @@ import (
 
 // Marks of a run are rounded once from its start: none is more than half a
 // millimetre off, neighbouring gauges differ by a millimetre at most, the run
-// ends exactly, and stepping along it gives the same marks as the formula.
+// ends exactly, and the last mark below a height is found.
 func TestRunRounding(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 1))
 	for range 5000 {
 		per := int64(1 + r.IntN(40))
 		a := run{from: measure.MM(int64(r.IntN(3000) - 500)), rise: per*120 + r.Int64N(per*30+1), per: per, count: per}
 		low, high := a.rise/per, (a.rise+per-1)/per
-		walk, prev := a.walk(), a.from
+		prev := a.from
 		for q := int64(1); q <= per; q++ {
 			c := a.mark(q)
-			if next := walk.next(); next != c {
-				t.Fatalf("%+v: mark %d is %v by steps, %v by formula", a, q, next, c)
+			for h, want := range map[measure.Length]int64{c - 1: q - 1, c: q} {
+				if got := a.below(h); got != want {
+					t.Fatalf("%+v: mark %d at %v is the last below %v, want %d", a, got, a.mark(got), h, want)
+				}
 			}
 			if !(c - a.from).Whole() {
 				t.Fatalf("%+v: mark %d at %v is not whole", a, q, c)
@@ -211,9 +213,9 @@ func TestSearchAddsUp(t *testing.T) {
 		}
 		for _, spare := range []bool{false, true} {
 			l.heights = l.wished(spare)
-			last := l.solve()
-			if got := l.plan(p, last.runs()).Cost; got != last.cost {
-				t.Fatalf("search %+v, plan %+v: %+v", last.cost, got, p)
+			runs, cost, _ := l.solve()
+			if got := l.plan(p, runs).Cost; got != cost {
+				t.Fatalf("search %+v, plan %+v: %+v", cost, got, p)
 			}
 		}
 	}

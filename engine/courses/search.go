@@ -17,49 +17,61 @@ type arrival struct {
 	cost  Cost
 	gauge measure.Length // of the last stretch, 0 at the start
 	run   run            // the last stretch
-	back  *arrival
+	back  int            // index of the arrival it comes from; -1 at the start
 }
 
-// node is a height a mark may take, with the ways of reaching it, the cheapest
-// first, and where a run that starts there begins to count.
+// node is a height a mark may take, where a run that starts there begins to
+// count, and the ways of reaching it: from..to of the search's arrivals, the
+// cheapest first.
 type node struct {
 	at             measure.Length
-	in             []*arrival
 	level, opening int
+	from, to       int
 }
 
 // search finds a plan of least cost. Nodes are reached in rising order, each by
-// the shortest stretches first; the first plan found wins a tie, so equal
-// problems give equal plans.
+// the shortest stretches first. Then the line is ended from each node, the
+// highest first: from there little is left to miss, so that the plans of lower
+// ones are soon seen to cost more. Of plans that cost the same the one whose
+// last stretch starts lowest is taken, so equal problems give equal plans.
 type search struct {
 	*line
-	nodes []node
-	best  *arrival // a whole plan
+	nodes    []node
+	arrivals []arrival
+	best     arrival // ends a whole plan; of unbounded cost: none yet
 }
 
-// solve returns the last stretch of a plan of least cost.
-func (l *line) solve() *arrival {
-	s := &search{line: l, nodes: make([]node, len(l.heights))}
+// solve returns the stretches of a plan of least cost, from the start on, and
+// what it costs; false if none cuts less than the limit.
+func (l *line) solve() ([]run, Cost, bool) {
+	s := &search{line: l, nodes: make([]node, len(l.heights)), arrivals: make([]arrival, 0, 4*len(l.heights))}
+	s.best.cost = unbounded
 	for j, c := range l.heights {
 		n := &s.nodes[j]
-		n.at = c
+		n.at, n.from = c, len(s.arrivals)
 		n.level, n.opening = l.above(c)
 		if j == 0 {
-			n.in = []*arrival{{cost: s.first(), run: run{from: c, per: 1}}}
+			s.arrivals = append(s.arrivals, arrival{cost: s.first(), run: run{from: c, per: 1}, back: -1})
 		} else {
 			s.reach(j)
 		}
-		s.finish(n)
+		n.to = len(s.arrivals)
 	}
-	return s.best
+	for j := range slices.Backward(s.nodes) {
+		s.finish(&s.nodes[j])
+	}
+	return s.runs(), s.best.cost, s.best.cost != unbounded
 }
 
-// runs returns the stretches that lead to a and its own, from the start on.
-func (a *arrival) runs() []run {
+// runs returns the stretches of the best plan.
+func (s *search) runs() []run {
 	var out []run
-	for ; a != nil; a = a.back {
+	for a := &s.best; ; a = &s.arrivals[a.back] {
 		if a.run.count > 0 {
 			out = append(out, a.run)
+		}
+		if a.back < 0 {
+			break
 		}
 	}
 	slices.Reverse(out)
@@ -81,93 +93,126 @@ func (s *search) first() Cost {
 	return c
 }
 
+// most returns the most that an arrival may cut to be of use: no more than the
+// best plan yet, nor than the limit.
+func (s *search) most() Cost {
+	if s.limit != nil && s.limit.cutsLess(&s.best.cost) {
+		return *s.limit
+	}
+	return s.best.cost
+}
+
 // reach finds the arrivals at node j.
 func (s *search) reach(j int) {
-	to := &s.nodes[j]
-	var known enough
+	to, last := &s.nodes[j], s.last(s.nodes[j].at)
+	most, known := s.most(), enough{unbounded, unbounded}
 	for i := j - 1; i >= 0; i-- {
 		from := &s.nodes[i]
-		if len(from.in) == 0 || s.last(from.at) || known.beat(&from.in[0].cost) {
+		if from.from == from.to || s.last(from.at) || most.cutsLess(&s.arrivals[from.from].cost) {
 			continue
 		}
 		rise := int64((to.at - from.at) / measure.Millimetre)
 		for m := (rise + s.hi - 1) / s.hi; m*s.lo <= rise; m++ {
 			r := run{from: from.at, rise: rise, per: m, count: m}
-			if s.last(r.mark(m - 1)) {
+			if last && s.last(r.mark(m-1)) {
 				continue // the course at node j is not needed
 			}
-			if a := s.extend(from, r, known); a != nil {
-				to.in = append(to.in, a)
-				known.note(a, s.line)
+			if a, ok := s.extend(from, r, &most); ok {
+				s.arrivals = append(s.arrivals, a)
+				known.note(&a, s.line)
+				known.lower(&most)
 			}
 		}
 	}
-	slices.SortStableFunc(to.in, func(a, b *arrival) int { return a.cost.Compare(b.cost) })
+	slices.SortStableFunc(s.arrivals[to.from:], func(a, b arrival) int { return a.cost.Compare(b.cost) })
 }
 
 // finish ends the line from a node without meeting another: at once if its
 // course is the last, else by every whole gauge, the middle of the limits
 // first.
 func (s *search) finish(n *node) {
-	if len(n.in) == 0 {
+	if n.from == n.to {
 		return
 	}
+	own := arrival{cost: unbounded}
 	if s.last(n.at) {
-		s.finishBy(n, run{from: n.at, per: 1})
-		return
-	}
-	middle := (s.lo + s.hi) / 2
-	s.finishBy(n, s.tail(n.at, middle, 1))
-	for d := int64(1); d <= s.hi-middle; d++ {
-		if middle-d >= s.lo {
-			s.finishBy(n, s.tail(n.at, middle-d, 1))
+		s.finishBy(n, run{from: n.at, rise: 1, per: 1}, &own)
+	} else {
+		middle := (s.lo + s.hi) / 2
+		s.finishAt(n, middle, &own)
+		for d := int64(1); d <= s.hi-middle; d++ {
+			if middle-d >= s.lo {
+				s.finishAt(n, middle-d, &own)
+			}
+			s.finishAt(n, middle+d, &own)
 		}
-		s.finishBy(n, s.tail(n.at, middle+d, 1))
+	}
+	if own.cost != unbounded && !s.best.cost.less(&own.cost) {
+		s.best = own
 	}
 }
 
-func (s *search) finishBy(n *node, r run) {
+// finishAt ends the line from a node by a whole gauge, unless the tops it rips
+// are too many already.
+func (s *search) finishAt(n *node, gauge int64, best *arrival) {
+	least := s.arrivals[n.from].cost
+	for k := n.level; k < len(s.levels); k++ {
+		if t := &s.levels[k]; t.Kind == Top && (s.keys[k]-n.at)%measure.MM(gauge) != 0 {
+			least.Fragile += t.Count
+		}
+	}
+	if most := s.most(); !most.cutsLess(&least) && !best.cost.cutsLess(&least) {
+		s.finishBy(n, s.tail(n.at, gauge, 1), best)
+	}
+}
+
+// finishBy ends the line from a node by a run, if that costs less than what is
+// best from there.
+func (s *search) finishBy(n *node, r run, best *arrival) {
 	r.end = true
-	a := s.extend(n, r, enough{s.best, s.best})
-	if a != nil && (s.best == nil || a.cost.less(&s.best.cost)) {
-		s.best = a
+	most := s.most()
+	if best.cost.cutsLess(&most) {
+		most = best.cost
+	}
+	if a, ok := s.extend(n, r, &most); ok && a.cost.less(&best.cost) {
+		*best = a
 	}
 }
 
-// extend returns the cheapest arrival by run r from a node, or nil if it is
-// beaten. Arrivals are sorted, so the first that costs too much even without a
-// step ends the look.
-func (s *search) extend(from *node, r run, known enough) *arrival {
-	own, ok := s.along(from, r, known)
+// extend returns the cheapest arrival by run r from a node; false if it cuts
+// more than most or costs more than the best plan. Arrivals are sorted, so the
+// first that costs too much even without a step ends the look.
+func (s *search) extend(from *node, r run, most *Cost) (arrival, bool) {
+	arrivals := s.arrivals[from.from:from.to]
+	own, ok := s.along(from, r, most.minus(&arrivals[0].cost))
 	if !ok {
-		return nil
+		return arrival{}, false
 	}
-	out := arrival{run: r}
+	out := arrival{cost: unbounded, run: r}
 	if r.count > 0 {
 		out.gauge = r.gauge()
 	}
-	for _, a := range from.in {
+	for k := range arrivals {
+		a := &arrivals[k]
 		c := a.cost.plus(own)
-		if out.back != nil && !c.less(&out.cost) {
+		if !c.less(&out.cost) {
 			break
 		}
 		c.step(a.gauge, out.gauge, s.stepMost)
-		if out.back == nil || c.less(&out.cost) {
-			out.back, out.cost = a, c
+		if c.less(&out.cost) {
+			out.back, out.cost = from.from+k, c
 		}
 	}
-	if known.beat(&out.cost) || s.best != nil && s.best.cost.less(&out.cost) || s.limit != nil && !out.cost.cutsLess(s.limit) {
-		return nil
-	}
-	return &out
+	useful := !most.cutsLess(&out.cost) && !s.best.cost.less(&out.cost) && (s.limit == nil || out.cost.cutsLess(s.limit))
+	return out, useful
 }
 
-// enough holds the cheapest known arrivals at a node by gauges of the lower and
-// of the upper half of the limits. From one of the two, every next gauge is
-// within the limit of the step, if that is half of the limits' width or more.
-// So an arrival that cuts more than both is beaten whatever follows: steps
-// within the limit count only after all that is cut.
-type enough struct{ low, high *arrival }
+// enough holds what the cheapest known arrivals at a node cost by gauges of the
+// lower and of the upper half of the limits. From one of the two, every next
+// gauge is within the limit of the step, if that is half of the limits' width
+// or more. So an arrival that cuts more than both is beaten whatever follows:
+// steps within the limit count only after all that is cut.
+type enough struct{ low, high Cost }
 
 func (e *enough) note(a *arrival, l *line) {
 	half := measure.MM(l.hi-l.lo) / 2
@@ -175,70 +220,66 @@ func (e *enough) note(a *arrival, l *line) {
 		return
 	}
 	middle := measure.MM(l.lo) + half
-	if (a.gauge <= middle || l.stepMost == 0) && (e.low == nil || a.cost.cutsLess(&e.low.cost)) {
-		e.low = a
+	if (a.gauge <= middle || l.stepMost == 0) && a.cost.cutsLess(&e.low) {
+		e.low = a.cost
 	}
-	if (a.gauge >= middle || l.stepMost == 0) && (e.high == nil || a.cost.cutsLess(&e.high.cost)) {
-		e.high = a
+	if (a.gauge >= middle || l.stepMost == 0) && a.cost.cutsLess(&e.high) {
+		e.high = a.cost
 	}
 }
 
-// beat reports whether c cuts more than both.
-func (e *enough) beat(c *Cost) bool {
-	return e.low != nil && e.high != nil && e.low.cost.cutsLess(c) && e.high.cost.cutsLess(c)
-}
-
-// room returns the most that may be added to cost c before it is beaten.
-func (e *enough) room(c *Cost) (Cost, bool) {
-	if e.low == nil || e.high == nil {
-		return Cost{}, false
+// lower brings most down to the dearer of both.
+func (e *enough) lower(most *Cost) {
+	dearer := &e.low
+	if dearer.cutsLess(&e.high) {
+		dearer = &e.high
 	}
-	most := e.low.cost
-	if most.cutsLess(&e.high.cost) {
-		most = e.high.cost
+	if dearer.cutsLess(most) {
+		*most = *dearer
 	}
-	return most.minus(c), true
 }
 
 // along returns what the marks of a run after its first decide: levels above
 // its start, openings more than a lap above its start and up to a lap above
-// its end, or all that are left if the line ends there. It gives up once even
-// the cheapest arrival at its start is beaten.
-func (s *search) along(from *node, r run, known enough) (Cost, bool) {
-	own := Cost{Courses: int(r.count)}
-	lv, op := from.level, from.opening
-	prev, c := none, r.from
-	room, bounded := known.room(&from.in[0].cost)
-	if s.limit != nil {
-		if most := s.limit.minus(&from.in[0].cost); !bounded || most.cutsLess(&room) {
-			room, bounded = most, true
+// its end, or all that are left if the line ends there. It gives up once that
+// cuts more than room.
+func (s *search) along(from *node, r run, room Cost) (Cost, bool) {
+	own, end := Cost{Courses: int(r.count)}, r.mark(r.count)
+	for k := from.level; k < len(s.levels) && (r.end || s.keys[k] <= end); k++ {
+		c := none
+		if s.keys[k] <= end {
+			c = r.mark(r.below(s.keys[k]-1) + 1)
 		}
-	}
-	walk := r.walk()
-	for q := int64(0); q < r.count; q++ {
-		next := walk.next()
-		for ; op < len(s.openings) && s.openings[op].At < next; op++ {
-			if t := &s.openings[op]; t.At > c+s.lapMost {
-				s.chargeDeep(&own, t, c)
-			} else {
-				own.charge(t, s.inCourse(t, prev, c))
-			}
-		}
-		for ; lv < len(s.levels) && s.keys[lv] <= next; lv++ {
-			own.charge(&s.levels[lv], s.level(&s.levels[lv], next))
-		}
-		if bounded && room.cutsLess(&own) {
+		own.charge(&s.levels[k], s.level(&s.levels[k], c))
+		if room.cutsLess(&own) {
 			return own, false
 		}
-		prev, c = c, next
 	}
-	for ; op < len(s.openings) && (r.end || s.openings[op].At <= c+s.lapMost); op++ {
-		own.charge(&s.openings[op], s.inCourse(&s.openings[op], prev, c))
-	}
-	for ; r.end && lv < len(s.levels); lv++ {
-		own.charge(&s.levels[lv], s.level(&s.levels[lv], none))
+	for k := from.opening; k < len(s.openings); k++ {
+		t := &s.openings[k]
+		if !r.end && t.At > end+s.lapMost {
+			break
+		}
+		s.alongOpening(&own, r, t)
+		if room.cutsLess(&own) {
+			return own, false
+		}
 	}
 	return own, true
+}
+
+// alongOpening adds what an opening costs that a run decides.
+func (s *search) alongOpening(own *Cost, r run, t *Target) {
+	q := min(r.below(t.At), r.count)
+	c, prev := r.mark(q), none
+	if q < r.count && t.At > c+s.lapMost {
+		s.chargeDeep(own, t, c)
+		return
+	}
+	if q > 0 {
+		prev = r.mark(q - 1)
+	}
+	own.charge(t, s.inCourse(t, prev, c))
 }
 
 // above returns the first level above c and the first opening more than a lap
