@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"strings"
+	"sync"
 
 	"lapwright/engine"
 	"lapwright/engine/measure"
@@ -310,13 +311,31 @@ func (d *Drawer) frame(lo, hi, y float64, wide int) {
 	d.ink.upright(hi, y, y+barTall, wide, black)
 }
 
-// hatch fills the leftover with sloping lines.
+// hatch fills bare paper from one pixel of a bar to another with sloping lines.
+// They lie alike on every bar, from the sheet's own edge on, and so pack small.
 func (d *Drawer) hatch(lo, hi, y float64) {
-	for x := lo; x < hi; x += 16 {
-		top := min(x+barTall*0.6, hi)
-		d.ink.line(point{x, y + barTall}, point{top, y + barTall - (top-x)/0.6}, 2, mid)
+	from, to := max(0, near(lo)), min(d.ink.w, near(hi))
+	if from >= to {
+		return
+	}
+	s := stretchOf(from, to)
+	for i, word := range hatching() {
+		s.under(d.ink.row(near(y)+i), word)
 	}
 }
+
+// hatching is a word of each row of a hatched bar.
+var hatching = sync.OnceValue(func() (rows [barTall]uint64) {
+	c := &canvas{}
+	c.reset(3*wordPixels, barTall)
+	for x := 0.0; x < float64(c.w); x += 16 { // a word, or a whole part of one
+		c.line(point{x, barTall}, point{x + 0.6*barTall, 0}, 2, mid)
+	}
+	for y := range rows {
+		rows[y] = c.row(y)[1] // the first lacks the lines from further left, the last is cut off
+	}
+	return rows
+})
 
 // leftover says what becomes of a board's end.
 func leftover(r engine.CutRow, keep measure.Length) string {

@@ -8,64 +8,103 @@ import (
 	"golang.org/x/image/vector"
 )
 
-// canvas is a sheet of ink: 0 is bare paper, 255 is black.
+// canvas is a sheet of ink in a few shades, packed as the picture will be: a
+// row is words of pixels, the leftmost in the highest bits. What lies in a row's
+// last word beyond the sheet is never read.
 type canvas struct {
 	w, h int
-	ink  []uint8
+	each int // words a row
+	ink  []uint64
 	fill *vector.Rasterizer
 	mask []uint8
 }
 
 type point struct{ x, y float64 }
 
-// Greys.
-const (
-	black = 255
-	dark  = 170
-	mid   = 120
-	light = 60
-	paper = 0
-)
-
 func (c *canvas) reset(w, h int) {
-	c.w, c.h = w, h
-	if cap(c.ink) < w*h {
-		c.ink = make([]uint8, w*h)
+	c.w, c.h, c.each = w, h, (w+wordPixels-1)/wordPixels
+	n := c.each * h
+	if cap(c.ink) < n {
+		c.ink = make([]uint64, n)
+		return
 	}
-	c.ink = c.ink[:w*h]
+	c.ink = c.ink[:n]
 	clear(c.ink)
 }
 
+func (c *canvas) row(y int) []uint64 { return c.ink[y*c.each : (y+1)*c.each] }
+
+// stretch is the part of a row from one pixel to another: its words, and which
+// bits of the first and the last are meant.
+type stretch struct {
+	first, last int
+	head, tail  uint64
+}
+
+func stretchOf(x0, x1 int) stretch {
+	s := stretch{
+		first: x0 / wordPixels, head: ^uint64(0) >> (shadeBits * (x0 % wordPixels)),
+		last: (x1 - 1) / wordPixels, tail: ^uint64(0) << shift((x1-1)%wordPixels),
+	}
+	if s.first == s.last {
+		s.head &= s.tail
+	}
+	return s
+}
+
+// fill covers the stretch of a row with one shade, given as a word of it.
+func (s stretch) fill(row []uint64, word uint64) {
+	row[s.first] = row[s.first]&^s.head | word&s.head
+	if s.first == s.last {
+		return
+	}
+	for k := s.first + 1; k < s.last; k++ {
+		row[k] = word
+	}
+	row[s.last] = row[s.last]&^s.tail | word&s.tail
+}
+
+// under puts a word of pixels on the stretch where a row is bare.
+func (s stretch) under(row []uint64, word uint64) {
+	for k := s.first; k <= s.last; k++ {
+		on := ^covered(row[k])
+		if k == s.first {
+			on &= s.head
+		}
+		if k == s.last {
+			on &= s.tail
+		}
+		row[k] |= word & on
+	}
+}
+
 // rect covers a rectangle of whole pixels, whatever was there.
-func (c *canvas) rect(x0, y0, x1, y1 int, ink uint8) {
+func (c *canvas) rect(x0, y0, x1, y1 int, ink shade) {
 	x0, x1 = max(0, min(x0, x1)), min(c.w, max(x0, x1))
-	y0, y1 = max(0, min(y0, y1)), min(c.h, max(y0, y1))
 	if x0 >= x1 {
 		return
 	}
-	for y := y0; y < y1; y++ {
-		row := c.ink[y*c.w+x0 : y*c.w+x1]
-		for i := range row {
-			row[i] = ink
-		}
+	s, word := stretchOf(x0, x1), wordOf(ink)
+	for y := max(0, y0); y < min(c.h, y1); y++ {
+		s.fill(c.row(y), word)
 	}
 }
 
 func near(v float64) int { return int(math.Round(v)) }
 
 // level and upright draw crisp lines along the pixels.
-func (c *canvas) level(x0, x1, y float64, wide int, ink uint8) {
+func (c *canvas) level(x0, x1, y float64, wide int, ink shade) {
 	top := near(y - float64(wide)/2)
 	c.rect(near(min(x0, x1)), top, near(max(x0, x1)), top+wide, ink)
 }
 
-func (c *canvas) upright(x, y0, y1 float64, wide int, ink uint8) {
+func (c *canvas) upright(x, y0, y1 float64, wide int, ink shade) {
 	left := near(x - float64(wide)/2)
 	c.rect(left, near(min(y0, y1)), left+wide, near(max(y0, y1)), ink)
 }
 
 // line draws a line of any direction.
-func (c *canvas) line(a, b point, wide int, ink uint8) {
+func (c *canvas) line(a, b point, wide int, ink shade) {
 	switch {
 	case math.Abs(a.y-b.y) < 0.01:
 		grow := float64(wide) / 2
@@ -81,7 +120,7 @@ func (c *canvas) line(a, b point, wide int, ink uint8) {
 }
 
 // dashes draws a line in dashes of on pixels with gaps of off.
-func (c *canvas) dashes(a, b point, on, off float64, wide int, ink uint8) {
+func (c *canvas) dashes(a, b point, on, off float64, wide int, ink shade) {
 	l := math.Hypot(b.x-a.x, b.y-a.y)
 	for at := 0.0; at < l; at += on + off {
 		to := min(at+on, l)
@@ -91,7 +130,7 @@ func (c *canvas) dashes(a, b point, on, off float64, wide int, ink uint8) {
 }
 
 // outline draws the edges of a polygon.
-func (c *canvas) outline(p []point, wide int, ink uint8) {
+func (c *canvas) outline(p []point, wide int, ink shade) {
 	for i := range p {
 		c.line(p[i], p[(i+1)%len(p)], wide, ink)
 	}
@@ -102,7 +141,7 @@ func (c *canvas) outline(p []point, wide int, ink uint8) {
 const strip = 32
 
 // polygon covers the inside of a polygon, smooth at its edges.
-func (c *canvas) polygon(p []point, ink uint8) {
+func (c *canvas) polygon(p []point, ink shade) {
 	_, lo, _, hi := c.bounds(p, 0, float64(c.h))
 	for y0 := lo; y0 < hi; y0 += strip {
 		y1 := min(y0+strip, hi)
@@ -114,7 +153,20 @@ func (c *canvas) polygon(p []point, ink uint8) {
 
 // inside covers what lies of a polygon in a rectangle that holds all of it
 // between two rows.
-func (c *canvas) inside(p []point, r image.Rectangle, ink uint8) {
+func (c *canvas) inside(p []point, r image.Rectangle, ink shade) {
+	r.Min.X -= r.Min.X % wordPixels
+	m := c.rasterize(p, r)
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		row := c.row(y)[r.Min.X/wordPixels:]
+		for k := 0; k*wordPixels < m.Stride; k++ {
+			cover(&row[k], m.Pix[k*wordPixels:min((k+1)*wordPixels, m.Stride)], ink)
+		}
+		m.Pix = m.Pix[m.Stride:]
+	}
+}
+
+// rasterize works out how far a polygon covers each pixel of a rectangle.
+func (c *canvas) rasterize(p []point, r image.Rectangle) *image.Alpha {
 	if c.fill == nil {
 		c.fill = &vector.Rasterizer{}
 	}
@@ -134,7 +186,7 @@ func (c *canvas) inside(p []point, r image.Rectangle, ink uint8) {
 	}
 	m := &image.Alpha{Pix: c.mask[:r.Dx()*r.Dy()], Stride: r.Dx(), Rect: image.Rect(0, 0, r.Dx(), r.Dy())}
 	c.fill.Draw(m, m.Rect, image.Opaque, image.Point{})
-	c.stamp(m.Pix, m.Stride, r.Min.X, r.Min.Y, ink)
+	return m
 }
 
 // bounds returns the pixels that a polygon's edges touch between two heights,
@@ -160,24 +212,4 @@ func (c *canvas) bounds(p []point, above, below float64) (x0, y0, x1, y1 int) {
 	}
 	return max(0, int(math.Floor(lo.x))), max(0, int(math.Floor(lo.y))),
 		min(c.w, int(math.Ceil(hi.x))+1), min(c.h, int(math.Ceil(hi.y))+1)
-}
-
-// stamp puts ink where a mask says, mixed with what is there.
-func (c *canvas) stamp(mask []uint8, stride, x0, y0 int, ink uint8) {
-	from, to := max(0, -x0), min(stride, c.w-x0)
-	if from >= to {
-		return
-	}
-	for y := max(0, -y0); y*stride < len(mask) && y0+y < c.h; y++ {
-		row := c.ink[(y0+y)*c.w+x0+from : (y0+y)*c.w+x0+to]
-		for x, a := range mask[y*stride+from : y*stride+to] {
-			switch a {
-			case 0:
-			case 255:
-				row[x] = ink
-			default:
-				row[x] = uint8((int(row[x])*(255-int(a)) + int(ink)*int(a)) / 255)
-			}
-		}
-	}
 }

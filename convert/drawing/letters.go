@@ -16,32 +16,30 @@ type textSize struct {
 	strong bool
 }
 
-// glyph is one letter drawn: its mask, where it stands from the pen, and how
-// far the pen moves on.
+// glyph is one letter drawn, level and reading upwards: its masks, where it
+// stands from the pen, and how far the pen moves on.
 type glyph struct {
-	mask    []uint8
-	w, h    int
-	dx, dy  int
-	advance int
-}
-
-type glyphKey struct {
-	size textSize
-	r    rune
+	level, up mask
+	w, h      int
+	dx, dy    int
+	advance   int
 }
 
 // letters draws text and keeps every letter it has drawn.
 type letters struct {
 	plain, strong *opentype.Font
-	faces         map[textSize]font.Face
-	glyphs        map[glyphKey]glyph
+	sizes         map[textSize]*alphabet
+}
+
+// alphabet is the letters of one size.
+type alphabet struct {
+	face  font.Face
+	ascii [128]*glyph
+	other map[rune]*glyph
 }
 
 func newLetters() *letters {
-	return &letters{
-		plain: parse(goregular.TTF), strong: parse(gobold.TTF),
-		faces: map[textSize]font.Face{}, glyphs: map[glyphKey]glyph{},
-	}
+	return &letters{plain: parse(goregular.TTF), strong: parse(gobold.TTF), sizes: map[textSize]*alphabet{}}
 }
 
 // parse reads an embedded font; it cannot fail unless the program is broken.
@@ -53,9 +51,9 @@ func parse(data []byte) *opentype.Font {
 	return f
 }
 
-func (l *letters) face(s textSize) font.Face {
-	if f, ok := l.faces[s]; ok {
-		return f
+func (l *letters) of(s textSize) *alphabet {
+	if a, ok := l.sizes[s]; ok {
+		return a
 	}
 	from := l.plain
 	if s.strong {
@@ -65,32 +63,48 @@ func (l *letters) face(s textSize) font.Face {
 	if err != nil {
 		panic(err) // the options above are in range
 	}
-	l.faces[s] = f
-	return f
+	a := &alphabet{face: f, other: map[rune]*glyph{}}
+	l.sizes[s] = a
+	return a
 }
 
-func (l *letters) glyph(s textSize, r rune) glyph {
-	key := glyphKey{s, r}
-	if g, ok := l.glyphs[key]; ok {
-		return g
+func (a *alphabet) glyph(r rune) *glyph {
+	if r >= 0 && int(r) < len(a.ascii) {
+		if a.ascii[r] == nil {
+			a.ascii[r] = a.draw(r)
+		}
+		return a.ascii[r]
 	}
-	box, mask, at, advance, _ := l.face(s).Glyph(fixed.Point26_6{}, r)
-	g := glyph{w: box.Dx(), h: box.Dy(), dx: box.Min.X, dy: box.Min.Y, advance: advance.Round()}
-	g.mask = make([]uint8, g.w*g.h)
-	if a, ok := mask.(*image.Alpha); ok {
+	g, ok := a.other[r]
+	if !ok {
+		g = a.draw(r)
+		a.other[r] = g
+	}
+	return g
+}
+
+func (a *alphabet) draw(r rune) *glyph {
+	box, drawn, at, advance, _ := a.face.Glyph(fixed.Point26_6{}, r)
+	g := &glyph{w: box.Dx(), h: box.Dy(), dx: box.Min.X, dy: box.Min.Y, advance: advance.Round()}
+	level, up := make([]uint8, g.w*g.h), make([]uint8, g.w*g.h)
+	if alpha, ok := drawn.(*image.Alpha); ok {
 		for y := range g.h {
-			copy(g.mask[y*g.w:(y+1)*g.w], a.Pix[a.PixOffset(at.X, at.Y+y):])
+			for x := range g.w {
+				v := alpha.AlphaAt(at.X+x, at.Y+y).A
+				level[y*g.w+x] = v
+				up[(g.w-1-x)*g.h+y] = v
+			}
 		}
 	}
-	l.glyphs[key] = g
+	g.level, g.up = maskOf(level, g.w), maskOf(up, g.h)
 	return g
 }
 
 // width returns how wide a text is in pixels.
 func (l *letters) width(s textSize, text string) int {
-	n := 0
+	a, n := l.of(s), 0
 	for _, r := range text {
-		n += l.glyph(s, r).advance
+		n += a.glyph(r).advance
 	}
 	return n
 }
@@ -110,12 +124,10 @@ const (
 // text draws a line of text with its capitals centred on y.
 func (d *Drawer) text(s textSize, x, y float64, a anchor, text string) {
 	pen := near(x) - d.letters.width(s, text)*int(a)/2
-	line := near(y + s.capHeight()/2)
+	line, letters := near(y+s.capHeight()/2), d.letters.of(s)
 	for _, r := range text {
-		g := d.letters.glyph(s, r)
-		if g.w > 0 {
-			d.ink.stamp(g.mask, g.w, pen+g.dx, line+g.dy, black)
-		}
+		g := letters.glyph(r)
+		d.ink.stamp(g.level, pen+g.dx, line+g.dy)
 		pen += g.advance
 	}
 }
@@ -124,28 +136,15 @@ func (d *Drawer) text(s textSize, x, y float64, a anchor, text string) {
 // centred on x.
 func (d *Drawer) upText(s textSize, x, y float64, a anchor, text string) {
 	pen := near(y) + d.letters.width(s, text)*int(a)/2
-	line := near(x + s.capHeight()/2)
+	line, letters := near(x+s.capHeight()/2), d.letters.of(s)
 	for _, r := range text {
-		g := d.letters.glyph(s, r)
-		if g.w > 0 {
-			d.ink.stamp(g.turned(), g.h, line+g.dy, pen-g.dx-g.w, black)
-		}
+		g := letters.glyph(r)
+		d.ink.stamp(g.up, line+g.dy, pen-g.dx-g.w)
 		pen -= g.advance
 	}
 }
 
-// turned returns the letter's mask turned a quarter to the left.
-func (g glyph) turned() []uint8 {
-	out := make([]uint8, len(g.mask))
-	for y := range g.h {
-		for x := range g.w {
-			out[(g.w-1-x)*g.h+y] = g.mask[y*g.w+x]
-		}
-	}
-	return out
-}
-
-// clear wipes the paper where a text will stand, with a little air.
+// clearFor wipes the paper where a text will stand, with a little air.
 func (d *Drawer) clearFor(s textSize, x, y float64, text string) {
 	w, h := float64(d.letters.width(s, text))/2+4, s.capHeight()/2+4
 	d.ink.rect(near(x-w), near(y-h), near(x+w), near(y+h), paper)

@@ -6,18 +6,17 @@ import (
 	"hash/crc32"
 	_ "image/png" // by which a picture's size is read back where it is placed
 
-	"github.com/klauspost/compress/zlib"
+	"github.com/klauspost/compress/flate"
 )
 
-// packer turns ink into a PNG file of sixteen greys, two pixels a byte. Most
+// packer turns ink into a PNG file of few greys, four pixels a byte. Most
 // rows of a drawing are as the row above; told apart from it, as image/png
 // does for no picture with a palette, nearly all bytes are zeros.
 type packer struct {
-	shade [256]byte // the grey of an ink
-	apart []byte    // of each row the filter's byte, and what differs from the row above
-	greys []byte    // the row above, packed
+	apart []byte // of a row the filter's byte, and what differs from the row above
 	out   bytes.Buffer
-	zip   *zlib.Writer
+	zip   *flate.Writer
+	sum   adler
 }
 
 // up is the filter that tells a row apart from the one above it (ISO/IEC
@@ -25,116 +24,114 @@ type packer struct {
 const up = 2
 
 // pack writes the chunks of a PNG file (ISO/IEC 15948, clause 11): header,
-// palette, pixels, end. A pixel is 4 bits, colour type 3; 0 is bare paper.
+// palette, pixels, end. A pixel is 2 bits, colour type 3; 0 is bare paper.
 func (p *packer) pack(c *canvas) ([]byte, error) {
-	p.rows(c)
-	data, err := p.squeeze()
-	if err != nil {
-		return nil, err
-	}
 	head := binary.BigEndian.AppendUint32(nil, uint32(c.w))
 	head = binary.BigEndian.AppendUint32(head, uint32(c.h))
-	var out bytes.Buffer
-	out.Grow(len(data) + 256)
-	out.WriteString("\x89PNG\r\n\x1a\n")
-	chunk(&out, "IHDR", append(head, 4, 3, 0, 0, 0))
-	chunk(&out, "PLTE", greys())
-	chunk(&out, "IDAT", data)
-	chunk(&out, "IEND", nil)
-	return out.Bytes(), nil
-}
-
-// squeeze packs the rows into memory that the next call uses again.
-func (p *packer) squeeze() (_ []byte, err error) {
 	p.out.Reset()
+	p.out.WriteString("\x89PNG\r\n\x1a\n")
+	p.chunk("IHDR", append(head, shadeBits, 3, 0, 0, 0))
+	p.chunk("PLTE", greys())
+	from := p.begin("IDAT")
+	err := p.squeeze(c)
+	p.end(from)
+	p.chunk("IEND", nil)
+	return bytes.Clone(p.out.Bytes()), err
+}
+
+func (p *packer) chunk(name string, data []byte) {
+	from := p.begin(name)
+	p.out.Write(data)
+	p.end(from)
+}
+
+// begin and end write what stands about the data of a chunk: how long they are,
+// its name; a checksum of name and data.
+func (p *packer) begin(name string) (from int) {
+	p.out.WriteString("long" + name)
+	return p.out.Len()
+}
+
+func (p *packer) end(from int) {
+	const long, name = 4, 4
+	all := p.out.Bytes()
+	binary.BigEndian.PutUint32(all[from-name-long:], uint32(len(all)-from))
+	p.out.Write(binary.BigEndian.AppendUint32(nil, crc32.ChecksumIEEE(all[from-name:])))
+}
+
+// squeeze writes the rows as a zlib stream (RFC 1950): two bytes that say so,
+// the packed bytes, their checksum.
+func (p *packer) squeeze(c *canvas) (err error) {
 	if p.zip == nil {
-		p.zip, err = zlib.NewWriterLevel(&p.out, zlib.BestSpeed)
-	} else {
-		p.zip.Reset(&p.out)
-	}
-	if err == nil {
-		_, err = p.zip.Write(p.apart)
-	}
-	if err == nil {
-		err = p.zip.Close()
-	}
-	return p.out.Bytes(), err
-}
-
-// begin makes ready for so many rows of so many bytes; the first stands below
-// bare paper.
-func (p *packer) begin(rows, size int) {
-	for ink := range p.shade {
-		p.shade[ink] = byte((ink + 8) / 17) // the nearest
-	}
-	if n := rows * (1 + size); cap(p.apart) < n {
-		p.apart = make([]byte, n)
-	} else {
-		p.apart = p.apart[:n]
-		clear(p.apart)
-	}
-	p.greys = append(p.greys[:0], make([]byte, size)...)
-}
-
-// rows tells each row apart from the one above.
-func (p *packer) rows(c *canvas) {
-	size := (c.w + 1) / 2
-	p.begin(c.h, size)
-	above := make([]uint8, c.w)
-	for y := range c.h {
-		ink, apart := c.ink[y*c.w:(y+1)*c.w], p.apart[y*(1+size):(y+1)*(1+size)]
-		apart[0] = up
-		if !bytes.Equal(ink, above) {
-			p.change(apart[1:], ink, above)
+		if p.zip, err = flate.NewWriter(&p.out, flate.BestSpeed); err != nil {
+			return err
 		}
-		above = ink
 	}
+	p.zip.Reset(&p.out)
+	p.out.Write([]byte{0x78, 0x01})
+	if err := p.rows(c); err != nil {
+		return err
+	}
+	err = p.zip.Close()
+	p.out.Write(binary.BigEndian.AppendUint32(nil, p.sum.value()))
+	return err
 }
 
-// change tells a row apart from the one above, eight pixels at a time: in most
-// places the ink is the same.
-func (p *packer) change(apart []byte, ink, above []uint8) {
-	n := len(ink) &^ 7
-	for x := 0; x < n; x += 8 {
-		if binary.LittleEndian.Uint64(ink[x:]) == binary.LittleEndian.Uint64(above[x:]) {
+// rows packs what tells each row apart from the one above.
+func (p *packer) rows(c *canvas) error {
+	size := (c.w*shadeBits + 7) / 8
+	p.apart = append(p.apart[:0], make([]byte, 1+8*c.each)...)
+	p.apart[0] = up
+	p.sum = adler{a: 1}
+	above := make([]uint64, c.each)
+	for y := range c.h {
+		row := c.row(y)
+		p.change(row, above, stretchOf(0, c.w))
+		p.sum.zeros(size - 8*c.each) // less than none: those that are not packed
+		p.sum.fold()
+		if _, err := p.zip.Write(p.apart[:1+size]); err != nil {
+			return err
+		}
+		clear(p.apart[1:])
+		above = row
+	}
+	return nil
+}
+
+// change tells a row apart from the one above, a word at a time: in most places
+// the ink is the same.
+func (p *packer) change(row, above []uint64, all stretch) {
+	p.sum.byte(up)
+	summed := 0 // words
+	above = above[:len(row)]
+	for k, word := range row {
+		if word == above[k] {
 			continue
 		}
-		row := (*[8]uint8)(ink[x:])
-		for i := range 4 {
-			p.set(apart, x/2+i, p.shade[row[2*i]]<<4|p.shade[row[2*i+1]])
+		d := less(word, above[k])
+		if k == all.last {
+			d &= all.tail
 		}
+		binary.BigEndian.PutUint64(p.apart[1+8*k:], d)
+		p.sum.zeros(8 * (k - summed))
+		p.sum.word(d)
+		summed = k + 1
 	}
-	for x := n; x < len(ink); x += 2 {
-		pair := p.shade[ink[x]] << 4
-		if x+1 < len(ink) {
-			pair |= p.shade[ink[x+1]]
-		}
-		p.set(apart, x/2, pair)
-	}
+	p.sum.zeros(8 * (len(row) - summed))
 }
 
-// set puts two pixels, less what is above.
-func (p *packer) set(apart []byte, at int, pair byte) {
-	apart[at] = pair - p.greys[at]
-	p.greys[at] = pair
+// less subtracts the bytes of two words, each from its own.
+func less(a, b uint64) uint64 {
+	const high = 0x8080_8080_8080_8080
+	return (a | high - b&^high) ^ (a^^b)&high
 }
 
 // greys is the palette, from paper to black.
 func greys() []byte {
 	var out []byte
-	for i := range 16 {
-		v := uint8(255 - 17*i)
+	for _, ink := range inks {
+		v := uint8(255 - ink)
 		out = append(out, v, v, v)
 	}
 	return out
-}
-
-func chunk(out *bytes.Buffer, name string, data []byte) {
-	out.Write(binary.BigEndian.AppendUint32(nil, uint32(len(data))))
-	sum := crc32.NewIEEE()
-	sum.Write([]byte(name)) // never fails
-	sum.Write(data)
-	out.WriteString(name)
-	out.Write(data)
-	out.Write(binary.BigEndian.AppendUint32(nil, sum.Sum32()))
 }

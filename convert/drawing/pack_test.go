@@ -2,6 +2,9 @@ package drawing
 
 import (
 	"bytes"
+	"encoding/binary"
+	"hash/adler32"
+	"image/color"
 	"image/png"
 	"math/rand/v2"
 	"testing"
@@ -13,16 +16,23 @@ func ofShapes(w, h int, r *rand.Rand) *canvas {
 	c.reset(w, h)
 	for range r.IntN(12) {
 		x, y := r.IntN(w), r.IntN(h)
-		c.rect(x, y, x+1+r.IntN(w), y+1+r.IntN(1+h/3), uint8(r.IntN(256)))
+		c.rect(x, y, x+1+r.IntN(w), y+1+r.IntN(1+h/3), shade(r.IntN(4)))
 	}
 	for range r.IntN(1 + w*h/8) {
-		c.ink[r.IntN(w*h)] = uint8(r.IntN(256))
+		x, y := r.IntN(w), r.IntN(h)
+		c.rect(x, y, x+1, y+1, shade(r.IntN(4)))
 	}
 	return c
 }
 
+// of returns the shade of a pixel.
+func (c *canvas) of(x, y int) shade {
+	return shadeAt(c.row(y)[x/wordPixels], x%wordPixels)
+}
+
 // TestPackedIsReadBack has the standard library read what is packed, with its
-// checksums: the same pixels, in the nearest of sixteen greys.
+// checksums: every pixel has the canvas's shade, and its grey is as far from
+// white as that is from paper.
 func TestPackedIsReadBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 11))
 	var p packer
@@ -42,12 +52,35 @@ func TestPackedIsReadBack(t *testing.T) {
 		if b := img.Bounds(); b.Dx() != c.w || b.Dy() != c.h {
 			t.Fatalf("picture %d is %v, want %d x %d", n, b, c.w, c.h)
 		}
-		for i, ink := range c.ink {
-			got, _, _, _ := img.At(i%c.w, i/c.w).RGBA()
-			want := 255 - int(ink)
-			if d := int(got>>8) - want; d < -8 || d > 8 {
-				t.Fatalf("picture %d, %d x %d: pixel %d is %d, want about %d", n, c.w, c.h, i, got>>8, want)
+		for i := range c.w * c.h {
+			x, y := i%c.w, i/c.w
+			got, want := img.At(x, y), color.RGBA{A: 255}
+			want.R = uint8(255 - inks[c.of(x, y)])
+			want.G, want.B = want.R, want.R
+			if got != want {
+				t.Fatalf("picture %d, %d x %d: pixel %d, %d is %v, want %v", n, c.w, c.h, x, y, got, want)
 			}
+		}
+	}
+}
+
+// TestChecksum compares the sum of words and runs of zeros with the standard
+// library's sum of the same bytes.
+func TestChecksum(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 4))
+	for range 200 {
+		var data []byte
+		s := adler{a: 1}
+		for range 1 + r.IntN(400) {
+			v, n := r.Uint64()|uint64(r.Int64()), r.IntN(700)
+			data = append(binary.BigEndian.AppendUint64(data, v), make([]byte, n)...)
+			s.word(v)
+			s.zeros(n)
+			data = append(data, byte(n))
+			s.byte(byte(n))
+		}
+		if got, want := s.value(), adler32.Checksum(data); got != want {
+			t.Fatalf("got %08x of %d bytes, want %08x", got, len(data), want)
 		}
 	}
 }

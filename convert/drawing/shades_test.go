@@ -1,0 +1,107 @@
+package drawing
+
+import (
+	"math/rand/v2"
+	"testing"
+)
+
+// TestStamp compares a stamped mask, wherever it lies and even where the sheet
+// cuts it off, with one put down pixel by pixel.
+func TestStamp(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 8))
+	for n := range 500 {
+		c := ofShapes(1+r.IntN(150), 1+r.IntN(20), r)
+		want := make([]shade, c.w*c.h)
+		for i := range want {
+			want[i] = c.of(i%c.w, i/c.w)
+		}
+		w, h := 1+r.IntN(70), 1+r.IntN(20)
+		coverage := make([]uint8, w*h)
+		for i := range coverage {
+			coverage[i] = uint8(inks[r.IntN(len(inks))])
+		}
+		x0, y0 := r.IntN(c.w+w)-w, r.IntN(c.h+h)-h
+		for i, a := range coverage {
+			if x, y := x0+i%w, y0+i/w; x >= 0 && y >= 0 && x < c.w && y < c.h {
+				want[y*c.w+x] = blend(want[y*c.w+x], black, int(a))
+			}
+		}
+		c.stamp(maskOf(coverage, w), x0, y0)
+		for i := range want {
+			if got := c.of(i%c.w, i/c.w); got != want[i] {
+				t.Fatalf("%d: %d x %d at %d, %d: pixel %d, %d is %d, want %d", n, w, h, x0, y0, i%c.w, i/c.w, got, want[i])
+			}
+		}
+	}
+}
+
+// TestThinLines: a thin grey line of any slope has ink in every row it crosses
+// where it is steep, and in every column where it is not.
+func TestThinLines(t *testing.T) {
+	r := rand.New(rand.NewPCG(2, 6))
+	const size = 200
+	for range 400 {
+		c := &canvas{}
+		c.reset(size, size)
+		a, b := point{r.Float64() * size, 2}, point{r.Float64() * size, size - 2}
+		flat := r.IntN(2) == 0
+		if flat {
+			a, b = point{a.y, a.x}, point{b.y, b.x}
+		}
+		c.line(a, b, 1, mid)
+		for i := 4; i < size-4; i++ {
+			found := false
+			for k := range size {
+				x, y := k, i
+				if flat {
+					x, y = i, k
+				}
+				found = found || c.of(x, y) == mid
+			}
+			if !found {
+				t.Fatalf("from %v to %v: broken at %d", a, b, i)
+			}
+		}
+	}
+}
+
+// TestHatch: hatching lies within its ends, leaves what is drawn as it is, and
+// has ink in every row of a bar that is as wide as its lines are apart.
+func TestHatch(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 7))
+	for range 200 {
+		d := New()
+		d.ink = ofShapes(100+r.IntN(100), barTall, r)
+		before := append([]uint64(nil), d.ink.ink...)
+		lo := r.IntN(d.ink.w - 16)
+		hi := lo + 16 + r.IntN(d.ink.w-16-lo+1)
+		d.hatch(float64(lo), float64(hi), 0)
+		was := &canvas{w: d.ink.w, h: d.ink.h, each: d.ink.each, ink: before}
+		for y := range barTall {
+			hatched := 0
+			for x := range d.ink.w {
+				old, got := was.of(x, y), d.ink.of(x, y)
+				if old == got {
+					continue
+				}
+				hatched++
+				if old != paper || x < lo || x >= hi {
+					t.Fatalf("hatched from %d to %d: pixel %d, %d was %d, is %d", lo, hi, x, y, old, got)
+				}
+			}
+			if bare := was.bare(lo, hi, y); bare && hatched == 0 {
+				t.Fatalf("hatched from %d to %d: nothing in row %d", lo, hi, y)
+			}
+		}
+	}
+}
+
+// bare reports whether nothing stands in part of a row.
+func (c *canvas) bare(x0, x1, y int) bool {
+	for x := x0; x < x1; x++ {
+		if c.of(x, y) != paper {
+			return false
+		}
+	}
+	return true
+}
