@@ -15,7 +15,7 @@ func (t *takeoff) trimWall(s *stand, w *WallResult) {
 	for _, line := range trims.Lines(t.trimsOf(s.face)) {
 		p := t.trimProduct(line, s.colour)
 		at := line.From
-		seats := trims.Seats{On: w.seatsOf(line), Avoid: w.jointsBy(line, s.face.width), Keep: t.rules.TrimJointLap}
+		seats := trims.Seats{On: w.seatsOf(line), Avoid: w.jointsBy(line, s.face.width), Keep: t.rules.TrimJointLap, Least: t.rules.TrimLeast}
 		for _, length := range trims.Join(line.Length, p.Length, seats) {
 			next := onward(line, at, length)
 			w.Trims = append(w.Trims, Trim{

@@ -27,6 +27,7 @@ type Rules struct {
 	WholeCourses bool           // a course that one board spans is not jointed, whatever that costs
 	Kerf         measure.Length
 	TrimJointLap measure.Length // by which a long trim's joint keeps off board joints
+	TrimLeast    measure.Length // least length of a trim joined of several
 
 	AllowExternal, AllowInternal, AllowAbutment, AllowOpenEnd measure.Length
 	AllowJamb, AllowLinedJamb, AllowVerge                     measure.Length
@@ -75,6 +76,7 @@ func DefaultRules() Rules {
 		JointRepeat:  2,       // CP
 		Kerf:         mm(4),   // CP
 		TrimJointLap: mm(100), // CP
+		TrimLeast:    mm(300), // CP: room for two fixings at the usual centres
 
 		AllowExternal:  mm(38),  // CP: the batten's depth, boards stop at the trim
 		AllowInternal:  mm(-60), // CP: batten depth, two boards where they lap, and a little air

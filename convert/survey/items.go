@@ -254,7 +254,7 @@ func ruleOf(r *engine.Rules, name string) any {
 		"Batten centres": &r.BattenCentres, "Batten width": &r.BattenWidth, "Wide batten width": &r.WideBattenWidth,
 		"Batten depth": &r.BattenDepth, "Cavity least": &r.CavityLeast,
 		"Joint gap": &r.JointGap, "Stagger bays": &r.StaggerBays, "Joint repeat courses": &r.JointRepeat,
-		"Piece least": &r.PieceLeast, "Whole courses": &r.WholeCourses, "Kerf": &r.Kerf, "Trim joint lap": &r.TrimJointLap,
+		"Piece least": &r.PieceLeast, "Whole courses": &r.WholeCourses, "Kerf": &r.Kerf, "Trim joint lap": &r.TrimJointLap, "Trim least": &r.TrimLeast,
 		"Allowance external corner": &r.AllowExternal, "Allowance internal corner": &r.AllowInternal,
 		"Allowance abutment": &r.AllowAbutment, "Allowance open end": &r.AllowOpenEnd,
 		"Allowance jamb": &r.AllowJamb, "Allowance lined jamb": &r.AllowLinedJamb, "Allowance verge": &r.AllowVerge,

@@ -8,24 +8,30 @@ type Seats struct {
 	On    []measure.Length // the battens a line across them is fixed to: its joints belong there; none: it lies along one
 	Avoid []measure.Length // board joints
 	Keep  measure.Length   // what a joint keeps from those
+	Least measure.Length   // the least length of a piece of a joined line
 }
 
 // Join cuts a line longer than stock into the lengths fixed one after another,
-// each at most stock long. It uses the fewest lengths. A joint falls on the
-// farthest batten within reach, one that keeps off the board joints if there is
-// one. A line without battens to go by, or with none in reach, is cut to full
-// lengths, unless a joint would fall too close to a board joint: then that length
-// is shortened to clear it. Where no place clears all of them the joint stays
-// where it is.
+// each at most stock long. It uses the fewest lengths, none shorter than the least
+// unless only that puts a joint on a batten. A joint falls on the farthest batten
+// within reach, one that keeps off the board joints if there is one. A line without
+// battens to go by, or with none in reach, is cut to full lengths, unless a joint
+// would fall too close to a board joint: then that length is shortened to clear it.
+// Where no place clears all of them the joint stays where it is.
 func Join(length, stock measure.Length, seats Seats) []measure.Length {
 	if stock <= 0 || length <= stock {
 		return []measure.Length{length}
 	}
-	spare := (length+stock-1)/stock*stock - length // what all lengths together may be shortened by
+	n := (length + stock - 1) / stock
+	least := min(seats.Least, (length / n).DownTo(measure.Tenth)) // as much as can be asked
+	spare := n*stock - length                                     // what all lengths together may be shortened by
 	var out []measure.Length
 	at := measure.Length(0)
 	for length-at > stock {
-		step := seats.joint(at+stock, spare) - at
+		reach := measure.Span{Lo: at + stock - spare, Hi: at + stock}
+		after := n - measure.Length(len(out)) - 1 // lengths still to come
+		long := measure.Span{Lo: max(reach.Lo, at+least), Hi: min(reach.Hi, length-after*least)}
+		step := seats.joint(reach, long) - at
 		spare -= stock - step
 		out = append(out, step)
 		at += step
@@ -33,22 +39,30 @@ func Join(length, stock measure.Length, seats Seats) []measure.Length {
 	return append(out, length-at)
 }
 
-// joint returns the best place for a joint in [at-spare, at].
-func (s Seats) joint(at, spare measure.Length) measure.Length {
+// joint returns the best place for a joint within reach. Within long it leaves no
+// piece too short.
+func (s Seats) joint(reach, long measure.Span) measure.Length {
 	var best measure.Length
-	clear := false
+	rank := 0
 	for _, p := range s.On {
-		if p < at-spare || p > at {
+		if !reach.Holds(p) {
 			continue
 		}
-		if c := s.clears(p); !clear && c || c == clear && p > best {
-			best, clear = p, c
+		r := 1
+		if long.Holds(p) {
+			r += 2
+		}
+		if s.clears(p) {
+			r++
+		}
+		if r > rank || r == rank && p > best {
+			best, rank = p, r
 		}
 	}
-	if best > 0 {
+	if rank > 0 {
 		return best
 	}
-	return s.clear(at, spare)
+	return s.clear(long)
 }
 
 // clears reports whether a place keeps its distance from every one to avoid.
@@ -61,10 +75,10 @@ func (s Seats) clears(p measure.Length) bool {
 	return true
 }
 
-// clear returns the farthest place in [at-spare, at] that keeps its distance
-// from every place to avoid, or at where there is none.
-func (s Seats) clear(at, spare measure.Length) measure.Length {
-	joint := at
+// clear returns the farthest place of a span that keeps its distance from every
+// place to avoid, or its end where there is none.
+func (s Seats) clear(within measure.Span) measure.Length {
+	joint := within.Hi
 	for moved := true; moved; {
 		moved = false
 		for _, a := range s.Avoid {
@@ -73,8 +87,8 @@ func (s Seats) clear(at, spare measure.Length) measure.Length {
 			}
 		}
 	}
-	if joint < at-spare {
-		return at
+	if joint < within.Lo {
+		return within.Hi
 	}
 	return joint
 }

@@ -240,6 +240,45 @@ func TestJoinOnBattens(t *testing.T) {
 	}
 }
 
+// No piece shorter than 300 by hand, stock of 3,000. A corner of 3,076: 76 would be
+// left, so the first length gives up 224. One of 6,076: the second does. A strip of
+// 6,162 on battens at 75 and each 600 from there: joined at 2,475, then 5,475 is the
+// farthest and leaves 687. On battens at 600 from 600: 3,000, then 6,000 would leave
+// 162 and 5,400 leaves 762. Boards jointed on 5,400 send it to 4,800, and 1,362 are
+// left; jointed on all of them it stays on 5,400. Of a single batten at 2,950 in a
+// strip of 3,100 the piece of 150 is what puts the joint on it. A board jointed at
+// 2,850 lets the corner end clear of it, at 2,750. Where stock of 500 makes a line of
+// 590 two lengths, neither can be 300: 295 each.
+func TestJoinLeavesNoShortPiece(t *testing.T) {
+	battens := func(first int64) (out []measure.Length) {
+		for x := first; x < 6500; x += 600 {
+			out = append(out, mm(x))
+		}
+		return out
+	}
+	for _, c := range []struct {
+		name          string
+		length, stock int64
+		on, avoid     []measure.Length
+		want          []measure.Length
+	}{
+		{"one length and a bit", 3076, 3000, nil, nil, []measure.Length{mm(2776), mm(300)}},
+		{"two lengths and a bit", 6076, 3000, nil, nil, []measure.Length{mm(3000), mm(2776), mm(300)}},
+		{"long enough as it is", 3300, 3000, nil, nil, []measure.Length{mm(3000), mm(300)}},
+		{"battens that leave no short one", 6162, 3000, battens(75), nil, []measure.Length{mm(2475), mm(3000), mm(687)}},
+		{"the batten before", 6162, 3000, battens(600), nil, []measure.Length{mm(3000), mm(2400), mm(762)}},
+		{"off a board joint too", 6162, 3000, battens(600), []measure.Length{mm(5400)}, []measure.Length{mm(3000), mm(1800), mm(1362)}},
+		{"board joints on every batten", 6162, 3000, battens(600), battens(600), []measure.Length{mm(3000), mm(2400), mm(762)}},
+		{"rather short than off its only batten", 3100, 3000, []measure.Length{mm(2950)}, nil, []measure.Length{mm(2950), mm(150)}},
+		{"clear of a board joint and long enough", 3076, 3000, nil, []measure.Length{mm(2850)}, []measure.Length{mm(2750), mm(326)}},
+		{"no room for the least", 590, 500, nil, nil, []measure.Length{mm(295), mm(295)}},
+	} {
+		if got := Join(mm(c.length), mm(c.stock), Seats{On: c.on, Avoid: c.avoid, Keep: mm(100), Least: mm(300)}); !slices.Equal(got, c.want) {
+			t.Errorf("%s: got %v, want %v", c.name, got, c.want)
+		}
+	}
+}
+
 // The first joint of a line is never off a batten where one lies in reach with
 // the fewest lengths: every batten is tried.
 func TestJoinMissesNoBatten(t *testing.T) {
@@ -284,10 +323,10 @@ func TestJoinMakesTheLine(t *testing.T) {
 	for n := int64(1); n < 4000; n++ {
 		length, stock := mm(n*37%20000+1), mm(n*53%4000+500)
 		avoid := []measure.Length{mm(n * 71 % 9000), mm(n * 91 % 9000), mm(n * 13 % 9000)}
-		got := Join(length, stock, Seats{Avoid: avoid, Keep: mm(100)})
+		got := Join(length, stock, Seats{Avoid: avoid, Keep: mm(100), Least: mm(300)})
 		sum := measure.Length(0)
 		for _, l := range got {
-			if l <= 0 || l > stock {
+			if l <= 0 || l > stock || len(got) > 1 && l < min(mm(300), length/measure.Length(len(got))-measure.Tenth) {
 				t.Fatalf("%v of %v: a length of %v", length, stock, l)
 			}
 			sum += l
