@@ -170,5 +170,8 @@ func (t *takeoff) assumptions() {
 		add("Loads are design values of one fixing: 1.5 times the wind's net suction in its zone, times the board it holds; the schedule says where the turning of a board about its top edge is in them.")
 	}
 	add("Battens stand at %v mm centres at most, closer where a wall or the wind asks.", r.BattenCentres)
+	if slices.ContainsFunc(t.stands, func(s *stand) bool { return s.face.wall.Bottom == Roof }) {
+		add("Above a lower roof the flashing behind the boards is by others and not ordered; boards keep %v mm, measured upright, above a roof given as Base profile.", r.GroundClearance)
+	}
 	add("Ends of boards: %v mm beyond the wall at external corners, %v mm at internal ones, %v mm at abutments (negative: short of it).", r.AllowExternal, r.AllowInternal, r.AllowAbutment)
 }

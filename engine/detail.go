@@ -68,6 +68,7 @@ func (t *takeoff) standWall(s *stand, w *WallResult, butts map[int][]measure.Spa
 	t.battenWall(s, w, butts)
 	t.trimWall(s, w)
 	t.fixWall(s, w)
+	t.packSlope(s, w)
 	t.flagPieces(s, w)
 }
 

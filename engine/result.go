@@ -123,30 +123,31 @@ type End struct {
 
 // Piece is one board or part of it, as fixed, for one wall as drawn.
 type Piece struct {
-	Mark     string
-	Course   int             // number; 0: a reveal board
-	Reveal   string          // of a reveal board: opening and side
-	Outline  measure.Polygon // in the wall's x and z, cut-outs through an edge included
-	Cutouts  []VoidRect      // in the wall's x and z
-	Holes    []VoidRect      // those of them wholly inside, which Outline does not show
-	Length   measure.Length  // along the long edge, a multiple of a tenth
-	Width    measure.Length
-	Left     End
-	Right    End
-	Ripped   bool
-	Fragile  bool     // a strip thinner than the least
-	Short    bool     // shorter than the least piece
-	Relaxed  bool     // no layout keeps the joint rules in its run
-	OffGrid  bool     // it butts on a batten off the grid, flagged
-	Packed   bool     // its cut top edge wants a packer behind
-	Bare     []int    // indices in Battens that it crosses and cannot be fixed to, each flagged but where the next ones are near enough
-	Few      bool     // held by fewer than two fixings, flagged
-	Loose    bool     // a square end reaches too far beyond its last fixing, flagged
-	Unfixed  []string // in words why it cannot be fixed like the others, each flagged
-	Colour   string
-	Code     string
-	Quantity int
-	Stock    string // the Board of the cutting plan; several with ";"
+	Mark       string
+	Course     int             // number; 0: a reveal board
+	Reveal     string          // of a reveal board: opening and side
+	Outline    measure.Polygon // in the wall's x and z, cut-outs through an edge included
+	Cutouts    []VoidRect      // in the wall's x and z
+	Holes      []VoidRect      // those of them wholly inside, which Outline does not show
+	Length     measure.Length  // along the long edge, a multiple of a tenth
+	Width      measure.Length
+	Left       End
+	Right      End
+	Ripped     bool
+	Fragile    bool     // a strip thinner than the least
+	Short      bool     // shorter than the least piece
+	Relaxed    bool     // no layout keeps the joint rules in its run
+	OffGrid    bool     // it butts on a batten off the grid, flagged
+	Packed     bool     // its cut top edge wants a packer behind
+	FootPacked bool     // its lower edge, cut to a slope below, wants packers on battens
+	Bare       []int    // indices in Battens that it crosses and cannot be fixed to, each flagged but where the next ones are near enough
+	Few        bool     // held by fewer than two fixings, flagged
+	Loose      bool     // a square end reaches too far beyond its last fixing, flagged
+	Unfixed    []string // in words why it cannot be fixed like the others, each flagged
+	Colour     string
+	Code       string
+	Quantity   int
+	Stock      string // the Board of the cutting plan; several with ";"
 }
 
 // Trim is one length of trim, strip or starter as fixed, for one wall.

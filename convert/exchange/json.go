@@ -138,6 +138,7 @@ type piece struct {
 	Right    end          `json:"right_end"`
 	Ripped   bool         `json:"ripped,omitempty"`
 	Packed   bool         `json:"packed,omitempty"`
+	Foot     bool         `json:"foot_packed,omitempty"`
 	Colour   string       `json:"colour,omitempty"`
 	Code     string       `json:"code"`
 	Quantity int          `json:"quantity"`

@@ -62,7 +62,7 @@ func pieceOf(p *engine.Piece) piece {
 		Cutouts: each(p.Cutouts, func(c *engine.VoidRect) [4]float64 {
 			return [4]float64{mm(c.X.Lo), mm(c.Z.Lo), mm(c.X.Length()), mm(c.Z.Length())}
 		}),
-		Length: mm(p.Length), Width: mm(p.Width), Left: endOf(p.Left), Right: endOf(p.Right), Ripped: p.Ripped, Packed: p.Packed,
+		Length: mm(p.Length), Width: mm(p.Width), Left: endOf(p.Left), Right: endOf(p.Right), Ripped: p.Ripped, Packed: p.Packed, Foot: p.FootPacked,
 		Colour: p.Colour, Code: p.Code, Quantity: p.Quantity, Stock: p.Stock,
 	}
 }

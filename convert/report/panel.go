@@ -148,6 +148,9 @@ func careLines(w *engine.WallResult) []string {
 	if s := marksOf(w, func(p *engine.Piece) bool { return p.Packed }); s != "" {
 		out = append(out, "Cut top edge ("+s+"): pack it out behind, so that the board stands at the same slope.")
 	}
+	if s := marksOf(w, func(p *engine.Piece) bool { return p.FootPacked }); s != "" {
+		out = append(out, "Cut to the slope below ("+s+"): no starter lies there; with the flashing up, pack the lower edge on each batten above the board below, so that the board stands at the same slope.")
+	}
 	if s := marksOf(w, func(p *engine.Piece) bool { return p.Left.Kind == engine.Rake || p.Right.Kind == engine.Rake }); s != "" {
 		out = append(out, "Rakes ("+s+"): Shape says which corner comes off, so much along the edge x so much of the end, and the angle from square; Length is along the longer edge. Try each in place before sealing.")
 	}

@@ -79,7 +79,8 @@ func Lines(w Wall) []Line {
 
 // base returns the starter and the vent strip along every level stretch of the
 // base, doorways left out, and an edge trim where boards end against a step.
-// Along a slope there is a vent strip only: boards cut to it lie on no starter.
+// Along a slope there is a vent strip only: boards cut to it lie on no starter but
+// on the tips of those below, and are packed.
 // Where base and top meet there are no boards.
 func (w Wall) base() []Line {
 	var out []Line
