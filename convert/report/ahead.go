@@ -7,61 +7,86 @@ import (
 	"runtime/debug"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"lapwright/convert/drawing"
-	"lapwright/engine"
 )
+
+// sketch is a drawing of one or more pictures. It is made once, by the sheet
+// that wants it or by a worker that draws ahead, whoever comes first; it is the
+// same whoever draws it.
+type sketch struct {
+	of      string // what it shows
+	draw    func(*drawing.Drawer) ([]drawing.Picture, error)
+	claimed atomic.Bool
+	done    chan struct{}
+	pics    []drawing.Picture
+	err     error
+}
+
+func newSketch(of string, draw func(*drawing.Drawer) ([]drawing.Picture, error)) *sketch {
+	return &sketch{of: of, draw: draw, done: make(chan struct{})}
+}
+
+// pictures returns the pictures, made now or ahead.
+func (s *sketch) pictures() ([]drawing.Picture, error) {
+	s.make()
+	<-s.done
+	return s.pics, s.err
+}
+
+// make makes the pictures, unless somebody else does or did. A panic must not
+// leave a worker's goroutine.
+func (s *sketch) make() {
+	if !s.claimed.CompareAndSwap(false, true) {
+		return
+	}
+	defer close(s.done)
+	defer func() {
+		if p := recover(); p != nil {
+			s.err = fmt.Errorf("drawing %s: %v\n%s", s.of, p, debug.Stack())
+		}
+	}()
+	desks <- struct{}{}
+	defer func() { <-desks }()
+	d := drawers.Get().(*drawing.Drawer)
+	defer drawers.Put(d)
+	s.pics, s.err = s.draw(d)
+}
 
 // drawers keeps used drawers: the letters they have drawn and the paper they
 // draw on take longer to make than a drawing. Nothing of them shows in the
 // next.
 var drawers = sync.Pool{New: func() any { return drawing.New() }}
 
-// drawAhead makes the drawings of all wall sheets, on as many cores as there
-// are; they take half the time of a workbook. Each is the same whoever draws
-// it. What ctx cuts off is drawn where it is wanted, or not at all.
-func (b *book) drawAhead(ctx context.Context) error {
-	ways := slices.Concat(b.walls...)
-	n := min(runtime.GOMAXPROCS(0), len(ways))
-	if n < 2 {
-		return nil
+// desks bounds the drawers at work, however many workbooks are written at once.
+var desks = make(chan struct{}, runtime.GOMAXPROCS(0))
+
+// drawAhead makes drawings on the cores that are free while sheets are
+// written: from the last sheet on, as those are written from the first. They
+// are most of the work of a workbook. It goes on until the function that it
+// returns is called.
+func (b *book) drawAhead(ctx context.Context) (stop func()) {
+	var sketches []*sketch
+	for _, ways := range b.walls {
+		for _, w := range ways {
+			sketches = append(sketches, w.elevation)
+		}
 	}
-	b.drawn = make(map[*engine.WallResult]drawing.Picture, len(ways))
+	for _, d := range b.saw {
+		sketches = append(sketches, d.bars)
+	}
+	ctx, cancel := context.WithCancel(ctx)
 	var wg sync.WaitGroup
-	var mu sync.Mutex
-	var failed error
-	for worker := range n {
+	for range min(runtime.GOMAXPROCS(0)-1, len(sketches)) {
 		wg.Go(func() {
-			d := drawers.Get().(*drawing.Drawer)
-			defer drawers.Put(d)
-			for i := worker; i < len(ways) && ctx.Err() == nil; i += n {
-				err := b.drawWay(d, ways[i], &mu)
-				if err != nil {
-					mu.Lock()
-					failed = err
-					mu.Unlock()
+			for _, s := range slices.Backward(sketches) {
+				if ctx.Err() != nil {
+					return
 				}
+				s.make()
 			}
 		})
 	}
-	wg.Wait()
-	return failed
-}
-
-// drawWay makes the drawing of one wall as built. A panic must not leave a goroutine.
-func (b *book) drawWay(d *drawing.Drawer, w way, mu *sync.Mutex) (err error) {
-	defer func() {
-		if p := recover(); p != nil {
-			err = fmt.Errorf("drawing wall %s: %v\n%s", wallName(w.WallResult), p, debug.Stack())
-		}
-	}()
-	f, _ := w.form()
-	pic, err := d.Elevation(w.WallResult, f.picture)
-	if err != nil {
-		return err
-	}
-	mu.Lock()
-	defer mu.Unlock()
-	b.drawn[w.WallResult] = pic
-	return nil
+	return func() { cancel(); wg.Wait() }
 }

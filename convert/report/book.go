@@ -11,7 +11,6 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"lapwright/convert/drawing"
 	"lapwright/engine"
 )
 
@@ -29,9 +28,8 @@ type book struct {
 	flags  []engine.Flag     // as the sheet of flags lists them
 	order  span              // rows of the order table
 	total  string            // cell of the order's total
-	draw   *drawing.Drawer
-	walls  [][]way // those with a sheet of their own
-	drawn  map[*engine.WallResult]drawing.Picture
+	walls  [][]way           // those with a sheet of their own
+	saw    []delivery
 	tables []Table // gathers tables that are not to be written as sheets; nil: they are
 	macros bool    // the survey had some, which are left out
 	parts  int     // highest number of a sheet's part when it came
@@ -59,10 +57,10 @@ func open(in Input) (*book, error) {
 	b := &book{
 		in: in, res: in.Result,
 		actual: map[string]string{}, kept: map[string]string{},
-		names: names{}, draw: drawers.Get().(*drawing.Drawer),
+		names: names{},
 	}
 	b.flags = bySeverity(in.Result.Flags)
-	b.walls = drawnWalls(in.Result)
+	b.walls, b.saw = drawnWalls(in.Result), deliveries(in.Result)
 	if in.Survey == nil {
 		b.file = excelize.NewFile()
 		return b, b.baseFont()

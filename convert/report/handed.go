@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"lapwright/convert/drawing"
 	"lapwright/engine"
 	"lapwright/engine/measure"
 )
@@ -16,19 +17,30 @@ import (
 type way struct {
 	*engine.WallResult     // as built, and how often so
 	other              int // how many are built the other way
+	elevation          *sketch
 }
 
 // waysOf returns how a wall is built: as surveyed, handed, or both.
 func waysOf(w *engine.WallResult) []way {
 	switch {
 	case w.Mirrored == 0:
-		return []way{{w, 0}}
+		return []way{newWay(w, 0)}
 	case allHanded(w):
-		return []way{{w.Handed(), 0}}
+		return []way{newWay(w.Handed(), 0)}
 	}
 	plain := *w
 	plain.Quantity, plain.Mirrored = w.Quantity-w.Mirrored, 0
-	return []way{{&plain, w.Mirrored}, {w.Handed(), plain.Quantity}}
+	return []way{newWay(&plain, w.Mirrored), newWay(w.Handed(), plain.Quantity)}
+}
+
+func newWay(w *engine.WallResult, other int) way {
+	out := way{WallResult: w, other: other}
+	out.elevation = newSketch("wall "+wallName(w), func(d *drawing.Drawer) ([]drawing.Picture, error) {
+		f, _ := out.form()
+		pic, err := d.Elevation(w, f.picture)
+		return []drawing.Picture{pic}, err
+	})
+	return out
 }
 
 // drawnWalls returns the walls that have a sheet of their own, as many as the

@@ -55,11 +55,11 @@ func Write(ctx context.Context, w io.Writer, in Input) (err error) {
 		return err
 	}
 	defer func() {
-		drawers.Put(b.draw)
 		if e := b.file.Close(); err == nil {
 			err = e
 		}
 	}()
+	defer b.drawAhead(ctx)()
 	sheets := b.continued(b.sheets())
 	if err := b.reserve(sheets); err != nil {
 		return err
@@ -69,9 +69,6 @@ func Write(ctx context.Context, w io.Writer, in Input) (err error) {
 		return err
 	}
 	if err := b.markSurvey(); err != nil {
-		return err
-	}
-	if err := b.drawAhead(ctx); err != nil {
 		return err
 	}
 	return b.finish(ctx, w, sheets)

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"strings"
+	"sync"
 
 	"github.com/xuri/excelize/v2"
 
@@ -13,6 +14,38 @@ import (
 
 // barsMost is how many patterns are drawn at all.
 const barsMost = 2000
+
+// delivery is the boards of one drop, which are sawn together: what comes later
+// cannot be sawn with what is there.
+type delivery struct {
+	drop string
+	rows []engine.CutRow
+	bars *sketch
+}
+
+// deliveries parts the cutting plan by delivery, in the order in which those
+// are first met.
+func deliveries(res *engine.Result) []delivery {
+	var out []delivery
+	at := map[string]int{}
+	for _, r := range res.Cutting[:min(len(res.Cutting), barsMost)] {
+		i, ok := at[r.Drop]
+		if !ok {
+			i = len(out)
+			at[r.Drop], out = i, append(out, delivery{drop: r.Drop})
+		}
+		out[i].rows = append(out[i].rows, r)
+	}
+	shapes := sync.OnceValue(func() map[string]drawing.Shape { return shapes(res) })
+	keep := res.Job.Rules.PieceLeastFor(res.Job.Rules.BattenCentres)
+	for i := range out {
+		rows := out[i].rows
+		out[i].bars = newSketch("the saw sheet", func(d *drawing.Drawer) ([]drawing.Picture, error) {
+			return d.Bars(rows, keep, shapes())
+		})
+	}
+	return out
+}
 
 // writeSaw draws the cutting plan as bars, for the saw bench.
 func (b *book) writeSaw(sheet string) error {
@@ -25,14 +58,12 @@ func (b *book) writeSaw(sheet string) error {
 	if err := p.setWidths(f.widths); err != nil {
 		return err
 	}
-	rows := b.res.Cutting[:min(len(b.res.Cutting), barsMost)]
-	shapes := b.shapes()
-	for _, drop := range dropsOf(rows) {
-		if err := p.bars(drop, shapes, f); err != nil {
+	for _, d := range b.saw {
+		if err := p.delivery(d, f); err != nil {
 			return err
 		}
 	}
-	if left := len(b.res.Cutting) - len(rows); left > 0 {
+	if left := len(b.res.Cutting) - barsMost; left > 0 {
 		if err := p.put(cell{v: fmt.Sprintf("%d more boards stand in the Cutting plan.", left), l: panel}); err != nil {
 			return err
 		}
@@ -40,32 +71,14 @@ func (b *book) writeSaw(sheet string) error {
 	return p.sw.Flush()
 }
 
-// dropsOf parts the boards by delivery, in the order in which those are first
-// met: what comes later cannot be sawn together with what is there.
-func dropsOf(rows []engine.CutRow) [][]engine.CutRow {
-	var out [][]engine.CutRow
-	at := map[string]int{}
-	for _, r := range rows {
-		i, ok := at[r.Drop]
-		if !ok {
-			i = len(out)
-			at[r.Drop], out = i, append(out, nil)
-		}
-		out[i] = append(out[i], r)
-	}
-	return out
-}
-
-// bars draws the boards of one delivery, from a page of their own on.
-func (p *page) bars(rows []engine.CutRow, shapes map[string]drawing.Shape, f form) error {
-	b := p.b
-	keep := b.res.Job.Rules.PieceLeastFor(b.res.Job.Rules.BattenCentres)
-	pics, err := b.draw.Bars(rows, keep, shapes)
+// delivery shows the boards of one delivery, from a page of their own on.
+func (p *page) delivery(d delivery, f form) error {
+	pics, err := d.bars.pictures()
 	if err != nil {
 		return err
 	}
 	name := "Saw sheet"
-	if s := dropName(rows[0].Drop); s != "" {
+	if s := dropName(d.drop); s != "" {
 		name += " for " + s
 	}
 	for _, pic := range pics {
@@ -74,7 +87,7 @@ func (p *page) bars(rows []engine.CutRow, shapes map[string]drawing.Shape, f for
 				return err
 			}
 		}
-		if err := p.together(panelText(name+": boards as bars, sawn from the left; boards cut to the same lengths share a bar, their pieces listed under it. Seal every sawn edge. "+carrying(b.res.Board), f.pixels)); err != nil {
+		if err := p.together(panelText(name+": boards as bars, sawn from the left; boards cut to the same lengths share a bar, their pieces listed under it. Seal every sawn edge. "+carrying(p.b.res.Board), f.pixels)); err != nil {
 			return err
 		}
 		if err := p.place(pic, f); err != nil {
@@ -94,11 +107,11 @@ func dropName(drop string) string {
 }
 
 // shapes lists the pieces that are no whole boards sawn square.
-func (b *book) shapes() map[string]drawing.Shape {
+func shapes(res *engine.Result) map[string]drawing.Shape {
 	out := map[string]drawing.Shape{}
-	for i := range b.res.Walls {
-		w := &b.res.Walls[i]
-		full := b.boardWidth(w)
+	for i := range res.Walls {
+		w := &res.Walls[i]
+		full := boardWidth(w)
 		for k := range w.Pieces {
 			p, words := sawn(w, &w.Pieces[k], full)
 			if words == "" {

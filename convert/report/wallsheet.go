@@ -129,7 +129,7 @@ func (p *page) way(w way) error {
 	if err := p.together(facts); err != nil {
 		return err
 	}
-	if err := p.picture(w.WallResult, f); err != nil {
+	if err := p.pictures(w.elevation, f); err != nil {
 		return err
 	}
 	return p.lists(w.WallResult, f)
@@ -170,15 +170,17 @@ func (w way) facts() string {
 // pictureRow is the height in points of the empty rows a picture lies on.
 const pictureRow = 15.0
 
-func (p *page) picture(w *engine.WallResult, f form) error {
-	pic, ok := p.b.drawn[w]
-	if !ok {
-		var err error
-		if pic, err = p.b.draw.Elevation(w, f.picture); err != nil {
+func (p *page) pictures(s *sketch, f form) error {
+	pics, err := s.pictures()
+	if err != nil {
+		return err
+	}
+	for _, pic := range pics {
+		if err := p.place(pic, f); err != nil {
 			return err
 		}
 	}
-	return p.place(pic, f)
+	return nil
 }
 
 // lists writes the lists in columns side by side.
@@ -241,7 +243,7 @@ func rodStrip(w *engine.WallResult) [][]cell {
 
 // wallCuts is the wall's cut list, with boxes to tick.
 func (b *book) wallCuts(w *engine.WallResult) [][]cell {
-	full := b.boardWidth(w)
+	full := boardWidth(w)
 	name := "Cut list, mm"
 	if full > 0 {
 		name += fmt.Sprintf(": %v wide and sawn square unless said", full)
@@ -312,7 +314,7 @@ func wallTrims(w *engine.WallResult) [][]cell {
 }
 
 // boardWidth is how wide most of a wall's boards are.
-func (b *book) boardWidth(w *engine.WallResult) measure.Length {
+func boardWidth(w *engine.WallResult) measure.Length {
 	count, best := map[measure.Length]int{}, measure.Length(0)
 	for i := range w.Pieces {
 		l := w.Pieces[i].Width
