@@ -1,7 +1,9 @@
 package drawing
 
 import (
+	"encoding/binary"
 	"fmt"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -100,13 +102,7 @@ func (d sawyer) alike(rows []engine.CutRow) []bar {
 	var out []bar
 	at := map[string]int{}
 	for _, r := range rows {
-		key := fmt.Sprint(r.Code, "\x00", r.Colour, r.Stock, r.OnHand, r.Offcut)
-		for _, c := range r.Cuts {
-			key += fmt.Sprint(" ", c.Length, len(c.Marks), c.Turned, c.Saved)
-			for _, m := range c.Marks {
-				key += d.shapes[m].Words + "\x00"
-			}
-		}
+		key := d.cutting(r)
 		i, ok := at[key]
 		if !ok || out[i].words > barWords { // a page must hold the list under a bar
 			i = len(out)
@@ -126,6 +122,28 @@ func (d sawyer) alike(rows []engine.CutRow) []bar {
 		}
 	}
 	return out
+}
+
+// cutting is the same for two boards if they are cut alike, and for no others:
+// numbers end by themselves, words by a zero.
+func (d sawyer) cutting(r engine.CutRow) string {
+	key := append([]byte(r.Code), 0)
+	key = append(append(key, r.Colour...), 0)
+	number := func(n measure.Length) { key = binary.AppendVarint(key, int64(n)) }
+	yes := func(is bool) { key = strconv.AppendBool(key, is) }
+	number(r.Stock)
+	yes(r.OnHand)
+	number(r.Offcut)
+	for _, c := range r.Cuts {
+		number(c.Length)
+		number(c.Saved)
+		yes(c.Turned)
+		number(measure.Length(len(c.Marks)))
+		for _, m := range c.Marks {
+			key = append(append(key, d.shapes[m].Words...), 0)
+		}
+	}
+	return string(key)
 }
 
 // shapeWords says how the pieces of a board are to be sawn: by their marks, or
@@ -187,19 +205,21 @@ var barMarks = textSize{21, false}
 
 // fold breaks words, which stay whole, into lines of so many pixels.
 func (d *Drawer) fold(words []string, s textSize, wide int) []string {
+	const gap = "   "
 	var lines []string
-	line := ""
-	for _, w := range words {
-		if longer := line + "   " + w; line != "" && d.letters.width(s, longer) <= wide {
-			line = longer
-			continue
+	from, used, apart := 0, 0, d.letters.width(s, gap)
+	for i, w := range words {
+		n := d.letters.width(s, w)
+		if i > from && used+apart+n > wide {
+			lines = append(lines, strings.Join(words[from:i], gap))
+			from = i
 		}
-		if line != "" {
-			lines = append(lines, line)
+		if i > from {
+			n += used + apart
 		}
-		line = w
+		used = n
 	}
-	return append(lines, line)
+	return append(lines, strings.Join(words[from:], gap))
 }
 
 func (d sawyer) bar(b bar, y float64) {

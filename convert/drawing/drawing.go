@@ -23,8 +23,8 @@ type Picture struct {
 	Text          string
 }
 
-// Drawer draws walls one after another; it keeps glyphs and memory from one to
-// the next. It is not safe for use by two goroutines at once.
+// Drawer draws walls one after another; it keeps memory from one to the next. It
+// is not safe for use by two goroutines at once.
 type Drawer struct {
 	letters *letters
 	ink     *canvas
@@ -32,7 +32,7 @@ type Drawer struct {
 }
 
 // New returns a drawer.
-func New() *Drawer { return &Drawer{letters: newLetters(), ink: &canvas{}} }
+func New() *Drawer { return &Drawer{letters: allLetters(), ink: &canvas{}} }
 
 // Margins of the picture around the wall, in pixels at the usual width.
 const (

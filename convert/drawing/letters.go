@@ -2,6 +2,8 @@ package drawing
 
 import (
 	"image"
+	"sync"
+	"sync/atomic"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
@@ -25,22 +27,24 @@ type glyph struct {
 	advance   int
 }
 
-// letters draws text and keeps every letter it has drawn.
+// letters are all letters drawn so far. They take longer to draw than a page of
+// them to put down, and so are drawn once for all drawers.
 type letters struct {
 	plain, strong *opentype.Font
-	sizes         map[textSize]*alphabet
+	sizes         sync.Map // textSize: *alphabet
 }
 
 // alphabet is the letters of one size.
 type alphabet struct {
-	face  font.Face
-	ascii [128]*glyph
-	other map[rune]*glyph
+	ascii   [128]atomic.Pointer[glyph]
+	other   sync.Map // rune: *glyph
+	drawing sync.Mutex
+	face    font.Face
 }
 
-func newLetters() *letters {
-	return &letters{plain: parse(goregular.TTF), strong: parse(gobold.TTF), sizes: map[textSize]*alphabet{}}
-}
+var allLetters = sync.OnceValue(func() *letters {
+	return &letters{plain: parse(goregular.TTF), strong: parse(gobold.TTF)}
+})
 
 // parse reads an embedded font; it cannot fail unless the program is broken.
 func parse(data []byte) *opentype.Font {
@@ -52,8 +56,8 @@ func parse(data []byte) *opentype.Font {
 }
 
 func (l *letters) of(s textSize) *alphabet {
-	if a, ok := l.sizes[s]; ok {
-		return a
+	if a, ok := l.sizes.Load(s); ok {
+		return a.(*alphabet)
 	}
 	from := l.plain
 	if s.strong {
@@ -63,27 +67,33 @@ func (l *letters) of(s textSize) *alphabet {
 	if err != nil {
 		panic(err) // the options above are in range
 	}
-	a := &alphabet{face: f, other: map[rune]*glyph{}}
-	l.sizes[s] = a
-	return a
+	a, _ := l.sizes.LoadOrStore(s, &alphabet{face: f})
+	return a.(*alphabet)
 }
 
 func (a *alphabet) glyph(r rune) *glyph {
-	if r >= 0 && int(r) < len(a.ascii) {
-		if a.ascii[r] == nil {
-			a.ascii[r] = a.draw(r)
-		}
-		return a.ascii[r]
+	if r < 0 || int(r) >= len(a.ascii) {
+		return a.otherGlyph(r)
 	}
-	g, ok := a.other[r]
-	if !ok {
+	g := a.ascii[r].Load()
+	if g == nil {
 		g = a.draw(r)
-		a.other[r] = g
+		a.ascii[r].Store(g)
 	}
 	return g
 }
 
+func (a *alphabet) otherGlyph(r rune) *glyph {
+	g, ok := a.other.Load(r)
+	if !ok {
+		g, _ = a.other.LoadOrStore(r, a.draw(r))
+	}
+	return g.(*glyph)
+}
+
 func (a *alphabet) draw(r rune) *glyph {
+	a.drawing.Lock() // the face may be used by one at a time
+	defer a.drawing.Unlock()
 	box, drawn, at, advance, _ := a.face.Glyph(fixed.Point26_6{}, r)
 	g := &glyph{w: box.Dx(), h: box.Dy(), dx: box.Min.X, dy: box.Min.Y, advance: advance.Round()}
 	level, up := make([]uint8, g.w*g.h), make([]uint8, g.w*g.h)
