@@ -36,8 +36,7 @@ func (t *takeoff) flagLoose(s *stand, w *WallResult) {
 	}
 	if len(marks) > 0 {
 		s.flag(Flag{Check, "fixing-overhang", w.Plot, w.Name, s.face.wall.Origin.At("Wall"),
-			unfixed("overhang") + ": " + listed(marks),
-			"add a batten near the end where there is room, or hold the end with the trim"})
+			unfixed("overhang"), "add a batten near the end where there is room, or hold the end with the trim"}, marks...)
 	}
 }
 
@@ -57,8 +56,7 @@ func (t *takeoff) flagUnbacked(s *stand, w *WallResult) {
 	}
 	if len(where) > 0 {
 		s.flag(Flag{Check, "trim-unbacked", w.Plot, w.Name, s.face.wall.Origin.At("Wall"),
-			"there is no room for a batten behind the trim: " + listed(where),
-			"fix these trims to the frame or the reveal, or pack out the strip of wall there"})
+			"there is no room for a batten behind the trim", "fix these trims to the frame or the reveal, or pack out the strip of wall there"}, where...)
 	}
 }
 

@@ -53,13 +53,10 @@ func (t *takeoff) standWalls(butts map[*stand]map[int][]measure.Span) {
 		own.standWall(s, &t.result.Walls[i], butts[s])
 		lacks[i] = own.catalogue.lacks().since(known)
 	})
-	for i, s := range t.stands {
+	for i := range t.stands {
 		t.catalogue.note(lacks[i])
-		for _, g := range s.flags {
-			s.face.flagOnce(g)
-		}
-		s.flags = nil
 	}
+	flagWalls(t.stands)
 }
 
 // standWall writes down battens, trims and fixings of one wall, where boards
@@ -305,7 +302,7 @@ func (t *takeoff) flagPieces(s *stand, w *WallResult) {
 			}
 		}
 		if len(marks) > 0 {
-			s.flag(Flag{Check, kind.code, w.Plot, w.Name, s.face.wall.Origin.At("Wall"), kind.what + ": " + listed(marks), kind.do})
+			s.flag(Flag{Check, kind.code, w.Plot, w.Name, s.face.wall.Origin.At("Wall"), kind.what, kind.do}, marks...)
 		}
 	}
 }

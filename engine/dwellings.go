@@ -9,15 +9,12 @@ type stand struct {
 	plot     string
 	colour   string
 	drop     string
-	pool     string // the group of walls it shares offcuts with
-	each     int    // how many of it one pool holds
-	pools    int    // how many equal pools there are
-	mirrored int    // of each x pools, built handed
-	flags    []Flag // of the wall as built here, until its face takes them
+	pool     string       // the group of walls it shares offcuts with
+	each     int          // how many of it one pool holds
+	pools    int          // how many equal pools there are
+	mirrored int          // of each x pools, built handed
+	flags    []markedFlag // of the wall as built here, until its face takes them
 }
-
-// flag notes a flag for the wall, which groups of dwellings may share.
-func (s *stand) flag(g Flag) { s.flags = append(s.flags, g) }
 
 // quantity returns how many walls like this are built.
 func (s *stand) quantity() int { return s.each * s.pools }

@@ -238,7 +238,7 @@ func (t *takeoff) neighbour(f *face, left bool) *face {
 	return nil
 }
 
-// flagOnce adds a flag that several groups of dwellings would raise alike.
+// flagOnce adds a flag unless one of its code stands at its place already.
 func (f *face) flagOnce(g Flag) {
 	for _, known := range f.flags {
 		if known.Code == g.Code && known.Place == g.Place {

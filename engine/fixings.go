@@ -167,7 +167,7 @@ func (t *takeoff) flagTroubles(s *stand, w *WallResult, troubles []fixing.Troubl
 	}
 	for _, code := range codes {
 		s.flag(Flag{Check, "fixing-" + code, w.Plot, w.Name, s.face.wall.Origin.At("Wall"),
-			troubleSaid(code, tip) + ": " + listed(marks[code]), "fix these pieces by hand where the boards allow, or add a batten"})
+			troubleSaid(code, tip), "fix these pieces by hand where the boards allow, or add a batten"}, marks[code]...)
 	}
 }
 

@@ -137,8 +137,8 @@ func (t *takeoff) flagOver(s *stand, w *WallResult, over map[string][]string) {
 		z := &w.Zones[i]
 		if marks := over[z.Name]; len(marks) > 0 {
 			s.flag(Flag{Check, "fixing-overloaded", w.Plot, w.Name, s.face.wall.Origin.At("Batten centres mm"),
-				"in zone " + z.Name + " a fixing carries more than is declared because the next one on its board is too far off: " + listed(marks),
-				"add a batten behind these pieces"})
+				"in zone " + z.Name + " a fixing carries more than is declared because the next one on its board is too far off",
+				"add a batten behind these pieces"}, marks...)
 		}
 	}
 }

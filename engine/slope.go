@@ -29,8 +29,8 @@ func (t *takeoff) packSlope(s *stand, w *WallResult) {
 	}
 	if len(marks) > 0 {
 		s.flag(Flag{Note, "slope-packed", w.Plot, w.Name, s.face.wall.Origin.At("Base profile"),
-			fmt.Sprintf("no starter lies along the slope below: above the board under them, boards cut to it stand up to %v mm off the battens they cross: %s", most.Nearest(measure.Millimetre), listed(marks)),
-			"pack their lower edge out on those battens with cuts of board, which are not ordered; see that the roof's flashing stands behind them first"})
+			fmt.Sprintf("no starter lies along the slope below: above the board under them, boards cut to it stand up to %v mm off the battens they cross", most.Nearest(measure.Millimetre)),
+			"pack their lower edge out on those battens with cuts of board, which are not ordered; see that the roof's flashing stands behind them first"}, marks...)
 	}
 }
 
