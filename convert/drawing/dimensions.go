@@ -130,14 +130,34 @@ func (v *view) title() {
 		seen = "HANDED (mirrored), " + seen
 	}
 	v.text(textSize{28, v.w.Mirrored > 0}, float64(v.o.Width-40), 36, atEnd, seen)
-	for i, line := range v.unsaid() {
-		v.text(textSize{22, false}, float64(v.o.Width-40), 74+float64(28*i), atEnd, line)
+	small := textSize{22, false}
+	for i, line := range v.joined(small, v.unsaid()) {
+		v.text(small, float64(v.o.Width-40), 74+float64(28*i), atEnd, line)
 	}
+}
+
+// joined puts what is said on as few lines as the picture is wide for: the second
+// touches the zones of a high wall.
+func (v *view) joined(s textSize, said []string) []string {
+	var out []string
+	for _, text := range said {
+		if n := len(out); n > 0 {
+			if line := out[n-1] + "; " + text; v.letters.width(s, line) < v.o.Width-80 {
+				out[n-1] = line
+				continue
+			}
+		}
+		out = append(out, text)
+	}
+	return out
 }
 
 // unsaid names what had no room in the drawing.
 func (v *view) unsaid() []string {
-	var out []string
+	out := slices.Clone(v.uncentred)
+	if said := datumSaid(v.zs); said != "" {
+		out = append(out, said)
+	}
 	switch n := len(v.hidden); {
 	case n == 0:
 	case n <= 4:
@@ -167,7 +187,9 @@ func (v *view) legend() {
 	sample("batten behind", func(a, b point) { v.ink.dashes(a, b, 14, 10, weightBatten, mid) })
 	sample("trim, by its letter", func(a, b point) { v.ink.line(a, b, weightTrim, dark) })
 	sample("opening", func(a, b point) { v.ink.line(a, b, weightOpening, black) })
-	sample("datum", func(a, b point) { v.ink.dashes(a, b, 30, 10, weightDim, dark) })
+	if datumSaid(v.zs) == "" {
+		sample("datum", func(a, b point) { v.ink.dashes(a, b, 30, 10, weightDim, dark) })
+	}
 	v.scaleBar(y, float64(v.o.Width)-120-x)
 	v.trimKey(y - 48)
 }
@@ -201,6 +223,9 @@ func describe(w *engine.WallResult) string {
 		strings.TrimSpace(w.Plot+" "+w.Name), xs.Length(), zs.Length(), len(w.Courses), len(w.Pieces), len(w.Battens))
 	if w.Mirrored > 0 {
 		out += " Drawn handed: left and right changed over."
+	}
+	if said := datumSaid(zs); said != "" {
+		out += " T" + said[1:] + "."
 	}
 	for _, o := range w.Voids {
 		out += fmt.Sprintf(" Opening %s: %v by %v mm, %v mm from the left edge, sill at %v mm.",

@@ -5,6 +5,8 @@
 package drawing
 
 import (
+	"fmt"
+
 	"lapwright/engine"
 	"lapwright/engine/measure"
 )
@@ -56,6 +58,7 @@ type view struct {
 	taken  []box        // where texts stand that no piece's mark may touch
 
 	nameless   []string // openings without room for their names
+	uncentred  []string // zones without room for their batten centres, and those
 	unlettered int      // stretches of trim without room for their letters
 }
 
@@ -115,7 +118,8 @@ func (d *Drawer) place(w *engine.WallResult, o Options) *view {
 	return v
 }
 
-// extent returns what the picture shows: the wall, its boards and the datum.
+// extent returns what the picture shows: the wall, its boards, and the datum if
+// that is near.
 func extent(w *engine.WallResult) (xs, zs measure.Span) {
 	grow := func(p measure.Polygon) {
 		if len(p) == 0 {
@@ -128,11 +132,30 @@ func extent(w *engine.WallResult) (xs, zs measure.Span) {
 	if len(w.Outline) > 0 {
 		xs, zs = w.Outline.Bounds()
 	}
-	zs.Lo = min(zs.Lo, 0)
 	for i := range w.Pieces {
 		grow(w.Pieces[i].Outline)
 	}
+	if zs.Lo <= datumNear || 4*zs.Lo <= zs.Length() {
+		zs.Lo = min(zs.Lo, 0)
+	}
 	return xs, zs
+}
+
+// datumNear is how far below a wall the datum is drawn in any case, and else only
+// if that takes no more than a quarter of the wall's height: a dormer or a gable
+// far above it would be drawn tiny over a blank.
+const datumNear = 300 * measure.Millimetre
+
+// datumSaid says where the datum lies if the picture does not show it; blank if
+// it does.
+func datumSaid(zs measure.Span) string {
+	switch {
+	case zs.Lo > 0:
+		return fmt.Sprintf("the datum lies %v mm below what is drawn", zs.Lo.Nearest(measure.Millimetre))
+	case zs.Hi < 0:
+		return fmt.Sprintf("the datum lies %v mm above what is drawn", (-zs.Hi).Nearest(measure.Millimetre))
+	}
+	return ""
 }
 
 // x returns the pixel of a place along the wall.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"image/png"
+	"slices"
 	"strings"
 	"testing"
 
@@ -224,6 +225,81 @@ func TestBarsAlike(t *testing.T) {
 	for _, p := range pics {
 		if p.Height > barPage {
 			t.Errorf("a page is %d high, %d at most", p.Height, barPage)
+		}
+	}
+}
+
+// TestFarDatum: the plain wall with its base at 9,000, by hand. Drawn from the datum
+// its 10,000 would have 926 pixels; from its own base its 1,000 have them, and the
+// width decides as for the wall at the datum. Its lines stand where that one's do.
+// Where the datum lies is said, in words too. At 300 the datum is drawn, and so
+// it is at a quarter of a wall's height; below ground it is if the wall reaches up to it.
+func TestFarDatum(t *testing.T) {
+	lifted := func(by int64) *engine.WallResult {
+		w := plainWall()
+		for i := range w.Outline {
+			w.Outline[i].Z += measure.MM(by)
+		}
+		for i := range w.Pieces {
+			for k := range w.Pieces[i].Outline {
+				w.Pieces[i].Outline[k].Z += measure.MM(by)
+			}
+		}
+		for i := range w.Courses {
+			w.Courses[i].Bottom, w.Courses[i].Top = w.Courses[i].Bottom+measure.MM(by), w.Courses[i].Top+measure.MM(by)
+		}
+		w.Battens, w.Voids = nil, nil
+		return w
+	}
+	px := float64(2400-marginLeft-marginRight) / 4000
+	if got := Scale(lifted(9000), Options{}); got-px > 1e-9 || px-got > 1e-9 {
+		t.Errorf("got %v pixels a millimetre, want %v", got, px)
+	}
+	img, p := drawn(t, lifted(9000), Options{})
+	base := float64(p.Height - marginBottom)
+	if !inked(img, marginLeft+600*px, base-150*px) || inked(img, marginLeft+600*px, base-230*px) {
+		t.Error("the first board does not stand 150 above the lowest line drawn")
+	}
+	const said = "he datum lies 9000 mm below what is drawn"
+	if !strings.Contains(p.Text, "T"+said) || !strings.Contains(p.Text, "1000 mm high") {
+		t.Errorf("in words: %q", p.Text)
+	}
+	v := New().place(lifted(9000), Options{}.filled())
+	if got := v.unsaid(); !slices.Contains(got, "t"+said) {
+		t.Errorf("said beside the drawing: %q", got)
+	}
+	for by, want := range map[int64]bool{0: false, 300: false, 301: true, -300: false, -1500: true} {
+		if got := datumSaid(New().place(lifted(by), Options{}.filled()).zs) != ""; got != want {
+			t.Errorf("base at %d: datum left out %v, want %v", by, got, want)
+		}
+	}
+}
+
+// TestNarrowZones: of a wall of 4,000 in 2,010 pixels a zone of 200 has 100, and no
+// text of thirty letters goes into it. Its centres are said beside the drawing, once
+// for both ends; those of the zone between stand in it.
+func TestNarrowZones(t *testing.T) {
+	w := plainWall()
+	w.Zones = []engine.Zone{{Name: "A", X: at(0, 200), Centres: measure.MM(300)}, {Name: "B", X: at(200, 3800), Centres: measure.MM(450)}, {Name: "A", X: at(3800, 4000), Centres: measure.MM(300)}}
+	v := New().place(w, Options{}.filled())
+	v.zones()
+	if got := v.unsaid(); !slices.Equal(got, []string{"zone A, battens at 300 centres"}) {
+		t.Errorf("said beside the drawing: %q", got)
+	}
+}
+
+// TestSaidOnFewLines: what had no room goes on one line as long as the picture is
+// wide for it.
+func TestSaidOnFewLines(t *testing.T) {
+	v := New().place(plainWall(), Options{}.filled())
+	long := strings.Repeat("word ", 30)
+	for _, c := range []struct{ said, want []string }{
+		{nil, nil},
+		{[]string{"one", "two"}, []string{"one; two"}},
+		{[]string{long, long, "two"}, []string{long, long + "; two"}},
+	} {
+		if got := v.joined(textSize{22, false}, c.said); !slices.Equal(got, c.want) {
+			t.Errorf("%q: got %q, want %q", c.said, got, c.want)
 		}
 	}
 }

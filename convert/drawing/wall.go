@@ -208,11 +208,7 @@ func (v *view) zones() {
 	for i, z := range v.w.Zones {
 		lo, hi := v.span(z.X)
 		v.dimension(lo, hi, y)
-		name := zoneName(z)
-		if float64(v.letters.width(s, name)) >= hi-lo-20 && z.Name != "" {
-			name = "zone " + z.Name
-		}
-		if float64(v.letters.width(s, name)) < hi-lo-16 {
+		if name := v.zoneText(z, s, hi-lo-16); name != "" {
 			v.clearFor(s, (lo+hi)/2, y, name)
 			v.text(s, (lo+hi)/2, y, atMiddle, name)
 		}
@@ -221,6 +217,22 @@ func (v *view) zones() {
 			v.ink.dashes(point{x, y + 10}, point{x, v.z(v.zs.Lo)}, 40, 24, 1, dark)
 		}
 	}
+}
+
+// zoneText is as much of a zone's name as there is room for; centres left out are
+// said elsewhere.
+func (v *view) zoneText(z engine.Zone, s textSize, room float64) string {
+	full := zoneName(z)
+	if float64(v.letters.width(s, full)) < room {
+		return full
+	}
+	if z.Centres > 0 && !slices.Contains(v.uncentred, full) {
+		v.uncentred = append(v.uncentred, full)
+	}
+	if name := "zone " + z.Name; z.Name != "" && float64(v.letters.width(s, name)) < room {
+		return name
+	}
+	return ""
 }
 
 // zoneName names a zone and the battens it wants; a wall whose wind is not
@@ -238,6 +250,9 @@ func zoneName(z engine.Zone) string {
 
 // datum is the level all heights are taken from.
 func (v *view) datum() {
+	if datumSaid(v.zs) != "" {
+		return
+	}
 	y := v.z(0)
 	v.ink.dashes(point{v.left - 60, y}, point{v.right() + 60, y}, 30, 10, weightDim, dark)
 	x := v.right() + 40
