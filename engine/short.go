@@ -28,66 +28,65 @@ func (t *takeoff) addShort(f *face) {
 	if !slices.ContainsFunc(f.runs, func(r boards.Run) bool { return r.Span.Length() > t.board.Length }) {
 		wall.Wide = wall.Width // no joint makes a batten wide
 	}
-	f.lines = wall.Hold(append(t.tips(f), t.ends(f)...), f.lines)
-	for k := range f.runs {
-		h := t.holder(f, &f.runs[k])
-		held := h.held(wall, f.lines)
-		if len(held) > 1 {
-			continue
-		}
-		room := h.room()
-		for _, x := range []measure.Length{room.Lo, room.Hi} {
-			if room.Empty() || (len(held) > 0 && max(x-held[0], held[0]-x) < shortApart) || len(held) > 1 {
+	ends := make([]ended, len(f.runs))
+	for k := range ends {
+		ends[k] = t.ended(f, &f.runs[k])
+	}
+	f.lines = wall.Hold(tips(ends), f.lines)
+	for k := range ends {
+		e := &ends[k]
+		first, n := e.held(&wall, f.lines)
+		for _, x := range []measure.Length{e.room.Lo, e.room.Hi} {
+			if n > 1 || e.room.Empty() || n > 0 && max(x-first, first-x) < shortApart {
 				continue
 			}
-			z := measure.Span{Lo: f.foot(h.run), Hi: h.run.Z.Hi}
-			if l, ok := wall.Short(x, z, f.lines); ok {
+			if l, ok := wall.Short(x, measure.Span{Lo: e.foot, Hi: e.run.Z.Hi}, f.lines); ok {
 				f.lines = append(f.lines, l)
-				held = append(held, x)
+				if n++; n == 1 {
+					first = x
+				}
 			}
 		}
 	}
 	slices.SortStableFunc(f.lines, func(a, b battens.Line) int { return cmp.Compare(a.Centre, b.Centre) })
 }
 
-// tips returns the raked ends of boards under slopes, from the lowest board up.
-func (t *takeoff) tips(f *face) []battens.Tip {
-	var out []battens.Tip
-	for k := range f.runs {
-		h := t.holder(f, &f.runs[k])
-		left, right := h.raked()
-		if !left && !right {
-			continue
-		}
-		room := h.room()
-		tip := battens.Tip{X: h.run.Span.Lo, Near: room.Lo, Last: room.Hi, Foot: f.foot(h.run), Fixing: h.fixing}
-		if left && !room.Empty() {
-			out = append(out, tip)
-		}
-		if tip.X, tip.Near, tip.Last = h.run.Span.Hi, room.Hi, room.Lo; right && !room.Empty() {
-			out = append(out, tip)
-		}
-	}
-	return out
+// ended is a board with what its ends ask of battens.
+type ended struct {
+	holder
+	room        measure.Span   // where it can be fixed
+	foot        measure.Length // from which a short batten behind it starts
+	left, right bool           // its ends lie under a slope
 }
 
-// ends returns the square ends of boards, from the lowest board up. A batten for
-// one stands behind its own course and what that laps.
-func (t *takeoff) ends(f *face) []battens.Tip {
-	var out []battens.Tip
-	for k := range f.runs {
-		h := t.holder(f, &f.runs[k])
-		left, right := h.raked()
-		room := h.room()
-		if room.Empty() {
-			continue
-		}
-		tip := battens.Tip{X: h.run.Span.Lo, Near: room.Lo, Last: room.Hi, Foot: f.foot(h.run), Fixing: h.fixing, Reach: endMost, Head: h.run.Z.Hi}
-		if !left {
-			out = append(out, tip)
-		}
-		if tip.X, tip.Near, tip.Last = h.run.Span.Hi, room.Hi, room.Lo; !right {
-			out = append(out, tip)
+func (t *takeoff) ended(f *face, run *boards.Run) ended {
+	e := ended{holder: t.holder(f, run), foot: f.foot(run)}
+	e.room = e.holder.room()
+	e.left, e.right = e.raked()
+	return e
+}
+
+// tips returns the ends of boards: the raked ones under slopes, from the lowest
+// board up, then the square ones. A batten for a square end stands behind its own
+// course and what that laps.
+func tips(ends []ended) []battens.Tip {
+	out := make([]battens.Tip, 0, 2*len(ends))
+	for _, raked := range []bool{true, false} {
+		for k := range ends {
+			e := &ends[k]
+			if e.room.Empty() || e.left != raked && e.right != raked {
+				continue
+			}
+			tip := battens.Tip{X: e.run.Span.Lo, Near: e.room.Lo, Last: e.room.Hi, Foot: e.foot, Fixing: e.fixing}
+			if !raked {
+				tip.Reach, tip.Head = endMost, e.run.Z.Hi
+			}
+			if e.left == raked {
+				out = append(out, tip)
+			}
+			if tip.X, tip.Near, tip.Last = e.run.Span.Hi, e.room.Hi, e.room.Lo; e.right == raked {
+				out = append(out, tip)
+			}
 		}
 	}
 	return out
@@ -135,12 +134,24 @@ func (h *holder) fixing(x measure.Length) (measure.Length, bool) {
 	if at.Empty() {
 		return 0, false
 	}
-	drop := h.edge
-	if rise := h.run.At(x+measure.Millimetre).Hi - h.run.At(x-measure.Millimetre).Hi; rise != 0 {
-		s := float64(rise) / float64(2*measure.Millimetre)
-		drop = measure.Length(math.Ceil(float64(h.edge)*math.Sqrt(1+s*s))) + measure.Millimetre
-	}
+	drop := h.drop(h.rise(x))
 	return at.Hi - drop, at.Length() >= h.need-h.edge+drop
+}
+
+// rise returns how much the board's upper edge rises over the two millimetres
+// about x.
+func (h *holder) rise(x measure.Length) measure.Length {
+	return h.run.At(x+measure.Millimetre).Hi - h.run.At(x-measure.Millimetre).Hi
+}
+
+// drop returns how far below an upper edge of that rise the fixing is, so as to
+// keep its distance square to the edge.
+func (h *holder) drop(rise measure.Length) measure.Length {
+	if rise == 0 {
+		return h.edge
+	}
+	s := float64(rise) / float64(2*measure.Millimetre)
+	return measure.Length(math.Ceil(float64(h.edge)*math.Sqrt(1+s*s))) + measure.Millimetre
 }
 
 // raked reports whether the board's left and right end lie under a slope.
@@ -150,15 +161,17 @@ func (h *holder) raked() (left, right bool) {
 	return top(s.Lo+measure.Millimetre) > top(s.Lo), top(s.Hi-measure.Millimetre) > top(s.Hi)
 }
 
-// held returns where battens hold the board, from the left.
-func (h *holder) held(wall battens.Wall, lines []battens.Line) []measure.Length {
-	var out []measure.Length
-	for i := range lines {
-		if z, ok := h.over(&lines[i]); ok && wall.Behind(lines[i], z) {
-			out = append(out, lines[i].Centre)
+// held returns how many battens hold the board, two for two and more, and the
+// first of them.
+func (h *holder) held(wall *battens.Wall, lines []battens.Line) (first measure.Length, n int) {
+	for i := 0; i < len(lines) && n < 2; i++ {
+		if z, ok := h.over(&lines[i]); ok && wall.Behind(&lines[i], z) {
+			if n++; n == 1 {
+				first = lines[i].Centre
+			}
 		}
 	}
-	return out
+	return first, n
 }
 
 // over returns the height of the fixing over a line, if the board is tall enough
@@ -189,7 +202,7 @@ func (t *takeoff) wanted(f *face, wall battens.Wall) [][]measure.Length {
 			l := &f.lines[i]
 			switch z, ok := h.over(l); {
 			case !ok:
-			case wall.Behind(*l, z):
+			case wall.Behind(l, z):
 				held = append(held, l.Centre)
 			default:
 				loose = append(loose, unheld{i, z})
@@ -214,13 +227,34 @@ func (t *takeoff) wanted(f *face, wall battens.Wall) [][]measure.Length {
 // board can be fixed clear of its ends.
 func (h *holder) room() measure.Span {
 	clear := h.run.Span.Grow(-2 * h.edge)
-	lo, hi := clear.Lo.UpTo(measure.Millimetre), clear.Hi.DownTo(measure.Millimetre)
-	fits := func(x measure.Length) bool { _, ok := h.fixing(x); return ok }
-	for lo < hi && !fits(lo) {
-		lo += measure.Millimetre
+	room := measure.Span{Lo: clear.Lo.UpTo(measure.Millimetre), Hi: clear.Hi.DownTo(measure.Millimetre)}
+	room.Lo = h.seek(room.Lo, room.Hi, 1)
+	room.Hi = h.seek(room.Hi, room.Lo, -1)
+	return room
+}
+
+// seek returns the first place from x on, to the right for dir 1 and to the left
+// for dir -1, at which the board can be fixed; the last place if none before it
+// will do.
+func (h *holder) seek(x, last, dir measure.Length) measure.Length {
+	for left := dir * (last - x); left > 0; left = dir * (last - x) {
+		if _, ok := h.fixing(x); ok {
+			break
+		}
+		low := h.run.Lower(x, measure.Millimetre, h.leastAbout(x), dir).DownTo(measure.Millimetre)
+		x += dir * min(left, max(low, measure.Millimetre))
 	}
-	for hi > lo && !fits(hi) {
-		hi -= measure.Millimetre
+	return x
+}
+
+// leastAbout returns a height that a board is never too low for, by less than a
+// tenth of a millimetre, where it can be fixed and its edges go on as at x.
+func (h *holder) leastAbout(x measure.Length) measure.Length {
+	rise := h.rise(x)
+	if max(rise, -rise) <= 1 {
+		return h.need // one place may read as level, the next as sloped
 	}
-	return measure.Span{Lo: lo, Hi: hi}
+	// Heights are read in whole micrometres, so that the rise over two
+	// millimetres is off by one at most, and the drop by as many in 2,000.
+	return h.need - h.edge + h.drop(rise) - h.edge/2000 - 2
 }

@@ -55,10 +55,7 @@ func (l *Line) jointed() bool { return l.Bay >= 0 && l.Why != AtEdge && l.Why !=
 // free returns the heights at which a batten of that width may stand.
 func (w *Wall) free(centre, width measure.Length, cuts []Void) []measure.Span {
 	l := Line{Centre: centre, Width: width}
-	if out := w.stand(nil, l, always(), cuts); len(out) > 0 {
-		return out[0].Spans
-	}
-	return nil
+	return w.spans(l.X(), always(), cuts)
 }
 
 // rising returns the voids by sill.
@@ -70,7 +67,14 @@ func (w *Wall) rising() []Void {
 
 // stand adds the line with the spans that are free within the limit, if any.
 func (w *Wall) stand(out []Line, l Line, limit measure.Span, cuts []Void) []Line {
-	x := l.X()
+	if l.Spans = w.spans(l.X(), limit, cuts); len(l.Spans) > 0 {
+		out = append(out, l)
+	}
+	return out
+}
+
+// spans returns the heights within the limit at which a batten over x may stand.
+func (w *Wall) spans(x, limit measure.Span, cuts []Void) []measure.Span {
 	z := measure.Span{Lo: most(w.Base, x), Hi: w.Top.Least(x)}.And(limit)
 	var buffer [8]measure.Span
 	cut := buffer[:0]
@@ -79,10 +83,7 @@ func (w *Wall) stand(out []Line, l Line, limit measure.Span, cuts []Void) []Line
 			cut = append(cut, v.Z)
 		}
 	}
-	if l.Spans = slices.DeleteFunc(measure.Less([]measure.Span{z}, cut), stub); len(l.Spans) > 0 {
-		out = append(out, l)
-	}
-	return out
+	return slices.DeleteFunc(measure.Less([]measure.Span{z}, cut), stub)
 }
 
 // lengthLeast is the least length of a batten: as long as a normal one is wide.
@@ -116,11 +117,8 @@ func most(base measure.Profile, x measure.Span) measure.Length {
 // it among the lines.
 func (w Wall) Short(centre measure.Length, z measure.Span, lines []Line) (Line, bool) {
 	l := Line{Centre: centre, Width: w.Width, Why: AtShort, Bay: -1}
-	out := w.stand(nil, l, z, w.rising())
-	if len(out) == 0 || len(out[0].Spans) != 1 || !w.fits(out[0], lines, 0) {
-		return Line{}, false
-	}
-	return out[0], true
+	l.Spans = w.spans(l.X(), z, w.rising())
+	return l, len(l.Spans) == 1 && w.fits(&l, lines, 0)
 }
 
 // Over returns the stretches between neighbouring battens, centre to centre,

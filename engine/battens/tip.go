@@ -79,7 +79,7 @@ func (w *Wall) held(t *Tip, lines []Line) bool {
 		if l.Centre < min(t.X, far) || l.Centre > max(t.X, far) {
 			continue
 		}
-		if z, ok := t.Fixing(l.Centre); ok && w.Behind(*l, z) {
+		if z, ok := t.Fixing(l.Centre); ok && w.Behind(l, z) {
 			return true
 		}
 	}
@@ -88,7 +88,7 @@ func (w *Wall) held(t *Tip, lines []Line) bool {
 
 // Behind reports whether one of the line's battens stands behind a fixing at z
 // and still does, cut square on whole millimetres, where a joint makes it wide.
-func (w *Wall) Behind(l Line, z measure.Length) bool {
+func (w *Wall) Behind(l *Line, z measure.Length) bool {
 	x := l.X()
 	if l.jointed() {
 		x = x.Grow((w.Wide - l.Width + 1) / 2)
@@ -104,34 +104,78 @@ func (w *Wall) Behind(l Line, z measure.Length) bool {
 // beside returns the short batten that holds the tip from farthest off, in
 // whole millimetres, at least the gap clear of the lines.
 func (w *Wall) beside(t *Tip, lines []Line, cuts []Void, gap measure.Length) (Line, bool) {
-	step, n := measure.Millimetre, t.far()-t.Near
-	if n > 0 {
-		step = -step
+	dir := measure.Length(1) // towards the board
+	if t.far() > t.Near {
+		dir = -1
 	}
-	for x, left := t.far(), max(n, -n); left >= 0; x, left = x+step, left-measure.Millimetre {
-		z, ok := t.Fixing(x)
+	limit := measure.Span{Lo: t.Foot, Hi: cmp.Or(t.Head, always().Hi)}
+	rooted := w.rooted(t, cuts)
+	for x := t.far(); dir*(t.Near-x) >= 0; x += dir * measure.Millimetre {
 		l := Line{Centre: x, Width: w.Width, Why: AtShort, Bay: -1}
+		if rooted {
+			if past := w.past(&l, t.Foot, lines, gap, dir); past != x {
+				x = past - dir*measure.Millimetre
+				continue
+			}
+		}
+		z, ok := t.Fixing(x)
 		if !ok || w.taken(&l, z, lines, gap) || z >= w.Top.Least(l.X()) {
 			continue
 		}
-		l.Spans = w.over(l, measure.Span{Lo: t.Foot, Hi: cmp.Or(t.Head, always().Hi)}, cuts, z)
-		if w.Behind(l, z) && w.fits(l, lines, gap) {
+		l.Spans = w.over(&l, limit, cuts, z)
+		if w.Behind(&l, z) && w.fits(&l, lines, gap) {
 			return l, true
 		}
 	}
 	return Line{}, false
 }
 
+// rooted reports whether a short batten for the tip starts at the tip's foot
+// wherever it stands: neither the wall's base nor a void is in the way. Then what
+// stands at the foot leaves no room for it, whatever the height of the fixing.
+func (w *Wall) rooted(t *Tip, cuts []Void) bool {
+	x := measure.Span{Lo: min(t.far(), t.Near), Hi: max(t.far(), t.Near)}.Grow(w.Width)
+	return most(w.Base, x) <= t.Foot && !slices.ContainsFunc(cuts, func(v Void) bool {
+		return !v.X.And(x).Empty() && v.Z.Hi > t.Foot
+	})
+}
+
+// past returns the next place, in whole millimetres, at which a short batten is
+// clear of the lines that stand at the foot's height.
+func (w *Wall) past(l *Line, foot measure.Length, lines []Line, gap, dir measure.Length) measure.Length {
+	x := l.X().Grow(gap)
+	for i := range lines {
+		o := lines[i].wideX(w)
+		if o.And(x).Empty() || !slices.ContainsFunc(lines[i].Spans, func(s measure.Span) bool { return s.Lo <= foot && foot < s.Hi }) {
+			continue
+		}
+		if dir > 0 {
+			return l.Centre + (o.Hi - x.Lo).UpTo(measure.Millimetre)
+		}
+		return l.Centre - (x.Hi - o.Lo).UpTo(measure.Millimetre)
+	}
+	return l.Centre
+}
+
 // over returns the one span of a line within the limit that the height lies in.
-func (w *Wall) over(l Line, limit measure.Span, cuts []Void, z measure.Length) []measure.Span {
-	for _, stood := range w.stand(nil, l, limit, cuts) {
-		for _, s := range stood.Spans {
-			if s.Holds(z) {
-				return []measure.Span{s}
-			}
+func (w *Wall) over(l *Line, limit measure.Span, cuts []Void, z measure.Length) []measure.Span {
+	spans := w.spans(l.X(), limit, cuts)
+	for i, s := range spans {
+		if s.Holds(z) {
+			return spans[i : i+1]
 		}
 	}
 	return nil
+}
+
+// wideX returns what the line covers along x once boards may butt on it.
+func (l *Line) wideX(w *Wall) measure.Span {
+	width := l.Width
+	if l.jointed() {
+		width = max(width, w.Wide)
+	}
+	left := l.Centre - width/2
+	return measure.Span{Lo: left, Hi: left + width}
 }
 
 // taken reports whether a line nearer than the gap stands at that height, so
@@ -139,15 +183,10 @@ func (w *Wall) over(l Line, limit measure.Span, cuts []Void, z measure.Length) [
 func (w *Wall) taken(l *Line, z measure.Length, lines []Line, gap measure.Length) bool {
 	x := l.X().Grow(gap)
 	for i := range lines {
-		o := &lines[i]
-		width := o.Width
-		if o.jointed() {
-			width = max(width, w.Wide)
-		}
-		if left := o.Centre - width/2; left >= x.Hi || left+width <= x.Lo {
+		if lines[i].wideX(w).And(x).Empty() {
 			continue
 		}
-		for _, s := range o.Spans {
+		for _, s := range lines[i].Spans {
 			if s.Lo < z && z < s.Hi {
 				return true
 			}
@@ -158,17 +197,23 @@ func (w *Wall) taken(l *Line, z measure.Length, lines []Line, gap measure.Length
 
 // fits reports whether a short batten stands within the wall and at least the
 // gap clear of the lines, grid ones as wide as at a joint.
-func (w *Wall) fits(l Line, lines []Line, gap measure.Length) bool {
+func (w *Wall) fits(l *Line, lines []Line, gap measure.Length) bool {
 	x := l.X()
 	if x.And(w.Span) != x {
 		return false
 	}
-	return !slices.ContainsFunc(lines, func(o Line) bool {
-		if o.jointed() {
-			o.Width = max(o.Width, w.Wide)
+	x = x.Grow(gap)
+	for i := range lines {
+		if !lines[i].wideX(w).And(x).Empty() && meet(lines[i].Spans, l.Spans) {
+			return false
 		}
-		return !o.X().And(x.Grow(gap)).Empty() && slices.ContainsFunc(o.Spans, func(s measure.Span) bool {
-			return slices.ContainsFunc(l.Spans, func(z measure.Span) bool { return !s.And(z).Empty() })
-		})
+	}
+	return true
+}
+
+// meet reports whether two lists of spans share any length.
+func meet(a, b []measure.Span) bool {
+	return slices.ContainsFunc(a, func(s measure.Span) bool {
+		return slices.ContainsFunc(b, func(t measure.Span) bool { return !s.And(t).Empty() })
 	})
 }

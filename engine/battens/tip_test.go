@@ -253,3 +253,87 @@ func checkShort(t *testing.T, w Wall, before, lines []Line, tips []Tip) {
 	}
 	same(t, kept, before)
 }
+
+// TestFarthestPlace: the batten added for one tip stands where trying every
+// millimetre from the farthest on first finds room, 50 mm clear of the others or,
+// where there is none, hard by them. (What makes room is tested above.)
+func TestFarthestPlace(t *testing.T) {
+	added, beside := 0, 0
+	for seed := range uint64(600) {
+		r := rand.New(rand.NewPCG(seed, 4))
+		w, c := randomSlopes(r)
+		lines := w.Lines()
+		for _, tip := range c.tips() {
+			if w.held(&tip, lines) {
+				continue
+			}
+			before := slices.Clone(lines)
+			lines = w.Hold([]Tip{tip}, lines)
+			want, ok := farthest(w, before, tip, mm(50))
+			if !ok {
+				want, ok = farthest(w, before, tip, 0)
+				beside++
+			}
+			if ok {
+				added++
+				before = append(before, want)
+				slices.SortStableFunc(before, func(a, b Line) int { return int(a.Centre - b.Centre) })
+			}
+			if same(t, lines, before); t.Failed() {
+				t.Fatalf("seed %d, tip at %v from %v\n%s", seed, tip.X, tip.Foot, describe(w))
+			}
+		}
+	}
+	if added < 2000 || beside < 100 {
+		t.Errorf("%d battens added, %d places looked for hard by others: the walls are no test", added, beside)
+	}
+}
+
+// A short batten may start above a void or a step of the base that lies between
+// its foot and its fixing, over the head of a batten that ends below. The tip at 0
+// of a level board is fixed at 1,100 and reaches 300 mm; a batten from 800 would
+// stand in the way of the one at 290, which ends at 900. From 950 on there is room.
+func TestShortAboveAnother(t *testing.T) {
+	x := span(-500, 3000)
+	other := Line{Centre: mm(290), Width: mm(50), Why: AtGrid, Bay: 1, Spans: []measure.Span{span(140, 900)}}
+	tip := Tip{X: 0, Near: mm(50), Last: mm(2900), Foot: mm(800), Fixing: func(measure.Length) (measure.Length, bool) { return mm(1100), true }}
+	for _, c := range []struct {
+		name  string
+		base  measure.Profile
+		voids []Void
+		at    int64
+		foot  int64
+	}{
+		{"nothing between", measure.Level(x, 0), nil, 290 - 37 - 1 - 50 - 25, 800},
+		{"a void", measure.Level(x, 0), []Void{{X: span(200, 400), Z: span(850, 950)}}, 300, 950},
+		{"a step", measure.Profile{{X: x.Lo}, {X: mm(200)}, {X: mm(200), Z: mm(950)}, {X: x.Hi, Z: mm(950)}}, nil, 300, 950},
+		{"a void at the foot", measure.Level(x, 0), []Void{{X: span(200, 400), Z: span(700, 800)}}, 290 - 37 - 1 - 50 - 25, 800},
+	} {
+		w := Wall{Span: x, Base: c.base, Top: measure.Level(x, mm(1500)), Zones: []Zone{{x, mm(600)}}, Width: mm(50), Wide: mm(75), Voids: c.voids}
+		lines := w.Hold([]Tip{tip}, []Line{other})
+		i := slices.IndexFunc(lines, func(l Line) bool { return l.Why == AtShort })
+		if i < 0 || lines[i].Centre != mm(c.at) || lines[i].Spans[0] != span(c.foot, 1500) {
+			t.Errorf("%s: got %v, want a batten at %d from %d", c.name, lines, c.at, c.foot)
+		}
+	}
+}
+
+// farthest returns the batten farthest from the tip, within its reach, that holds
+// it with that gap to the others.
+func farthest(w Wall, lines []Line, tip Tip, gap measure.Length) (Line, bool) {
+	lo, hi := reach(tip)
+	for x := lo.UpTo(mm(1)); x <= hi; x += mm(1) {
+		at := x
+		if tip.Near >= tip.X {
+			at = hi.DownTo(mm(1)) - (x - lo.UpTo(mm(1)))
+		}
+		l := Line{Centre: at, Width: w.Width, Why: AtShort, Bay: -1}
+		z, ok := tip.Fixing(at)
+		for _, s := range w.spans(l.X(), measure.Span{Lo: tip.Foot, Hi: mm(1e6)}, w.rising()) {
+			if l.Spans = []measure.Span{s}; ok && s.Holds(z) && w.Behind(&l, z) && w.fits(&l, lines, gap) {
+				return l, true
+			}
+		}
+	}
+	return Line{}, false
+}

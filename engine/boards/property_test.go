@@ -163,3 +163,34 @@ func mirrored(w Wall) Wall {
 	}
 	return w
 }
+
+// TestLower reads the board's height along the wall: it is lower than asked for
+// at every place nearer than Lower says, and level or on one slope to both sides
+// of it. On slopes Lower goes all the way there, but for the rounding.
+func TestLower(t *testing.T) {
+	reached := 0
+	each(t, 150, func(t *testing.T, r *rand.Rand, w Wall) {
+		for _, run := range Runs(w) {
+			x, off, dir := between(r, int64(run.Span.Lo/mm(1)), int64(run.Span.Hi/mm(1))), mm(r.Int64N(3)), measure.Length(1-2*r.IntN(2))
+			tall := between(r, 1, int64(w.Width/mm(1))+20)
+			to := run.Lower(x, off, tall, dir)
+			for range 20 {
+				at := x
+				if to > 1 {
+					at += dir * measure.Length(r.Int64N(int64(to)))
+				}
+				left, here, right := run.At(at-off), run.At(at), run.At(at+off)
+				if bend := left.Length() + right.Length() - 2*here.Length(); to > 0 && (here.Empty() || here.Length() >= tall || bend > 4 || bend < -4) {
+					t.Errorf("course %d from %v on: %v tall at %v, bent by %v, said to be straight and lower than %v as far as %v", run.Course, x, here.Length(), at, bend, tall, to)
+					return
+				}
+			}
+			if to > 0 && run.At(x+dir*(to+10)).Length() >= tall {
+				reached++
+			}
+		}
+	})
+	if reached < 400 {
+		t.Errorf("Lower reached the height asked for %d times: the walls are no test", reached)
+	}
+}

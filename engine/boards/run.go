@@ -194,20 +194,53 @@ func (r *Run) Level(x, off measure.Length) (measure.Span, bool) {
 			return measure.Span{}, false
 		}
 	}
-	at := -1
+	c := r.alone(around)
+	if c == nil || c.lo.slope != 0 || c.hi.slope != 0 {
+		return measure.Span{}, false
+	}
+	return measure.Span{Lo: c.lo.z[0], Hi: c.hi.z[0]}, true
+}
+
+// Lower returns how far from x, to the right for dir 1 and to the left for dir
+// -1, the run's board surely stays lower than tall: it is so at every place
+// nearer than that, and both its edges are straight for more than off to both
+// sides of such a place. 0 where they are not at x itself, or the board is as
+// tall.
+func (r *Run) Lower(x, off, tall, dir measure.Length) measure.Length {
+	c := r.alone(measure.Span{Lo: x - off, Hi: x + off})
+	if c == nil {
+		return 0
+	}
+	end := c.x.Hi - x - off
+	if dir < 0 {
+		end = x - off - c.x.Lo
+	}
+	const rounding = 2 * measure.Micrometre // of both edges, here and there
+	short := tall - c.at(x).Length() - rounding
+	gain := dir * (c.side(1).Length() - c.side(0).Length()) // over the cell's width
+	switch {
+	case short <= 0:
+		return 0
+	case gain <= 0:
+		return end
+	}
+	return min(end, short*c.x.Length()/gain)
+}
+
+// alone returns the one cell that the span lies inside, nil if there is none or
+// another is there too.
+func (r *Run) alone(around measure.Span) *cell {
+	var at *cell
 	for i := range r.cells {
 		switch c := &r.cells[i]; {
 		case around.Hi < c.x.Lo || c.x.Hi < around.Lo:
-		case at >= 0 || around.Lo <= c.x.Lo || c.x.Hi <= around.Hi || c.lo.slope != 0 || c.hi.slope != 0:
-			return measure.Span{}, false
+		case at != nil || around.Lo <= c.x.Lo || c.x.Hi <= around.Hi:
+			return nil
 		default:
-			at = i
+			at = c
 		}
 	}
-	if at < 0 {
-		return measure.Span{}, false
-	}
-	return measure.Span{Lo: r.cells[at].lo.z[0], Hi: r.cells[at].hi.z[0]}, true
+	return at
 }
 
 // Ends says what holds the end pieces of a run.
