@@ -11,6 +11,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"lapwright/convert/archive"
 	"lapwright/engine"
 )
 
@@ -225,7 +226,7 @@ func (b *book) save(w io.Writer) error {
 	}
 	// The library gives a buffer for the whole file to write to, and copies it
 	// from there: it stays empty.
-	b.file.SetZipWriter(func(io.Writer) excelize.ZipWriter { return &sortedZip{out: w} })
+	b.file.SetZipWriter(func(io.Writer) excelize.ZipWriter { return archive.New(w) })
 	return b.file.Write(io.Discard)
 }
 

@@ -1,7 +1,6 @@
 package survey
 
 import (
-	"archive/zip"
 	"bytes"
 	"cmp"
 	"fmt"
@@ -9,11 +8,11 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
 
+	"lapwright/convert/archive"
 	"lapwright/templates"
 )
 
@@ -68,7 +67,8 @@ func WriteTemplate(w io.Writer, example bool) (err error) {
 		return err
 	}
 	f.SetActiveSheet(walls)
-	return t.save(w)
+	f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return archive.New(w) })
+	return f.Write(io.Discard)
 }
 
 // Example returns the filled example as a workbook.
@@ -411,40 +411,4 @@ func (t *writer) guide(schemas []*templates.Sheet) error {
 		return err
 	}
 	return t.page(name, 1)
-}
-
-// save writes the workbook's parts in order of name with a fixed date, so that
-// equal workbooks are equal files.
-func (t *writer) save(w io.Writer) error {
-	var b bytes.Buffer
-	if err := t.file.Write(&b); err != nil {
-		return err
-	}
-	zr, err := zip.NewReader(bytes.NewReader(b.Bytes()), int64(b.Len()))
-	if err != nil {
-		return err
-	}
-	slices.SortFunc(zr.File, func(a, b *zip.File) int { return cmp.Compare(a.Name, b.Name) })
-	zw := zip.NewWriter(w)
-	for _, f := range zr.File {
-		if err := copyPart(zw, f); err != nil {
-			return err
-		}
-	}
-	return zw.Close()
-}
-
-func copyPart(zw *zip.Writer, f *zip.File) error {
-	r, err := f.Open()
-	if err != nil {
-		return err
-	}
-	defer r.Close()
-	h := &zip.FileHeader{Name: f.Name, Method: zip.Deflate, Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)}
-	out, err := zw.CreateHeader(h)
-	if err != nil {
-		return err
-	}
-	_, err = io.Copy(out, r)
-	return err
 }

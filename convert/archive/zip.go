@@ -1,4 +1,6 @@
-package report
+// Package archive writes the zip archives that workbooks are: equal parts give
+// equal bytes, in whatever order they come.
+package archive
 
 import (
 	"archive/zip"
@@ -13,14 +15,17 @@ import (
 	"github.com/klauspost/compress/flate"
 )
 
-// sortedZip writes a zip archive whose entries stand in the order of their
-// names, whatever order they came in, with no times: equal workbooks are equal
-// bytes. Entries are packed as they come, so that only packed bytes wait.
-type sortedZip struct {
+// Zip is an archive being written. Its entries stand in the order of their
+// names and bear no times. They are packed as they come, so that only packed
+// bytes wait.
+type Zip struct {
 	out     io.Writer
 	packed  spool
-	entries []*zipEntry
+	entries []*entry
 }
+
+// New begins an archive.
+func New(w io.Writer) *Zip { return &Zip{out: w} }
 
 // packers keeps used compressors: one weighs more than a small workbook.
 var packers = sync.Pool{New: func() any {
@@ -29,11 +34,11 @@ var packers = sync.Pool{New: func() any {
 }}
 
 // Create begins an entry and ends the one before.
-func (z *sortedZip) Create(name string) (io.Writer, error) {
+func (z *Zip) Create(name string) (io.Writer, error) {
 	if err := z.end(); err != nil {
 		return nil, err
 	}
-	e := &zipEntry{name: name, to: &z.packed, from: z.packed.size}
+	e := &entry{name: name, to: &z.packed, from: z.packed.size}
 	if !strings.HasSuffix(name, ".png") { // a picture is packed already
 		e.packer = packers.Get().(*flate.Writer)
 		e.packer.Reset(&z.packed)
@@ -42,16 +47,16 @@ func (z *sortedZip) Create(name string) (io.Writer, error) {
 	return e, nil
 }
 
-// AddFS is no part of what the workbook needs.
-func (z *sortedZip) AddFS(fs.FS) error { return fs.ErrInvalid }
+// AddFS is no part of what a workbook needs.
+func (z *Zip) AddFS(fs.FS) error { return fs.ErrInvalid }
 
 // Close writes the archive.
-func (z *sortedZip) Close() (err error) {
+func (z *Zip) Close() (err error) {
 	defer func() { err = cmp.Or(err, z.packed.close()) }()
 	if err := z.end(); err != nil {
 		return err
 	}
-	slices.SortStableFunc(z.entries, func(a, b *zipEntry) int { return strings.Compare(a.name, b.name) })
+	slices.SortStableFunc(z.entries, func(a, b *entry) int { return strings.Compare(a.name, b.name) })
 	out := zip.NewWriter(z.out)
 	for _, e := range z.entries {
 		w, err := out.CreateRaw(e.header())
@@ -66,15 +71,15 @@ func (z *sortedZip) Close() (err error) {
 }
 
 // end ends the last entry.
-func (z *sortedZip) end() error {
+func (z *Zip) end() error {
 	if n := len(z.entries); n > 0 {
 		return z.entries[n-1].end()
 	}
 	return nil
 }
 
-// zipEntry is one part of the workbook, packed to a stretch of a spool.
-type zipEntry struct {
+// entry is one part, packed to a stretch of a spool.
+type entry struct {
 	name         string
 	to           *spool
 	from, length int64
@@ -86,7 +91,7 @@ type zipEntry struct {
 }
 
 // Write packs more of the entry.
-func (e *zipEntry) Write(p []byte) (int, error) {
+func (e *entry) Write(p []byte) (int, error) {
 	e.size += uint64(len(p))
 	e.sum = crc32.Update(e.sum, crc32.IEEETable, p)
 	if e.packer == nil {
@@ -95,7 +100,7 @@ func (e *zipEntry) Write(p []byte) (int, error) {
 	return e.packer.Write(p)
 }
 
-func (e *zipEntry) end() error {
+func (e *entry) end() error {
 	if e.ended {
 		return nil
 	}
@@ -110,7 +115,7 @@ func (e *zipEntry) end() error {
 	return err
 }
 
-func (e *zipEntry) header() *zip.FileHeader {
+func (e *entry) header() *zip.FileHeader {
 	h := &zip.FileHeader{
 		Name: e.name, CRC32: e.sum,
 		UncompressedSize64: e.size, CompressedSize64: uint64(e.length),

@@ -1,4 +1,4 @@
-package report
+package archive
 
 import (
 	"archive/zip"
@@ -10,13 +10,13 @@ import (
 	"testing"
 )
 
-// TestSortedZip reads back with archive/zip what was packed in no order, held
+// TestZip reads back with archive/zip what was packed in no order, held
 // in memory or not, and looks whether a temporary file is left.
-func TestSortedZip(t *testing.T) {
+func TestZip(t *testing.T) {
 	for _, tt := range []struct {
 		name string
 		size int
-	}{{"few bytes", 1000}, {"more than a spool holds", spoolMost}} {
+	}{{"few bytes", 1000}, {"several chunks", 100_000}, {"more than a spool holds", spoolMost}} {
 		t.Run(tt.name, func(t *testing.T) {
 			temp := t.TempDir()
 			for _, name := range []string{"TMPDIR", "TMP", "TEMP"} {
@@ -25,7 +25,7 @@ func TestSortedZip(t *testing.T) {
 			r := rand.New(rand.NewPCG(1, 2))
 			want := map[string][]byte{}
 			var out bytes.Buffer
-			z := &sortedZip{out: &out}
+			z := New(&out)
 			for _, name := range []string{"c.xml", "a.png", "b.xml"} {
 				data := make([]byte, tt.size)
 				for i := range data {
