@@ -6,14 +6,15 @@ import (
 	"lapwright/engine/measure"
 )
 
-// checks flags what does not concern one wall: the products of the fixings,
-// the cavity behind the boards, and fire. What they say defers to the designer
+// checks flags what does not concern one wall: stock on hand, the products of the
+// fixings, the cavity behind the boards, and fire. What they say defers to the designer
 // and the local code.
 func (t *takeoff) checks() {
 	if len(t.stands) == 0 {
 		return
 	}
 	t.flagSystem()
+	t.flagOnHand()
 	t.flagScrews()
 	t.flagPacked()
 	t.flagCavity()

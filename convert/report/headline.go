@@ -24,8 +24,22 @@ func (s *summary) headline() {
 	if t.Hand > 0 {
 		s.add("Saved against a hand layout", count(t.Hand-t.Boards), "boards", b.handWords(t))
 	}
+	s.onHand()
 	s.ordered()
 	s.saving()
+}
+
+// onHand says how much of the stock on hand is used, and what it is worth.
+func (s *summary) onHand() {
+	t := s.b.res.OnHand()
+	if t.Listed == 0 {
+		return
+	}
+	words := fmt.Sprintf("Of %d listed in Offcuts: %.2f m, not ordered", t.Listed, t.Length.Metres())
+	if t.Worth > 0 {
+		words += fmt.Sprintf("; worth %.2f %s at the price of new boards, by length", t.Worth, s.b.currency())
+	}
+	s.add("Stock on hand used", count(t.Used), "lengths", words+".")
 }
 
 // saving names the change that would save most, where there is one.

@@ -228,6 +228,23 @@ func TestIncompleteOrderSaysSo(t *testing.T) {
 	}
 }
 
+// TestSummarySaysStockOnHand: the fixture's board of 3,600 costs 9.50. Two of 1,800
+// on hand are half that each, 9.50 in 3.60 m. Where nothing is listed nothing is said.
+func TestSummarySaysStockOnHand(t *testing.T) {
+	in := fullInput(t)
+	if s := allText(t, opened(t, written(t, in)), "Summary"); strings.Contains(s, "Stock on hand") {
+		t.Errorf("stock on hand is spoken of:\n%s", s)
+	}
+	job := in.Result.Job
+	job.Products = append(job.Products, in.Result.Board)
+	job.Offcuts = []engine.Offcut{{Code: "B-175", Length: mmOf(1800), Count: 3}}
+	in.Result.Cutting = append(in.Result.Cutting, engine.CutRow{Board: "B9", Role: "board", Code: "B-175", Colour: "grey", Stock: mmOf(1800), Count: 2, OnHand: true})
+	want := "Stock on hand used|2|lengths|Of 3 listed in Offcuts: 3.60 m, not ordered; worth 9.50 GBP at the price of new boards, by length."
+	if s := allText(t, opened(t, written(t, in)), "Summary"); !strings.Contains(s, want) {
+		t.Errorf("the Summary does not say %q:\n%s", want, s)
+	}
+}
+
 // TestStopsOfNoWall: a stop at a row of no known wall leaves the order
 // incomplete although no wall is listed as left out.
 func TestStopsOfNoWall(t *testing.T) {
