@@ -26,14 +26,23 @@ type Survey struct {
 	left  rowsBy // of the rows not taken
 	asks  rowsBy // of the questions
 
+	uses  map[alike]int // how many plots are alike
 	mu    sync.Mutex
 	plans map[alike]*plan
 }
 
-// alike is what makes two plots equal in everything but their names.
+// alike is what makes two plots equal in what is planned for them.
 type alike struct {
-	houseType, colour, drop string
-	handed                  bool
+	houseType, colour string
+	drop              string // where a reader's edits may tell drops apart
+}
+
+func (s *Survey) alike(p engine.Plot) alike {
+	a := alike{houseType: p.HouseType, colour: p.Colour}
+	if len(s.src.survey.Edits) > 0 {
+		a.drop = p.Drop
+	}
+	return a
 }
 
 // plan is the takeoff of the first of some plots that are alike.
@@ -42,6 +51,7 @@ type plan struct {
 	res  *engine.Result
 	own  int // flags at its head that came from the survey's rows
 	err  error
+	left int // plots that have not asked for it
 }
 
 // Read reads a survey without taking it off. The error is an [*Error].
@@ -51,9 +61,12 @@ func Read(ctx context.Context, in string, o Options) (*Survey, error) {
 		return nil, failure(shown(in), asTyped(err, in, o))
 	}
 	src.book = nil // the parts leave the survey's own sheets where they are
-	s := &Survey{in: in, src: src, plans: map[alike]*plan{}, walls: rowsBy{}, flags: rowsBy{}, left: rowsBy{}, asks: rowsBy{}}
+	s := &Survey{in: in, src: src, uses: map[alike]int{}, plans: map[alike]*plan{}, walls: rowsBy{}, flags: rowsBy{}, left: rowsBy{}, asks: rowsBy{}}
 	for i, w := range src.survey.Job.Walls {
 		s.walls.add(w.Plot, i)
+	}
+	for _, p := range src.survey.Job.Plots {
+		s.uses[s.alike(p)]++
 	}
 	for i, f := range src.survey.Flags {
 		s.flags.add(f.Plot, i)
@@ -209,15 +222,7 @@ func (s *Survey) planned(ctx context.Context, p Part, src *source, o Options) (*
 	if len(p.plots) != 1 {
 		return takeoff(ctx, src.survey, o)
 	}
-	plot := p.plots[0]
-	key := alike{plot.HouseType, plot.Colour, plot.Drop, plot.Handed}
-	s.mu.Lock()
-	first := s.plans[key]
-	if first == nil {
-		first = &plan{}
-		s.plans[key] = first
-	}
-	s.mu.Unlock()
+	first := s.plan(s.alike(p.plots[0]))
 	first.once.Do(func() {
 		first.own = len(src.survey.Flags)
 		first.res, first.err = takeoff(ctx, src.survey, o)
@@ -225,10 +230,27 @@ func (s *Survey) planned(ctx context.Context, p Part, src *source, o Options) (*
 	if first.err != nil {
 		return nil, first.err
 	}
-	res, job := *first.res, *first.res.Job
+	job := *first.res.Job
 	job.Name, job.Plots = src.survey.Job.Name, src.survey.Job.Plots
-	res.Job, res.Flags = &job, slices.Concat(src.survey.Flags, first.res.Flags[first.own:])
-	return &res, nil
+	res := first.res.For(&job)
+	res.Flags = slices.Concat(src.survey.Flags, first.res.Flags[first.own:])
+	return res, nil
+}
+
+// plan returns the plan of plots that are alike, and forgets it when the last of
+// them has it, so that thousands of house types are not held at once.
+func (s *Survey) plan(key alike) *plan {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	p := s.plans[key]
+	if p == nil {
+		p = &plan{left: s.uses[key]}
+		s.plans[key] = p
+	}
+	if p.left--; p.left == 0 {
+		delete(s.plans, key)
+	}
+	return p
 }
 
 func (s *Survey) finish(ctx context.Context, src *source, res *engine.Result, rep *Report, o Options) (err error) {

@@ -115,3 +115,23 @@ func letter(n int) string {
 	}
 	return out
 }
+
+// For returns the takeoff of a job with one plot as that of the like job with
+// another plot, of the same house type and colour: neither its drop nor its hand
+// changes what is planned. The flags are those of r's own plot.
+func (r *Result) For(job *Job) *Result {
+	to := job.Plots[0]
+	pools := map[string]string{}
+	out := *r
+	out.Job = job
+	out.Walls = each(r.Walls, func(w WallResult) WallResult {
+		s := newStand(job, &face{wall: w.Wall}, group{to.HouseType, to.Colour, to.Drop, 1, btoi(to.Handed)}, "")
+		pools[w.Pool] = s.pool
+		w.Drop, w.Pool, w.Mirrored = s.drop, s.pool, s.mirrored
+		return w
+	})
+	out.Cutting = each(r.Cutting, func(c CutRow) CutRow { c.Drop, c.Pool = to.Drop, pools[c.Pool]; return c })
+	out.Pools = each(r.Pools, func(p PoolResult) PoolResult { p.Pool = pools[p.Pool]; return p })
+	out.Order = each(r.Order, func(l OrderLine) OrderLine { l.Drop = to.Drop; return l })
+	return &out
+}
