@@ -11,6 +11,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"lapwright/convert/exchange"
 	"lapwright/engine"
 )
 
@@ -114,7 +115,7 @@ func (c *circle) rows(sheet string) [][]string {
 }
 
 // line returns a line of the order by code and colour.
-func (c *circle) line(code, colour string) OrderLine {
+func (c *circle) line(code, colour string) exchange.OrderLine {
 	c.t.Helper()
 	for _, l := range c.rep.Order {
 		if l.Code == code && (colour == "" || l.Colour == colour) {
@@ -122,7 +123,7 @@ func (c *circle) line(code, colour string) OrderLine {
 		}
 	}
 	c.t.Fatalf("the order has no %s %s: %+v", code, colour, c.rep.Order)
-	return OrderLine{}
+	return exchange.OrderLine{}
 }
 
 // since returns what the Summary says has changed.

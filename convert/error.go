@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io/fs"
 	"os"
+	"slices"
 )
 
 // Kind says whose fault a failure is, so that a caller can choose an exit code
@@ -20,6 +21,14 @@ const (
 	CannotSave             // the output could not be written whole
 	Interrupted
 )
+
+// kinds are the words for the kinds, as the report of a batch has them.
+var kinds = [...]string{"fault of the program", "input missing", "input unusable", "refused", "output not allowed", "output not written", "interrupted"}
+
+func (k Kind) String() string { return kinds[k] }
+
+// KindNamed returns the kind with that word; one that is not known is Internal.
+func KindNamed(word string) Kind { return Kind(max(0, slices.Index(kinds[:], word))) }
 
 // Error is a failed conversion. What goes on from the name of the file: "is
 // empty". Do is a sentence of its own without its full stop: "Save it again".

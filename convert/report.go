@@ -4,53 +4,36 @@ import (
 	"fmt"
 	"strings"
 
+	"lapwright/convert/exchange"
 	"lapwright/engine"
 )
 
 // Report is what one conversion did, for the command line and for machines.
 type Report struct {
-	In       string        `json:"survey"`
-	Out      string        `json:"takeoff,omitempty"` // blank: nothing written
-	Kept     string        `json:"kept,omitempty"`    // the name Out would have, but for a file there
-	Beside   []string      `json:"beside,omitempty"`  // other files that were asked for and written
-	Exports  []string      `json:"exports,omitempty"` // written beside Out
-	PlainUBL bool          `json:"-"`                 // the order names no electronic addresses
-	Digest   string        `json:"digest"`            // SHA-256 of the input
-	Effort   engine.Effort `json:"effort,omitempty"`
-	Walls    int           `json:"walls"`    // taken off, as drawn
-	Built    int           `json:"built"`    // with repeats
-	Left     int           `json:"left_out"` // kept out by stops
-	NetArea  float64       `json:"net_m2"`
-	Boards   int           `json:"boards"`
-	Bound    int           `json:"boards_bound"` // no layout takes fewer
-	Waste    float64       `json:"waste_percent"`
-	Amount   float64       `json:"amount"`
-	Currency string        `json:"currency"`
-	Order    []OrderLine   `json:"order"`
-	Flags    []engine.Flag `json:"flags"`
-}
-
-// OrderLine is one line of the order summary.
-type OrderLine struct {
-	Drop        string  `json:"drop,omitempty"`
-	Role        string  `json:"role"`
-	Code        string  `json:"code"`
-	Description string  `json:"description"`
-	Colour      string  `json:"colour,omitempty"`
-	Unit        string  `json:"unit"`
-	Net         float64 `json:"net"`
-	Spare       float64 `json:"spare_percent"`
-	Order       float64 `json:"order"`
-	Pack        float64 `json:"pack"`
-	Packs       float64 `json:"packs"`
-	Price       float64 `json:"unit_price"`
-	Amount      float64 `json:"amount"`
-	Weight      float64 `json:"unit_weight_kg,omitempty"`
+	In       string               `json:"survey"`
+	Out      string               `json:"takeoff,omitempty"` // blank: nothing written
+	Kept     string               `json:"kept,omitempty"`    // the name Out would have, but for a file there
+	Beside   []string             `json:"beside,omitempty"`  // other files that were asked for and written
+	Exports  []string             `json:"exports,omitempty"` // written beside Out
+	PlainUBL bool                 `json:"-"`                 // the order names no electronic addresses
+	Digest   string               `json:"digest"`            // SHA-256 of the input
+	Effort   engine.Effort        `json:"effort,omitempty"`
+	Walls    int                  `json:"walls"`    // taken off, as drawn
+	Built    int                  `json:"built"`    // with repeats
+	Left     int                  `json:"left_out"` // kept out by stops
+	NetArea  float64              `json:"net_m2"`
+	Boards   int                  `json:"boards"`
+	Bound    int                  `json:"boards_bound"` // no layout takes fewer
+	Waste    float64              `json:"waste_percent"`
+	Amount   float64              `json:"amount"`
+	Currency string               `json:"currency"`
+	Order    []exchange.OrderLine `json:"order"`
+	Flags    []engine.Flag        `json:"flags"`
 }
 
 // newReport returns the report of a survey of which nothing is known yet.
 func newReport(in string) Report {
-	return Report{In: in, Order: []OrderLine{}, Flags: []engine.Flag{}}
+	return Report{In: in, Order: []exchange.OrderLine{}, Flags: []engine.Flag{}}
 }
 
 // Counts returns how many flags stop, want a check, or only note.
@@ -109,9 +92,8 @@ func (r *Report) fill(res *engine.Result) {
 	r.Boards, r.Bound, r.Waste = t.Boards, t.Bound, t.Waste
 	for _, l := range res.Order {
 		r.Amount += l.Amount
-		r.Order = append(r.Order, OrderLine{
-			l.Drop, l.Role, l.Code, l.Description, l.Colour, l.Unit, l.Net, l.Spare, l.Order, l.Pack, l.Packs, l.Price, l.Amount, l.Weight,
-		})
 	}
+	r.Amount = cents(r.Amount) / 100
+	r.Order = exchange.OrderLines(res.Order)
 	r.Flags = append(r.Flags, res.Flags...)
 }

@@ -67,6 +67,11 @@ func replaceable(path string) bool {
 	if info, err := os.Stat(path); err != nil || info.IsDir() || strings.HasSuffix(strings.ToLower(path), suffix) {
 		return true // a folder refuses by itself
 	}
+	return IsTakeoff(path)
+}
+
+// IsTakeoff reports whether a file is a takeoff workbook, by the mark inside.
+func IsTakeoff(path string) bool {
 	z, err := zip.OpenReader(path)
 	if err != nil {
 		return false

@@ -47,6 +47,7 @@ func readingFlags() []cli.Flag {
 		&cli.StringFlag{Name: "effort", Usage: "how hard to search for the fewest boards: `WORD` is quick, normal or thorough (default: normal, and quick for more than 90 different walls)"},
 		&cli.StringFlag{Name: "products", Usage: "a CSV `FILE` with the columns of Products, before the survey's own"},
 		&cli.StringFlag{Name: "mapping", Usage: "a CSV `FILE` with the columns of Mapping, for a customer's own headers"},
+		&cli.BoolFlag{Name: "many", Usage: fmt.Sprintf("take a folder of more than %d surveys, or the home folder", manySurveys)},
 		&cli.StringFlag{Name: "save-mapping", Usage: "write what each sheet and header was taken for to this CSV `FILE`, for --mapping"},
 		&cli.StringFlag{Name: "questions", Usage: "write the questions to send back to the customer to this `FILE`, .xlsx or .txt"},
 	}

@@ -106,7 +106,7 @@ func convertAll(c *cli.Context, checkOnly bool) error {
 		return watch(c, o, p)
 	}
 	if !checkOnly {
-		job, err := batchOf(c, o)
+		job, err := batchOf(c, o, p)
 		if err != nil {
 			return err
 		}
@@ -117,7 +117,7 @@ func convertAll(c *cli.Context, checkOnly bool) error {
 			return job.run(c.Context, p)
 		}
 	}
-	all, err := surveysIn(expanded(c.Args().Slice()))
+	all, err := surveysIn(c, p)
 	if err != nil {
 		return err
 	}
@@ -155,21 +155,11 @@ func onlyOne(o convert.Options, surveys int) error {
 // each takes off the surveys until interrupted and tells of each in order. What
 // one has written, and what is still to be read, no other one writes over.
 func each(ctx context.Context, names []string, o convert.Options, p *printer) error {
-	stops := false
-	done := func(r convert.Report, err error) {
-		p.report(r, err)
-		stops = stops || r.Stops() > 0
-	}
-	_, err := batch.Run(ctx, batch.Named(names, o.Out), batch.Options{Convert: o, Done: done})
-	switch {
-	case convert.KindOf(err) == convert.Interrupted:
+	entries, err := batch.Run(ctx, batch.Named(names, o.Out), batch.Options{Convert: o, Done: p.report})
+	if err != nil {
 		return err
-	case err != nil:
-		return &toldError{err}
-	case stops:
-		return stopsError{}
 	}
-	return nil
+	return ended(entries)
 }
 
 func optionsOf(c *cli.Context, checkOnly bool) (convert.Options, error) {

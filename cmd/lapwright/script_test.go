@@ -3,6 +3,7 @@ package main
 import (
 	"archive/zip"
 	"encoding/json"
+	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -21,6 +22,8 @@ func TestMain(m *testing.M) {
 	})
 }
 
+var surveys = flag.Int("surveys", 24, "how many surveys the batch has that is interrupted")
+
 // TestScripts runs the command line as a person would type it.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
@@ -29,6 +32,7 @@ func TestScripts(t *testing.T) {
 		Setup: func(env *testscript.Env) error { // where the examples for batch systems stand
 			examples, err := filepath.Abs(filepath.Join("..", "..", "testdata", "batch"))
 			env.Setenv("BATCH", examples)
+			env.Setenv("SURVEYS", strconv.Itoa(*surveys))
 			return err
 		},
 		UpdateScripts: os.Getenv("UPDATE_SCRIPTS") != "",

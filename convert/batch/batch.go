@@ -8,9 +8,11 @@ package batch
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"runtime"
 	"sync"
+	"syscall"
 
 	"golang.org/x/sync/errgroup"
 
@@ -55,11 +57,11 @@ type run struct {
 	items []Item
 	out   []Entry
 
-	mu       sync.Mutex
-	done     int
-	told     int
-	waiting  map[int]outcome // done, while one before it is not
-	firstErr map[int]error
+	mu      sync.Mutex
+	done    int
+	told    int
+	waiting map[int]outcome // done, while one before it is not
+	cutOff  error           // of an item that was interrupted
 }
 
 type outcome struct {
@@ -67,12 +69,13 @@ type outcome struct {
 	err    error
 }
 
-// Run converts the items and returns an entry for each, in their order. The
-// error is the first failure in that order, or that of a record that could not
-// be kept; when ctx is done before every item, it is of the kind
-// [convert.Interrupted] and what was finished stays.
+// Run converts the items and returns an entry for each, in their order; what
+// failed stands in the entries. The error is of the batch itself: where ctx was
+// done before every item, of the kind [convert.Interrupted]; where a record could
+// not be kept or the disk is full, that, and the rest is not tried. What was
+// finished stays.
 func Run(ctx context.Context, items []Item, o Options) ([]Entry, error) {
-	r := &run{o: o, items: items, out: make([]Entry, len(items)), waiting: map[int]outcome{}, firstErr: map[int]error{}}
+	r := &run{o: o, items: items, out: make([]Entry, len(items)), waiting: map[int]outcome{}}
 	if r.o.Workers == 0 {
 		r.o.Workers = runtime.GOMAXPROCS(0)
 	}
@@ -91,31 +94,26 @@ func Run(ctx context.Context, items []Item, o Options) ([]Entry, error) {
 		return r.out, err
 	}
 	switch {
-	case ctx.Err() == nil:
-	case len(items) == 1 && r.firstErr[0] != nil:
-		return r.out, r.firstErr[0]
-	case r.done < len(items):
-		return r.out, &convert.Error{Kind: convert.Interrupted, Path: "the batch", What: r.howFar(), Do: r.again(), Err: ctx.Err()}
+	case ctx.Err() == nil || r.done == len(items):
+		return r.out, nil
+	case len(items) == 1 && r.cutOff != nil:
+		return r.out, r.cutOff
 	}
-	for i := range items {
-		if err := r.firstErr[i]; err != nil {
-			return r.out, err
-		}
-	}
-	return r.out, nil
+	return r.out, &convert.Error{Kind: convert.Interrupted, Path: "the batch", What: "was interrupted " + r.howFar(), Do: "Run it again" + r.again(), Err: ctx.Err()}
 }
 
 // again says how to go on: what is done can be skipped only where a record of
 // it was kept.
 func (r *run) again() string {
 	if r.o.Record == nil {
-		return "Run it again; with --out FOLDER --resume a record is kept there, and what is done is skipped the next time"
+		return "; with --out FOLDER --resume a record is kept there, and what is done is skipped the next time"
 	}
-	return "Run it again; with --resume what is done is skipped"
+	return "; with --resume what is done is skipped"
 }
 
+// howFar is to be asked when nothing runs any more, or with mu held.
 func (r *run) howFar() string {
-	return "was interrupted after " + fmt.Sprint(r.done) + " of " + convert.Count(len(r.items), "survey") + ", which are kept"
+	return "after " + fmt.Sprint(r.done) + " of " + convert.Count(len(r.items), "survey") + ", which are kept"
 }
 
 // chain converts items that could write the same file, one after the other.
@@ -128,7 +126,7 @@ func (r *run) chain(ctx context.Context, it *Item) error {
 			result = r.convert(ctx, it, append(keep, it.keep...))
 			entry = entryOf(it, result)
 			if entry.Result == Undone {
-				r.interrupted(it.at, result.err)
+				r.interrupted(result.err)
 				continue
 			}
 			if err := r.o.Record.add(it, entry); err != nil {
@@ -141,6 +139,9 @@ func (r *run) chain(ctx context.Context, it *Item) error {
 			keep = append(keep, result.report.Out)
 		}
 		r.finish(it.at, entry, result)
+		if err := r.full(result.err); err != nil {
+			return err
+		}
 	}
 	return nil
 }
@@ -156,10 +157,21 @@ func (r *run) convert(ctx context.Context, it *Item, keep []string) (out outcome
 	return out
 }
 
-func (r *run) interrupted(at int, err error) {
+func (r *run) interrupted(err error) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	r.firstErr[at] = err
+	r.cutOff = err
+}
+
+// full returns an error that ends the batch where a disk takes no more: what
+// follows would fail alike, after all its work.
+func (r *run) full(err error) error {
+	if !errors.Is(err, syscall.ENOSPC) && !errors.Is(err, syscall.EDQUOT) {
+		return nil
+	}
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return &convert.Error{Kind: convert.CannotSave, Path: "the batch", What: "ended, the disk being full, " + r.howFar(), Do: "Free some space and run it again" + r.again(), Err: err}
 }
 
 // finish notes an outcome and tells those that are next in order.
@@ -168,9 +180,6 @@ func (r *run) finish(at int, e Entry, result outcome) {
 	defer r.mu.Unlock()
 	r.out[at] = e
 	r.done++
-	if result.err != nil {
-		r.firstErr[at] = result.err
-	}
 	if r.o.Progress != nil {
 		r.o.Progress(r.done, len(r.items), result.err)
 	}

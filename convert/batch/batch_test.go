@@ -43,7 +43,7 @@ func write(t testing.TB, path, text string) {
 // once runs a batch as the command line does and returns its error.
 func once(t testing.TB, ctx context.Context, in, out string, s Shard, resume bool, progress func(int, int, error)) error {
 	t.Helper()
-	items, err := Find(in, out)
+	found, err := Find(in, out, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -52,12 +52,15 @@ func once(t testing.TB, ctx context.Context, in, out string, s Shard, resume boo
 	if err != nil {
 		t.Fatal(err)
 	}
-	entries, failed := Run(ctx, s.Pick(items), Options{Convert: o, Record: record, Progress: progress})
+	entries, failed := Run(ctx, s.Pick(found.Items), Options{Convert: o, Record: record, Progress: progress})
 	if err := record.Close(); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := Write(context.Background(), out, "test", s, entries); err != nil {
+	if _, err := Write(context.Background(), out, "test", record.Options(), s, entries); err != nil {
 		t.Fatal(err)
+	}
+	if failed == nil {
+		failed, _ = Outcome(entries)
 	}
 	return failed
 }
@@ -227,10 +230,11 @@ func TestShardsPartition(t *testing.T) {
 // The number of workers does not show.
 func TestWorkersDoNotShow(t *testing.T) {
 	in := inbox(t, 8)
-	items, err := Find(in, t.TempDir())
+	found, err := Find(in, t.TempDir(), 0)
 	if err != nil {
 		t.Fatal(err)
 	}
+	items := found.Items
 	var reports [][]byte
 	for _, workers := range []int{1, 2, 8} {
 		var order []string

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"lapwright/convert"
+	"lapwright/convert/exchange"
 	"lapwright/engine"
 )
 
@@ -24,26 +25,27 @@ const (
 
 // Entry is what a batch keeps of one survey.
 type Entry struct {
-	File     string              `json:"file"`              // name within the batch
-	Takeoff  string              `json:"takeoff,omitempty"` // seen from the report; blank: none
-	Result   string              `json:"result"`
-	Error    string              `json:"error,omitempty"`
-	Digest   string              `json:"digest,omitempty"` // SHA-256 of the input
-	Effort   engine.Effort       `json:"effort,omitempty"`
-	Walls    int                 `json:"walls"` // taken off, as drawn
-	Built    int                 `json:"built"` // with repeats
-	Left     int                 `json:"left_out"`
-	NetArea  float64             `json:"net_m2"`
-	Boards   int                 `json:"boards"`
-	Bound    int                 `json:"boards_bound"` // no layout takes fewer
-	Waste    float64             `json:"waste_percent"`
-	Amount   float64             `json:"amount"`
-	Currency string              `json:"currency,omitempty"`
-	Stops    int                 `json:"stops"`
-	Checks   int                 `json:"checks"`
-	Notes    int                 `json:"notes"`
-	Codes    []Code              `json:"flags,omitempty"`
-	Order    []convert.OrderLine `json:"order,omitempty"`
+	File     string               `json:"file"`              // name within the batch
+	Takeoff  string               `json:"takeoff,omitempty"` // seen from the report; blank: none
+	Result   string               `json:"result"`
+	Error    string               `json:"error,omitempty"`
+	Failure  string               `json:"failure,omitempty"` // the [convert.Kind] of the error
+	Digest   string               `json:"digest,omitempty"`  // SHA-256 of the input
+	Effort   engine.Effort        `json:"effort,omitempty"`
+	Walls    int                  `json:"walls"` // taken off, as drawn
+	Built    int                  `json:"built"` // with repeats
+	Left     int                  `json:"left_out"`
+	NetArea  float64              `json:"net_m2"`
+	Boards   int                  `json:"boards"`
+	Bound    int                  `json:"boards_bound"` // no layout takes fewer
+	Waste    float64              `json:"waste_percent"`
+	Amount   float64              `json:"amount"`
+	Currency string               `json:"currency,omitempty"`
+	Stops    int                  `json:"stops"`
+	Checks   int                  `json:"checks"`
+	Notes    int                  `json:"notes"`
+	Codes    []Code               `json:"flags,omitempty"`
+	Order    []exchange.OrderLine `json:"order,omitempty"`
 }
 
 // Code counts the flags of one code.
@@ -56,6 +58,7 @@ type Code struct {
 type Report struct {
 	Version string  `json:"version"`
 	Shard   string  `json:"shard,omitempty"` // as "2/4"; blank: the whole
+	Options string  `json:"options"`         // a digest, equal for shards of one batch
 	Entries []Entry `json:"surveys"`
 }
 
@@ -75,7 +78,7 @@ func entryOf(it *Item, o outcome) Entry {
 	if o.err == nil {
 		return e
 	}
-	e.Error = o.err.Error()
+	e.Error, e.Failure = o.err.Error(), convert.KindOf(o.err).String()
 	switch convert.KindOf(o.err) {
 	case convert.Interrupted:
 		return notDone(it)
@@ -87,6 +90,24 @@ func entryOf(it *Item, o outcome) Entry {
 	e.Order, e.Amount = nil, 0 // nothing was written that could be ordered
 	return e
 }
+
+// Outcome returns what entries came to: the first failure among them, and whether
+// a stop left something out. Where some were not done that comes first.
+func Outcome(entries []Entry) (failed error, stops bool) {
+	for _, e := range entries {
+		stops = stops || e.Stops > 0
+		switch {
+		case e.Result == Undone:
+			return &convert.Error{Kind: convert.Interrupted, Path: e.File, What: "was not done", Do: "Run the batch again with --resume"}, stops
+		case e.Failure != "" && failed == nil:
+			failed = &convert.Error{Kind: convert.KindNamed(e.Failure), Path: e.File, What: "failed"}
+		}
+	}
+	return failed, stops
+}
+
+// byName is the order of entries in a report.
+func byName(a, b Entry) int { return strings.Compare(a.File, b.File) }
 
 // report is what can be told of an item that was done before.
 func (e Entry) report(it *Item) convert.Report {

@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"errors"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -13,47 +14,83 @@ import (
 // own begins the names of the files that batches write beside takeoffs.
 const own = "lapwright-"
 
-// IsBatch reports whether a path is a folder of surveys. A folder that holds a
-// survey as CSV files, Walls.csv among them, is that one survey.
+// IsBatch reports whether a path is a folder of surveys: any folder but one that
+// holds a single survey as CSV files, Walls.csv among them.
 func IsBatch(path string) bool {
 	info, err := os.Stat(path)
-	if err != nil || !info.IsDir() || isSurvey(path) {
-		return false
-	}
-	items, err := Find(path, "")
-	return err == nil && len(items) > 0
+	return err == nil && info.IsDir() && !isSurvey(path)
 }
 
-// Find lists the surveys in a folder and the folders in it, in order of name:
-// workbooks, and folders of CSV files. It leaves out takeoffs, the files of
-// batches, hidden files and those by which spreadsheet programs hold a
-// workbook open. Takeoffs go to the same places below out; where out is blank,
-// beside their surveys.
-func Find(folder, out string) ([]Item, error) {
-	var items []Item
-	err := filepath.WalkDir(folder, func(path string, d fs.DirEntry, err error) error {
-		if err != nil {
-			return &convert.Error{Kind: convert.Missing, Path: path, What: "cannot be read", Do: "Check that you may read it", Err: err}
-		}
-		if path == folder {
-			return nil
-		}
+// Found is what a folder holds.
+type Found struct {
+	Items   []Item   // in order of name
+	Folders int      // below it, that hold some of them
+	Left    []string // what was left alone, each with the reason
+}
+
+// ErrMany says that a folder holds more surveys than were asked for.
+var ErrMany = errors.New("more surveys than asked for")
+
+// Find lists the surveys in a folder and the folders in it: workbooks, and
+// folders of CSV files; no more than most where that is not 0. It leaves out
+// takeoffs, the files of batches, what an inbox has done or failed, hidden files
+// and those by which spreadsheet programs hold a workbook open. A folder below
+// that cannot be read is listed as a survey, to be told as one that fails.
+// Takeoffs go to the same places below out; where out is blank, beside their
+// surveys.
+func Find(folder, out string, most int) (Found, error) {
+	var f Found
+	folders := map[string]bool{}
+	err := fs.WalkDir(os.DirFS(folder), ".", func(name string, d fs.DirEntry, err error) error { // a walk of the path itself would not follow a link
+		path := filepath.Join(folder, filepath.FromSlash(name))
 		switch {
-		case d.IsDir() && (strings.HasPrefix(d.Name(), ".") || samePath(path, out)):
-			return filepath.SkipDir
-		case d.IsDir() && isSurvey(path):
-			items = append(items, Item{In: path})
-			return filepath.SkipDir
-		case !d.IsDir() && isWorkbook(d.Name()):
-			items = append(items, Item{In: path})
+		case name == "." && err != nil:
+			return &convert.Error{Kind: convert.Missing, Path: folder, What: "cannot be read", Do: "Check that you may read it", Err: err}
+		case name == ".":
+			return nil
+		case err == nil && !f.take(path, out, d):
+			if d.IsDir() {
+				return fs.SkipDir
+			}
+			return nil
+		case err == nil && d.IsDir() && !isSurvey(path):
+			return nil
+		case most > 0 && len(f.Items) == most:
+			return ErrMany
+		}
+		f.Items = append(f.Items, Item{In: path})
+		folders[filepath.Dir(path)] = true
+		if d.IsDir() {
+			return fs.SkipDir
 		}
 		return nil
 	})
 	if err != nil {
-		return nil, err
+		return f, err
 	}
-	place(items, folder, out)
-	return items, nil
+	delete(folders, filepath.Clean(folder))
+	f.Folders = len(folders)
+	place(f.Items, folder, out)
+	slices.SortFunc(f.Items, func(a, b Item) int { return strings.Compare(a.Name, b.Name) })
+	return f, nil
+}
+
+// take reports whether a file may be a survey, and whether a folder is looked
+// into.
+func (f *Found) take(path, out string, d fs.DirEntry) bool {
+	switch {
+	case d.IsDir() && (d.Name() == doneFolder || d.Name() == failedFolder):
+		f.Left = append(f.Left, path+" (of an inbox)")
+		return false
+	case d.IsDir():
+		return !strings.HasPrefix(d.Name(), ".") && !samePath(path, out)
+	case !isWorkbook(d.Name()):
+		return false
+	case convert.IsTakeoff(path):
+		f.Left = append(f.Left, path+" (a takeoff)")
+		return false
+	}
+	return true
 }
 
 func samePath(a, b string) bool {
@@ -62,7 +99,8 @@ func samePath(a, b string) bool {
 	return b != "" && err1 == nil && err2 == nil && x == y
 }
 
-// isWorkbook reports whether a file of that name may be a survey.
+// isWorkbook reports whether a file of that name may be a survey, or is of a kind
+// for which reading says how to make it one.
 func isWorkbook(name string) bool {
 	if strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".") || strings.HasPrefix(name, own) {
 		return false
@@ -71,7 +109,7 @@ func isWorkbook(name string) bool {
 		return false
 	}
 	switch strings.ToLower(filepath.Ext(name)) {
-	case ".xlsx", ".xlsm":
+	case ".xlsx", ".xlsm", ".xls", ".xlsb", ".ods":
 		return true
 	}
 	return false

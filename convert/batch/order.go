@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lapwright/convert"
+	"lapwright/convert/exchange"
 	"lapwright/convert/report"
 	"lapwright/engine"
 )
@@ -14,7 +15,7 @@ import (
 // source is the order of one takeoff.
 type source struct {
 	name, currency string
-	lines          []convert.OrderLine
+	lines          []exchange.OrderLine
 	lacks          []string // what the order leaves out, in words
 	head           map[string]string
 }
@@ -64,13 +65,13 @@ func merge(sources []source) ([]report.OrderLine, error) {
 	return out, nil
 }
 
-func newMerged(name string, l convert.OrderLine) *merged {
+func newMerged(name string, l exchange.OrderLine) *merged {
 	m := &merged{most: -1, name: name, first: [2]float64{l.Pack, l.Price}}
 	m.Drop, m.Role, m.Code, m.Description, m.Colour, m.Unit, m.Weight = l.Drop, l.Role, l.Code, l.Description, l.Colour, l.Unit, l.Weight
 	return m
 }
 
-func (m *merged) add(name string, l convert.OrderLine) {
+func (m *merged) add(name string, l exchange.OrderLine) {
 	m.Takeoffs++
 	m.Net += l.Net
 	m.spare += l.Net * l.Spare

@@ -6,25 +6,26 @@ import (
 	"testing"
 
 	"lapwright/convert"
+	"lapwright/convert/exchange"
 	"lapwright/engine"
 	"lapwright/engine/quantity"
 )
 
-func orderOf(name, currency string, lines ...convert.OrderLine) source {
+func orderOf(name, currency string, lines ...exchange.OrderLine) source {
 	return source{name: name, currency: currency, lines: lines}
 }
 
 // Lines of one drop, role and code are added up and rounded to packs once;
 // others stay apart, in the order of an order.
 func TestMerge(t *testing.T) {
-	board := convert.OrderLine{Drop: "1", Role: engine.RoleBoard, Code: "B", Unit: "each", Net: 36, Spare: 10, Pack: 25, Price: 2}
+	board := exchange.OrderLine{Drop: "1", Role: engine.RoleBoard, Code: "B", Unit: "each", Net: 36, Spare: 10, Pack: 25, Price: 2}
 	more := board
 	more.Net = 46
 	other := board
 	other.Drop, other.Net = "2", 5
-	screw := convert.OrderLine{Drop: "1", Role: engine.RoleScrew, Code: "S", Unit: "each", Net: 100, Spare: 5, Pack: 200, Price: 0.1}
-	red := convert.OrderLine{Drop: "1", Role: engine.RolePaint, Colour: "Red", Unit: "l", Net: 1, Pack: 1}
-	green := convert.OrderLine{Drop: "1", Role: engine.RolePaint, Colour: "Green", Unit: "l", Net: 2, Pack: 1}
+	screw := exchange.OrderLine{Drop: "1", Role: engine.RoleScrew, Code: "S", Unit: "each", Net: 100, Spare: 5, Pack: 200, Price: 0.1}
+	red := exchange.OrderLine{Drop: "1", Role: engine.RolePaint, Colour: "Red", Unit: "l", Net: 1, Pack: 1}
+	green := exchange.OrderLine{Drop: "1", Role: engine.RolePaint, Colour: "Green", Unit: "l", Net: 2, Pack: 1}
 	lines, err := merge([]source{orderOf("a", "GBP", red, screw, board), orderOf("b", "GBP", other, more, green)})
 	if err != nil {
 		t.Fatal(err)
@@ -47,8 +48,8 @@ func TestMerge(t *testing.T) {
 
 // What readers have set differently is said, and no takeoff's spare is lost.
 func TestMergeDiffers(t *testing.T) {
-	a := convert.OrderLine{Role: engine.RoleBoard, Code: "B", Net: 30, Spare: 10, Pack: 1, Price: 2}
-	b := convert.OrderLine{Role: engine.RoleBoard, Code: "B", Net: 10, Spare: 30, Pack: 5, Price: 3}
+	a := exchange.OrderLine{Role: engine.RoleBoard, Code: "B", Net: 30, Spare: 10, Pack: 1, Price: 2}
+	b := exchange.OrderLine{Role: engine.RoleBoard, Code: "B", Net: 10, Spare: 30, Pack: 5, Price: 3}
 	lines, err := merge([]source{orderOf("a", "GBP", a), orderOf("b", "GBP", b)})
 	if err != nil {
 		t.Fatal(err)

@@ -145,6 +145,9 @@ func (r *Record) add(it *Item, e Entry) error {
 	return nil
 }
 
+// Options returns a digest of the options that change results.
+func (r *Record) Options() string { return r.options }
+
 // Close ends the record.
 func (r *Record) Close() error {
 	if r == nil {

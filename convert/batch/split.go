@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"lapwright/convert"
@@ -34,6 +35,7 @@ func Split(ctx context.Context, in, out string, by convert.SplitBy, o convert.Op
 		name := fileName(p.Name, taken) + suffix
 		items[i] = Item{Name: name, In: in, Out: filepath.Join(out, name), part: &part{s, p, by}}
 	}
+	slices.SortFunc(items, func(a, b Item) int { return strings.Compare(a.Name, b.Name) })
 	return items, nil
 }
 

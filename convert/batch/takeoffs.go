@@ -194,12 +194,12 @@ func (s *source) foot(rows []book.Row) {
 	}
 }
 
-func lineOf(text func(string) string) convert.OrderLine {
+func lineOf(text func(string) string) exchange.OrderLine {
 	number := func(h string) float64 {
 		v, _ := strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(text(h)), ",", "."), 64) // blank is 0
 		return v
 	}
-	return convert.OrderLine{
+	return exchange.OrderLine{
 		Drop: text("Drop"), Role: text("Role"), Code: text("Code"), Description: text("Description"), Colour: text("Colour"), Unit: text("Unit"),
 		Net: number("Net quantity"), Spare: number("Spare %"), Pack: number("Pack"), Price: number("Unit price"), Weight: number("Unit weight kg"),
 	}

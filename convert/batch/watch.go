@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"lapwright/convert"
+	"lapwright/engine"
 )
 
 // Inbox is a folder into which surveys are put to be taken off.
@@ -20,8 +21,10 @@ type Inbox struct {
 	Every   time.Duration // how often it is looked into
 	Convert convert.Options
 	Done    func(convert.Report, error) // told each outcome; may be nil
+	Left    func(name string)           // told of what is no workbook; may be nil
 
 	seen map[string]stamp
+	told map[string]bool
 }
 
 // stamp tells whether a file has changed.
@@ -40,11 +43,15 @@ const (
 // its size and time from one look to the next and no spreadsheet program holds
 // it open. A survey that was taken off moves to the folder done, its takeoff
 // beside it; one that could not be moves to the folder failed, beside a text
-// that says why. It looks rather than waits to be told, because folders on
-// other machines do not tell. It ends with ctx, without an error, or where a
-// file can be neither written nor moved.
+// that says why. One that was replaced or taken away meanwhile counts as not
+// seen yet. It looks rather than waits to be told, because folders on other
+// machines do not tell. It ends with ctx, without an error, or where the folder
+// cannot be read, or a file be neither written nor moved.
 func (b *Inbox) Watch(ctx context.Context) error {
-	b.seen = map[string]stamp{}
+	if err := b.try(ctx); err != nil {
+		return err
+	}
+	b.seen, b.told = map[string]stamp{}, map[string]bool{}
 	for {
 		items, err := b.ready()
 		if err != nil {
@@ -66,6 +73,16 @@ func (b *Inbox) Watch(ctx context.Context) error {
 	}
 }
 
+// try reads the example with a catalogue or mapping that comes with every
+// survey: were it at fault, all would be moved to failed.
+func (b *Inbox) try(ctx context.Context) error {
+	if b.Convert.Products == "" && b.Convert.Mapping == "" {
+		return nil
+	}
+	_, err := convert.Convert(ctx, convert.Example, convert.Options{CheckOnly: true, Effort: engine.EffortQuick, Products: b.Convert.Products, Mapping: b.Convert.Mapping})
+	return err
+}
+
 // ready lists the workbooks that are as they were at the last look.
 func (b *Inbox) ready() ([]string, error) {
 	entries, err := os.ReadDir(b.Folder)
@@ -75,12 +92,8 @@ func (b *Inbox) ready() ([]string, error) {
 	var out []string
 	seen := map[string]stamp{}
 	for _, e := range entries {
-		info, err := e.Info()
-		if err != nil || e.IsDir() || !isWorkbook(e.Name()) {
-			continue
-		}
-		now := stamp{info.Size(), info.ModTime()}
-		if _, err := os.Lstat(filepath.Join(b.Folder, "~$"+e.Name())); err == nil {
+		now, there := b.stamp(e.Name())
+		if e.IsDir() || !there || b.leave(e.Name()) || b.held(e.Name()) {
 			continue
 		}
 		seen[e.Name()] = now
@@ -92,30 +105,89 @@ func (b *Inbox) ready() ([]string, error) {
 	return out, nil
 }
 
+func (b *Inbox) stamp(name string) (s stamp, there bool) {
+	info, err := os.Stat(filepath.Join(b.Folder, name))
+	if err != nil {
+		return s, false
+	}
+	return stamp{info.Size(), info.ModTime()}, true
+}
+
+// leave reports whether a file is no survey, and tells so once of one that
+// somebody may have put there for it.
+func (b *Inbox) leave(name string) bool {
+	if isWorkbook(name) {
+		return false
+	}
+	_, takeoff := convert.SurveyOf(name)
+	if b.Left != nil && !b.told[name] && !takeoff && !strings.HasPrefix(name, ".") && !strings.HasPrefix(name, "~$") && !strings.HasPrefix(name, own) {
+		b.told[name] = true
+		b.Left(name)
+	}
+	return true
+}
+
+// held reports whether a spreadsheet program has a workbook open, by the file
+// that it puts beside it.
+func (b *Inbox) held(name string) bool {
+	for _, lock := range []string{"~$" + name, ".~lock." + name + "#"} {
+		if _, err := os.Lstat(filepath.Join(b.Folder, lock)); err == nil {
+			return true
+		}
+	}
+	return false
+}
+
 // take takes off one survey and moves it.
 func (b *Inbox) take(ctx context.Context, name string) error {
 	in := filepath.Join(b.Folder, name)
-	done := filepath.Join(b.Folder, doneFolder)
-	to := free(filepath.Join(done, name))
-	stem := strings.TrimSuffix(filepath.Base(to), filepath.Ext(to))
+	to, out := b.places(name)
 	o := b.Convert
-	o.Out = free(filepath.Join(cmp.Or(b.Out, done), stem+suffix))
+	o.Out = out
 	report, err := convert.Convert(ctx, in, o)
-	switch convert.KindOf(err) {
-	case convert.Interrupted, convert.CannotMake, convert.CannotSave:
-		if err != nil {
-			return err
-		}
+	if k := convert.KindOf(err); err != nil && (k == convert.Interrupted || k == convert.CannotMake || k == convert.CannotSave) {
+		return err
+	}
+	before := b.seen[name]
+	delete(b.seen, name)
+	if now, there := b.stamp(name); !there || now != before {
+		return withdraw(report)
 	}
 	if b.Done != nil {
 		b.Done(report, err)
 	}
-	delete(b.seen, name)
 	if err == nil {
 		return move(in, to)
 	}
 	to = free(filepath.Join(b.Folder, failedFolder, name))
 	return errors.Join(move(in, to), explain(to, err))
+}
+
+// places returns where a survey that is done goes and where its takeoff does,
+// under one number where those names are taken.
+func (b *Inbox) places(name string) (to, out string) {
+	done := filepath.Join(b.Folder, doneFolder)
+	ext := filepath.Ext(name)
+	for n := 1; ; n++ {
+		stem := numbered(strings.TrimSuffix(name, ext), n)
+		to, out = filepath.Join(done, stem+ext), filepath.Join(cmp.Or(b.Out, done), stem+suffix)
+		if !there(to) && !there(out) {
+			return to, out
+		}
+	}
+}
+
+// withdraw removes what was made of a survey that is no longer there.
+func withdraw(r convert.Report) error {
+	for _, name := range append(r.Exports, r.Out) {
+		if name == "" {
+			continue
+		}
+		if err := os.RemoveAll(name); err != nil {
+			return &convert.Error{Kind: convert.CannotSave, Path: name, What: "is of a survey that was replaced meanwhile, and cannot be removed", Do: "Remove it", Err: err}
+		}
+	}
+	return nil
 }
 
 // explain writes beside a survey why it was not taken off.
@@ -141,14 +213,22 @@ func move(from, to string) error {
 // free returns the path, or the first numbered one that is free.
 func free(path string) string {
 	ext := filepath.Ext(path)
-	if strings.HasSuffix(path, suffix) {
-		ext = suffix
-	}
-	got := path
-	for n := 2; ; n++ {
-		if _, err := os.Lstat(got); err != nil {
+	for n := 1; ; n++ {
+		if got := numbered(strings.TrimSuffix(path, ext), n) + ext; !there(got) {
 			return got
 		}
-		got = fmt.Sprintf("%s (%d)%s", strings.TrimSuffix(path, ext), n, ext)
 	}
+}
+
+// numbered returns the n-th name that is tried.
+func numbered(stem string, n int) string {
+	if n == 1 {
+		return stem
+	}
+	return fmt.Sprintf("%s (%d)", stem, n)
+}
+
+func there(path string) bool {
+	_, err := os.Lstat(path)
+	return err == nil
 }

@@ -13,10 +13,11 @@ import (
 )
 
 // Write writes the report of a batch, or of one shard, into a folder: as JSON
-// and as a workbook with the merged order. It returns the workbook's name.
-func Write(ctx context.Context, folder, version string, s Shard, entries []Entry) (string, error) {
-	r := Report{Version: version, Shard: s.String(), Entries: relative(entries, folder)}
-	slices.SortStableFunc(r.Entries, func(a, b Entry) int { return strings.Compare(a.File, b.File) })
+// and as a workbook with the merged order. Options is that of its record. It
+// returns the workbook's name.
+func Write(ctx context.Context, folder, version, options string, s Shard, entries []Entry) (string, error) {
+	r := Report{Version: version, Shard: s.String(), Options: options, Entries: relative(entries, folder)}
+	slices.SortStableFunc(r.Entries, byName)
 	stem := filepath.Join(folder, reportName(s))
 	if _, err := convert.Save(stem+".json", r.writeJSON); err != nil {
 		return "", err
@@ -49,7 +50,7 @@ func (e Entry) row() report.BatchRow {
 
 // Merge puts the reports of all shards of a batch together and writes the
 // report that the batch would have had in one run. It wants every shard once,
-// of one version.
+// of one version, made with the same options.
 func Merge(ctx context.Context, reports []string, folder string) (name string, entries []Entry, err error) {
 	var all []Report
 	for _, path := range reports {
@@ -71,11 +72,13 @@ func Merge(ctx context.Context, reports []string, folder string) (name string, e
 			entries = append(entries, e)
 		}
 	}
-	name, err = Write(ctx, folder, all[0].Version, Shard{}, entries)
+	slices.SortStableFunc(entries, byName)
+	name, err = Write(ctx, folder, all[0].Version, all[0].Options, Shard{}, entries)
 	return name, entries, err
 }
 
-// complete wants the reports to be the shards 1/n to n/n of one version.
+// complete wants the reports to be the shards 1/n to n/n of one version
+// and the same options.
 func complete(paths []string, all []Report) error {
 	refuse := func(path, what string) error {
 		return &convert.Error{Kind: convert.Unusable, Path: path, What: what, Do: "Name the reports of all shards of one batch, each once"}
@@ -97,6 +100,8 @@ func complete(paths []string, all []Report) error {
 			return refuse(paths[i], fmt.Sprintf("is one of %d shards, the others of %d", s.N, n))
 		case r.Version != all[0].Version:
 			return refuse(paths[i], "was made by version "+r.Version+", the others by "+all[0].Version)
+		case r.Options != all[0].Options:
+			return refuse(paths[i], "was made with other options than "+paths[0])
 		}
 		seen[s.I], n = paths[i], s.N
 	}

@@ -30,7 +30,7 @@ type result struct {
 	Left     []leftWall    `json:"left_out"`
 	Cutting  []board       `json:"cutting_plan"`
 	Pools    []pool        `json:"pools"`
-	Order    []orderLine   `json:"order"`
+	Order    []OrderLine   `json:"order"`
 	Measured []measuredRow `json:"measured"`
 	Options  []alternative `json:"alternatives"`
 	Flags    []engine.Flag `json:"flags"`
@@ -241,7 +241,8 @@ type pool struct {
 	Bought float64 `json:"bought_mm"`
 }
 
-type orderLine struct {
+// OrderLine is one line of an order, wherever one is given as JSON.
+type OrderLine struct {
 	Drop        string  `json:"drop,omitempty"`
 	Role        string  `json:"role"`
 	Code        string  `json:"code"`
@@ -288,7 +289,7 @@ func JSON(w io.Writer, res *engine.Result, run Run) error {
 		Left: each(res.Left, func(l *engine.LeftWall) leftWall {
 			return leftWall{l.Plot, l.Wall, l.Quantity, l.NetArea, l.Boards, l.Why}
 		}),
-		Cutting: each(res.Cutting, boardOf), Pools: each(res.Pools, poolOf), Order: orderLines(res.Order),
+		Cutting: each(res.Cutting, boardOf), Pools: each(res.Pools, poolOf), Order: OrderLines(res.Order),
 		Measured: each(res.Measured, func(m *engine.Measured) measuredRow {
 			return measuredRow{m.Plot, m.Item, m.Unit, m.Quantity, m.Note}
 		}),
@@ -307,7 +308,7 @@ func OrderJSON(w io.Writer, o Order, program string) error {
 		sum += l.Amount
 	}
 	return encode(w, map[string]any{
-		"program": program, "currency": o.Currency, "order": orderLines(o.Lines), "amount": sum,
+		"program": program, "currency": o.Currency, "order": OrderLines(o.Lines), "amount": sum,
 		"lines_without_price": Unpriced(o.Lines), "order_lacks": o.Lacks,
 	})
 }

@@ -98,9 +98,10 @@ func poolOf(p *engine.PoolResult) pool {
 	return pool{p.Pool, p.Role, p.Code, p.Colour, p.Boards, p.OnHand, p.LayoutBound, p.Proven, mm(p.Used), mm(p.Bought)}
 }
 
-func orderLines(in []engine.OrderLine) []orderLine {
-	return each(in, func(l *engine.OrderLine) orderLine {
-		return orderLine{l.Drop, l.Role, l.Code, l.Description, l.Colour, l.Unit, UnitCode(l.Unit),
+// OrderLines returns the lines of an order as they are given as JSON.
+func OrderLines(in []engine.OrderLine) []OrderLine {
+	return each(in, func(l *engine.OrderLine) OrderLine {
+		return OrderLine{l.Drop, l.Role, l.Code, l.Description, l.Colour, l.Unit, UnitCode(l.Unit),
 			l.Net, l.Spare, l.Order, l.Pack, l.Packs, l.Price, l.Amount, l.Weight}
 	})
 }

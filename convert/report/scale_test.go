@@ -185,11 +185,11 @@ func timed(do func()) cost {
 }
 
 func convertAll(b *testing.B, in, out string, o convert.Options) {
-	items, err := batch.Find(in, out)
+	found, err := batch.Find(in, out, 0)
 	if err != nil {
 		b.Fatal(err)
 	}
-	if _, err := batch.Run(context.Background(), items, batch.Options{Convert: o}); err != nil {
+	if _, err := batch.Run(context.Background(), found.Items, batch.Options{Convert: o}); err != nil {
 		b.Fatal(err)
 	}
 }
