@@ -101,7 +101,7 @@ func open(ctx context.Context, in string, o Options) (*source, error) {
 		}
 		defer os.RemoveAll(dir)
 		path = filepath.Join(dir, exampleName)
-		if _, err := Template(path, true); err != nil {
+		if err := writeExample(path); err != nil {
 			return nil, err
 		}
 	}
@@ -114,6 +114,15 @@ func open(ctx context.Context, in string, o Options) (*source, error) {
 		src.book, err = os.ReadFile(path)
 	}
 	return src, err
+}
+
+// writeExample writes the example for a moment; it need not last.
+func writeExample(path string) error {
+	data, err := survey.Example()
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(path, data, 0o600)
 }
 
 // takeoff runs the engine on what was read. Walls whose rows were not taken,

@@ -115,13 +115,14 @@ func Read(ctx context.Context, path string, o Options) (s *Survey, err error) {
 			s, err = nil, fmt.Errorf("reading %s: %v", path, p)
 		}
 	}()
-	r, err := newReader(ctx)
-	if err != nil {
-		return nil, err
-	}
+	go known() // it is worked out the first time while the file is read
 	b, err := book.Open(ctx, path, o.With...)
 	if err != nil {
 		return nil, refusal(err)
+	}
+	r, err := newReader(ctx)
+	if err != nil {
+		return nil, err
 	}
 	if err := r.extras(ctx, o); err != nil {
 		return nil, refusal(err)

@@ -30,7 +30,8 @@ func Open(ctx context.Context, path string, more ...string) (b *Book, err error)
 	name := filepath.Base(path)
 	defer func() {
 		if p := recover(); p != nil {
-			err = named(damaged(fmt.Sprint(p)), name)
+			why, _, _ := strings.Cut(fmt.Sprint(p), "\n") // without a stack
+			err = named(damaged(why), name)
 		}
 	}()
 	paths, err := list(path)

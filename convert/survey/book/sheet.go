@@ -8,24 +8,16 @@ import (
 	"strings"
 )
 
-// addSheet reads one sheet. A sheet of another kind (a chart, a macro) has no
-// cells and is passed over.
-func (b *Book) addSheet(src *source, ref sheetRef, rel relation) error {
-	if !strings.HasSuffix(rel.kind, "/worksheet") {
-		return nil
+// sheet reads one sheet.
+func (s *source) sheet(ref sheetRef, part string) (*Sheet, error) {
+	if s.all[part] == nil {
+		return nil, damaged("the sheet " + ref.name + " is missing")
 	}
-	if src.all[rel.target] == nil {
-		return damaged("the sheet " + ref.name + " is missing")
+	p := &sheetParser{src: s, sheet: &Sheet{File: s.file, Name: ref.name, Hidden: ref.state != "" && ref.state != "visible"}}
+	if err := eachTag(part, s.all[part], p.tag); err != nil {
+		return nil, err
 	}
-	p := &sheetParser{src: src, sheet: &Sheet{File: src.file, Name: ref.name, Hidden: ref.state != "" && ref.state != "visible"}}
-	if err := src.take(rel.target, p.tag); err != nil {
-		return err
-	}
-	if err := p.finish(); err != nil {
-		return err
-	}
-	b.Sheets = append(b.Sheets, p.sheet)
-	return nil
+	return p.sheet, p.finish()
 }
 
 // sheetParser follows the tags of a sheet part.

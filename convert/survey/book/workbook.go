@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"lapwright/engine/parallel"
 )
 
 // sheetRef is a sheet as the workbook part lists it.
@@ -37,15 +39,33 @@ func (b *Book) addWorkbook(ctx context.Context, data []byte, file string) error 
 	if err := src.shared(main, rels); err != nil {
 		return err
 	}
-	for _, ref := range refs {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		if err := b.addSheet(src, ref, rels[ref.id]); err != nil {
-			return err
-		}
+	// A sheet of another kind, a chart or a macro, has no cells and is passed over.
+	refs = slices.DeleteFunc(refs, func(r sheetRef) bool { return !strings.HasSuffix(rels[r.id].kind, "/worksheet") })
+	for _, r := range refs {
+		read[rels[r.id].target] = true
+	}
+	if err := b.addSheets(ctx, src, refs, rels); err != nil {
+		return err
 	}
 	return readRest(ctx, all, read)
+}
+
+// addSheets reads sheets side by side; of several faults it reports that of
+// the first sheet.
+func (b *Book) addSheets(ctx context.Context, src *source, refs []sheetRef, rels map[string]relation) error {
+	sheets, errs := make([]*Sheet, len(refs)), make([]error, len(refs))
+	parallel.Each(len(refs), func(_, i int) {
+		if errs[i] = ctx.Err(); errs[i] == nil {
+			sheets[i], errs[i] = src.sheet(refs[i], rels[refs[i].id].target)
+		}
+	})
+	for i, err := range errs {
+		if err != nil {
+			return err
+		}
+		b.Sheets = append(b.Sheets, sheets[i])
+	}
+	return nil
 }
 
 // readRest checks the XML parts that hold no cells.
