@@ -1,7 +1,7 @@
 package batch
 
 import (
-	"bytes"
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"slices"
@@ -9,16 +9,77 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/santhosh-tekuri/jsonschema/v6"
 	"gopkg.in/yaml.v3"
 )
 
-// indexedJob is the part of batch/v1 Job that the example uses, with the types
-// of the Kubernetes API reference (Job v1 batch: JobSpec, PodFailurePolicy;
-// PodTemplateSpec, Container v1 core). A field that is not there is an error.
+func testdata(t *testing.T, name ...string) []byte {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join(append([]string{"..", "..", "testdata"}, name...)...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+// jobSchema is the published schema of a batch/v1 Job, its source beside it. No
+// object may have a member that it does not know, as where the server is asked
+// for strict validation.
+func jobSchema(t *testing.T) *jsonschema.Schema {
+	t.Helper()
+	var doc any
+	if err := json.Unmarshal(testdata(t, "kubernetes-1.37", "job.json"), &doc); err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range doc.(map[string]any)["components"].(map[string]any)["schemas"].(map[string]any) {
+		if s := s.(map[string]any); s["properties"] != nil && s["additionalProperties"] == nil {
+			s["additionalProperties"] = false
+		}
+	}
+	c := jsonschema.NewCompiler()
+	if err := c.AddResource("job.json", doc); err != nil {
+		t.Fatal(err)
+	}
+	schema, err := c.Compile("job.json#/components/schemas/io.k8s.api.batch.v1.Job")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return schema
+}
+
+// The example of an Indexed Job is a Job by the published schema, and what is
+// misspelt or of a wrong kind in it is found.
+func TestIndexedJobBySchema(t *testing.T) {
+	schema := jobSchema(t)
+	manifest := string(testdata(t, "batch", "job.yaml"))
+	for _, spoilt := range []struct {
+		name, old, new string
+		fails          bool
+	}{
+		{"as it is", "", "", false},
+		{"misspelt in the job", "backoffLimitPerIndex:", "backofLimitPerIndex:", true},
+		{"misspelt in the pod", "restartPolicy:", "restartpolicy:", true},
+		{"words for a number", "completions: 8", "completions: eight", true},
+		{"no name of a mount", "{name: surveys, mountPath", "{mountPath", true},
+	} {
+		text := strings.Replace(manifest, spoilt.old, spoilt.new, 1)
+		if spoilt.fails && text == manifest {
+			t.Fatalf("%s: the manifest has no %q", spoilt.name, spoilt.old)
+		}
+		var job any
+		if err := yaml.Unmarshal([]byte(text), &job); err != nil {
+			t.Fatal(err)
+		}
+		if err := schema.Validate(job); (err != nil) != spoilt.fails {
+			t.Errorf("%s: %v", spoilt.name, err)
+		}
+	}
+}
+
+// indexedJob is the part of a Job that the schema leaves to words.
 type indexedJob struct {
 	APIVersion string `yaml:"apiVersion"`
 	Kind       string
-	Metadata   struct{ Name string }
 	Spec       struct {
 		Completions          int
 		Parallelism          int
@@ -38,47 +99,32 @@ type indexedJob struct {
 			Spec struct {
 				RestartPolicy string `yaml:"restartPolicy"`
 				Containers    []struct {
-					Name, Image   string
-					Command, Args []string
-					Resources     struct{ Requests, Limits map[string]string }
-					VolumeMounts  []struct {
+					Name         string
+					Args         []string
+					VolumeMounts []struct {
 						Name      string
 						MountPath string `yaml:"mountPath"`
-						ReadOnly  bool   `yaml:"readOnly"`
 					} `yaml:"volumeMounts"`
 				}
-				Volumes []struct {
-					Name                  string
-					PersistentVolumeClaim struct {
-						ClaimName string `yaml:"claimName"`
-						ReadOnly  bool   `yaml:"readOnly"`
-					} `yaml:"persistentVolumeClaim"`
-				}
+				Volumes []struct{ Name string }
 			}
 		}
 	}
 }
 
-// The example of an Indexed Job keeps what the Kubernetes documentation asks
-// of one: completions with completionMode Indexed; restartPolicy Never with a
-// podFailurePolicy; the action FailIndex only with backoffLimitPerIndex; exit
-// codes in rising order, not 0 with In, at most 255 of them; names of
-// containers and volumes that exist.
+// The example keeps what the Kubernetes documentation asks of an Indexed Job
+// beyond its schema: completions with completionMode Indexed; restartPolicy
+// Never with a podFailurePolicy; the action FailIndex only with
+// backoffLimitPerIndex; exit codes in rising order, not 0 with In, at most 255
+// of them; names of containers and volumes that exist.
 func TestIndexedJob(t *testing.T) {
-	data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "batch", "job.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
 	var job indexedJob
-	dec := yaml.NewDecoder(bytes.NewReader(data))
-	dec.KnownFields(true)
-	if err := dec.Decode(&job); err != nil {
+	if err := yaml.Unmarshal(testdata(t, "batch", "job.yaml"), &job); err != nil {
 		t.Fatal(err)
 	}
 	spec, pod := job.Spec, job.Spec.Template.Spec
 	for what, ok := range map[string]bool{
 		"apiVersion batch/v1 and kind Job":    job.APIVersion == "batch/v1" && job.Kind == "Job",
-		"a name":                              job.Metadata.Name != "",
 		"completionMode Indexed":              spec.CompletionMode == "Indexed",
 		"parallelism within completions":      spec.Parallelism >= 1 && spec.Parallelism <= spec.Completions,
 		"restartPolicy Never":                 pod.RestartPolicy == "Never",
@@ -98,7 +144,7 @@ func TestIndexedJob(t *testing.T) {
 	}
 	volumes := map[string]bool{}
 	for _, v := range pod.Volumes {
-		volumes[v.Name] = v.PersistentVolumeClaim.ClaimName != ""
+		volumes[v.Name] = true
 	}
 	for _, m := range pod.Containers[0].VolumeMounts {
 		if !volumes[m.Name] || !strings.HasPrefix(m.MountPath, "/") {
