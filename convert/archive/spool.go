@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"io"
 	"os"
-	"sync"
 )
 
 const (
@@ -14,8 +13,28 @@ const (
 
 type chunk [chunkSize]byte
 
-// chunks keeps the memory of spools for the next.
-var chunks = sync.Pool{New: func() any { return new(chunk) }}
+// chunks keeps the memory of spools for the next, 4 MB of it.
+var chunks = make(spares[*chunk], 64)
+
+// spares keeps what may be used again, as much as it has room for. A sync.Pool
+// would be emptied by the collector more often than workbooks are written.
+type spares[T any] chan T
+
+func (s spares[T]) take(make func() T) T {
+	select {
+	case v := <-s:
+		return v
+	default:
+		return make()
+	}
+}
+
+func (s spares[T]) keep(v T) {
+	select {
+	case s <- v:
+	default:
+	}
+}
 
 // spool keeps bytes until they are read back: few in memory, more in a
 // temporary file. The zero value is empty.
@@ -41,7 +60,7 @@ func (s *spool) Write(p []byte) (int, error) {
 	for len(p) > 0 {
 		at := s.size % chunkSize
 		if at == 0 {
-			s.held = append(s.held, chunks.Get().(*chunk))
+			s.held = append(s.held, chunks.take(func() *chunk { return new(chunk) }))
 		}
 		took := copy(s.held[len(s.held)-1][at:], p)
 		s.size, p = s.size+int64(took), p[took:]
@@ -85,7 +104,7 @@ func (s *spool) copyTo(w io.Writer, from, n int64) error {
 // letGo gives up what is held in memory.
 func (s *spool) letGo() {
 	for _, c := range s.held {
-		chunks.Put(c)
+		chunks.keep(c)
 	}
 	s.held = nil
 }

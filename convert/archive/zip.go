@@ -8,9 +8,9 @@ import (
 	"hash/crc32"
 	"io"
 	"io/fs"
+	"runtime"
 	"slices"
 	"strings"
-	"sync"
 
 	"github.com/klauspost/compress/flate"
 )
@@ -27,11 +27,14 @@ type Zip struct {
 // New begins an archive.
 func New(w io.Writer) *Zip { return &Zip{out: w} }
 
-// packers keeps used compressors: one weighs more than a small workbook.
-var packers = sync.Pool{New: func() any {
-	w, _ := flate.NewWriter(io.Discard, flate.BestSpeed)
+// packers keeps used compressors, one a core: each weighs more than a small
+// workbook.
+var packers = make(spares[*flate.Writer], runtime.GOMAXPROCS(0))
+
+func newPacker() *flate.Writer {
+	w, _ := flate.NewWriter(io.Discard, flate.BestSpeed) // the level is good
 	return w
-}}
+}
 
 // Create begins an entry and ends the one before.
 func (z *Zip) Create(name string) (io.Writer, error) {
@@ -40,7 +43,7 @@ func (z *Zip) Create(name string) (io.Writer, error) {
 	}
 	e := &entry{name: name, to: &z.packed, from: z.packed.size}
 	if !strings.HasSuffix(name, ".png") { // a picture is packed already
-		e.packer = packers.Get().(*flate.Writer)
+		e.packer = packers.take(newPacker)
 		e.packer.Reset(&z.packed)
 	}
 	z.entries = append(z.entries, e)
@@ -108,7 +111,7 @@ func (e *entry) end() error {
 	var err error
 	if e.packer != nil {
 		err = e.packer.Close()
-		packers.Put(e.packer)
+		packers.keep(e.packer)
 		e.packer, e.packed = nil, true
 	}
 	e.length = e.to.size - e.from

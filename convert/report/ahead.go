@@ -47,20 +47,25 @@ func (s *sketch) make() {
 			s.err = fmt.Errorf("drawing %s: %v\n%s", s.of, p, debug.Stack())
 		}
 	}()
-	desks <- struct{}{}
-	defer func() { <-desks }()
-	d := drawers.Get().(*drawing.Drawer)
-	defer drawers.Put(d)
+	d := <-drawers
+	if d == nil {
+		d = drawing.New()
+	}
+	defer func() { drawers <- d }()
 	s.pics, s.err = s.draw(d)
 }
 
-// drawers keeps used drawers: the letters they have drawn and the paper they
-// draw on take longer to make than a drawing. Nothing of them shows in the
-// next.
-var drawers = sync.Pool{New: func() any { return drawing.New() }}
+// drawers has one drawer a core, however many workbooks are written at once;
+// nil where it is yet to be made. They are kept, as the letters they have drawn
+// and the paper they draw on take longer to make than a drawing. Nothing of
+// one drawing shows in the next.
+var drawers = make(chan *drawing.Drawer, runtime.GOMAXPROCS(0))
 
-// desks bounds the drawers at work, however many workbooks are written at once.
-var desks = make(chan struct{}, runtime.GOMAXPROCS(0))
+func init() {
+	for range cap(drawers) {
+		drawers <- nil
+	}
+}
 
 // drawAhead makes drawings on the cores that are free while sheets are
 // written: from the last sheet on, as those are written from the first. They
