@@ -2,6 +2,7 @@ package engine
 
 import (
 	"slices"
+	"sort"
 
 	"lapwright/engine/courses"
 	"lapwright/engine/measure"
@@ -13,9 +14,29 @@ type aim struct {
 	opening *Opening // nil: the wall's own base, top or pin
 }
 
+// wish is all that a wall would like its course lines to meet, whoever it
+// shares them with.
+type wish struct {
+	*face
+	start, end measure.Length   // where its boards begin if nothing else governs, and how far they go up
+	targets    []courses.Target // bases among them count only above the line's start
+	openings   []*Opening       // what each target is of, as in [aim]
+}
+
+func (t *takeoff) wishOf(f *face) wish {
+	n := 4 + 2*len(f.voids)
+	w := wish{face: f, start: t.start(f), end: f.cladTop.Most(f.span),
+		targets: make([]courses.Target, 0, n), openings: make([]*Opening, 0, n)}
+	f.aims(t.rules, func(o *Opening, c courses.Target) {
+		c.Count = max(1, f.wall.Quantity)
+		w.targets, w.openings = append(w.targets, c), append(w.openings, o)
+	})
+	return w
+}
+
 // aims adds all that a wall would like its course lines to meet.
-func (f *face) aims(r Rules, start measure.Length, add func(*Opening, courses.Target)) {
-	f.aimBase(start, add)
+func (f *face) aims(r Rules, add func(*Opening, courses.Target)) {
+	f.aimBase(add)
 	f.aimOpenings(add)
 	f.aimTop(r, add)
 	if f.wall.PinMark.Set {
@@ -25,11 +46,11 @@ func (f *face) aims(r Rules, start measure.Length, add func(*Opening, courses.Ta
 
 // aimBase aims at the board levels given for the base, and at level stretches
 // of a roof that boards stand over, but not at bare ground.
-func (f *face) aimBase(start measure.Length, add func(*Opening, courses.Target)) {
+func (f *face) aimBase(add func(*Opening, courses.Target)) {
 	var seen []measure.Length
 	for i, v := range f.ground {
 		level := i > 0 && f.ground[i-1].Z == v.Z
-		if v.Z > start && level && (!f.raised || f.wall.Bottom == Roof) && !slices.Contains(seen, v.Z) {
+		if level && (!f.raised || f.wall.Bottom == Roof) && !slices.Contains(seen, v.Z) {
 			seen = append(seen, v.Z)
 			add(nil, courses.Target{Kind: courses.Base, At: v.Z})
 		}
@@ -106,9 +127,10 @@ func (f *face) apexLeast(r Rules) measure.Length {
 		}
 		return sum >= lastTriangle
 	}
-	h := r.StripLeast
-	for h < f.width && !wide(h) {
-		h += measure.Millimetre
+	if f.width <= r.StripLeast {
+		return r.StripLeast
 	}
-	return h
+	// The lower, the wider: the first whole millimetre up from a strip's.
+	more := int((f.width - r.StripLeast).UpTo(measure.Millimetre) / measure.Millimetre)
+	return r.StripLeast + measure.MM(int64(sort.Search(more, func(mm int) bool { return wide(r.StripLeast + measure.MM(int64(mm))) })))
 }

@@ -14,7 +14,7 @@ const apartMost = 8
 // adviseApart says which wall of a line, given a level line of its own, would
 // let the others meet most more of what they miss, if by itself it misses no
 // more than it does on the line.
-func (t *takeoff) adviseApart(line []*face, aims []aim, plan courses.Plan) {
+func (t *takeoff) adviseApart(line []wish, aims []aim, plan courses.Plan) {
 	if len(line) < 2 || len(line) > apartMost {
 		return
 	}
@@ -30,11 +30,12 @@ func (t *takeoff) adviseApart(line []*face, aims []aim, plan courses.Plan) {
 	}
 	var best *face
 	most, left := 0, 0
-	for i, f := range line {
+	for i := range line {
+		f := line[i].face
 		if total-missed[f] <= most {
 			continue // the others miss no more than is gained already
 		}
-		if alone, ok := t.missedBy([]*face{f}); !ok || alone > missed[f] {
+		if alone, ok := t.missedBy(line[i : i+1]); !ok || alone > missed[f] {
 			continue
 		}
 		rest, fine := t.missedBy(slices.Concat(line[:i], line[i+1:]))
@@ -53,15 +54,9 @@ func (t *takeoff) adviseApart(line []*face, aims []aim, plan courses.Plan) {
 }
 
 // missedBy returns how many heights walls would miss on a line of their own;
-// false where none can be set out. The walls are left as they are.
-func (t *takeoff) missedBy(line []*face) (int, bool) {
-	bare := make([]*face, len(line))
-	for i, f := range line {
-		g := *f
-		g.flags = nil
-		bare[i] = &g
-	}
-	p, _ := t.lineProblem(bare)
+// false where none can be set out.
+func (t *takeoff) missedBy(line []wish) (int, bool) {
+	p, _ := t.lineProblem(line)
 	plan, err := courses.SetOut(p)
 	n := 0
 	for _, o := range plan.Outcomes {

@@ -169,7 +169,11 @@ func byOneGauge(job *Job) *Job {
 	u.chooseBoard()
 	u.shapeWalls()
 	for _, line := range levelLines(u.faces) {
-		p, _ := u.lineProblem(line)
+		var wishes []wish
+		for _, f := range line {
+			wishes = append(wishes, u.wishOf(f))
+		}
+		p, _ := u.lineProblem(wishes)
 		plan, err := courses.Uniform(p)
 		if n := len(plan.Marks) - 1; err == nil && n > 0 {
 			for _, f := range line {

@@ -51,6 +51,7 @@ func (f *face) setCourses(line []measure.Length) {
 		n++
 	}
 	f.marks, f.first = line[k:n], k+1
+	f.courses = make([]Course, 0, n-k)
 	for i, bottom := range f.marks {
 		c := Course{Number: f.first + i, Bottom: bottom, Top: min(bottom+f.width, top)}
 		if i+1 < len(f.marks) {

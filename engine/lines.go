@@ -72,7 +72,12 @@ func (t *takeoff) setOutLine(line []*face) {
 		return
 	}
 	slices.SortStableFunc(line, byName)
-	p, aims := t.lineProblem(line)
+	t.rules.flagPins(line)
+	wishes := make([]wish, len(line))
+	for i, f := range line {
+		wishes[i] = t.wishOf(f)
+	}
+	p, aims := t.lineProblem(wishes)
 	plan, err := courses.SetOut(p)
 	if err != nil {
 		do := "check the board and the lap limits"
@@ -93,30 +98,35 @@ func (t *takeoff) setOutLine(line []*face) {
 	explain(line, p, plan)
 	if !t.figures {
 		advise(line, aims, courses.Advise(p, plan))
-		t.adviseApart(line, aims, plan)
+		t.adviseApart(wishes, aims, plan)
 	}
 }
 
 // lineProblem states what the walls of a line would like to meet.
-func (t *takeoff) lineProblem(line []*face) (courses.Problem, []aim) {
+func (t *takeoff) lineProblem(line []wish) (courses.Problem, []aim) {
 	r := t.rules
 	p := courses.Problem{
 		Width: t.board.Width, LapLeast: r.LapLeast, LapMost: r.LapMost,
-		GaugeStepMost: r.GaugeStepMost, StripLeast: r.StripLeast,
-		Start: t.start(line[0]), PinGauge: r.pinnedGauge(line),
+		GaugeStepMost: r.GaugeStepMost, StripLeast: r.StripLeast, Start: line[0].start,
 	}
-	for _, f := range line {
-		p.Start = min(p.Start, t.start(f))
-		p.End = max(p.End, f.cladTop.Most(f.span))
+	n := 0
+	for _, w := range line {
+		p.Start, p.End, n = min(p.Start, w.start), max(p.End, w.end), n+len(w.targets)
 	}
-	var aims []aim
-	for _, f := range line {
-		f.aims(r, p.Start, func(o *Opening, c courses.Target) {
+	if by := r.pinnedBy(line); by != nil {
+		p.PinGauge = by.wall.PinGauge.Value
+	}
+	p.Targets = make([]courses.Target, 0, n)
+	aims := make([]aim, 0, n)
+	for _, w := range line {
+		for k, c := range w.targets {
+			if c.Kind == courses.Base && c.At <= p.Start {
+				continue // the line starts there
+			}
 			c.ID = len(aims)
-			c.Count = max(1, f.wall.Quantity)
-			aims = append(aims, aim{f, o})
+			aims = append(aims, aim{w.face, w.openings[k]})
 			p.Targets = append(p.Targets, c)
-		})
+		}
 	}
 	return p, aims
 }
@@ -138,19 +148,33 @@ func (t *takeoff) start(f *face) measure.Length {
 	return base.Least(f.span).UpTo(measure.Millimetre)
 }
 
-// pinnedGauge returns the gauge the survey pins for a line, or 0. One that no
-// lap within the limits gives, or a second one, is not followed and flagged.
-func (r Rules) pinnedGauge(line []*face) measure.Length {
+// pinnedBy returns the first wall of a line that pins a gauge with a lap within
+// the limits, nil if there is none: all others follow it.
+func (r Rules) pinnedBy(line []wish) *face {
+	i := slices.IndexFunc(line, func(w wish) bool { return r.pins(w.face) })
+	if i < 0 {
+		return nil
+	}
+	return line[i].face
+}
+
+// pins reports whether a wall pins a gauge with a lap within the limits.
+func (r Rules) pins(f *face) bool {
+	pin := f.wall.PinGauge
+	lap := f.width - pin.Value
+	return pin.Set && lap >= r.LapLeast && lap <= r.LapMost
+}
+
+// flagPins flags the gauges pinned on a line that are not followed: one that no
+// lap within the limits gives, or a second one.
+func (r Rules) flagPins(line []*face) {
 	var by *face
 	for _, f := range line {
-		pin := f.wall.PinGauge
-		if !pin.Set {
-			continue
-		}
-		switch lap := f.width - pin.Value; {
-		case lap < r.LapLeast || lap > r.LapMost:
+		switch pin := f.wall.PinGauge; {
+		case !pin.Set:
+		case !r.pins(f):
 			f.flag(f.wall, Check, "pin-gauge", "Pin gauge mm",
-				"the pinned gauge of "+pin.Value.String()+" mm would lap boards by "+lap.String()+" mm, and the limits are "+r.LapLeast.String()+" to "+r.LapMost.String()+": it is not followed",
+				"the pinned gauge of "+pin.Value.String()+" mm would lap boards by "+(f.width-pin.Value).String()+" mm, and the limits are "+r.LapLeast.String()+" to "+r.LapMost.String()+": it is not followed",
 				"pin a gauge from "+(f.width-r.LapMost).String()+" to "+(f.width-r.LapLeast).String()+" mm, or leave it blank")
 		case by == nil:
 			by = f
@@ -160,8 +184,4 @@ func (r Rules) pinnedGauge(line []*face) measure.Length {
 				"pin one gauge for both, or give them level lines of their own")
 		}
 	}
-	if by == nil {
-		return 0
-	}
-	return by.wall.PinGauge.Value
 }

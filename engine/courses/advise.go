@@ -48,10 +48,14 @@ const (
 // the nearest first. The list is short, not complete: it holds changes worth
 // asking about. It is empty if nothing is missed or nothing near helps.
 func Advise(p Problem, plan Plan) []Advice {
-	l, err := newLine(p)
-	if err != nil || p.PinGauge != 0 || !slices.ContainsFunc(plan.Outcomes, wanting) {
+	if p.PinGauge != 0 || !slices.ContainsFunc(plan.Outcomes, wanting) {
 		return nil
 	}
+	l, err := newLine(&p)
+	if err != nil {
+		return nil
+	}
+	defer l.done()
 	a := &adviser{line: l, p: p, plan: plan}
 	// Every try sets the line out again: fewer tries on long lines.
 	a.tries = min(6, max(1, 12000/(len(l.heights)*len(l.heights))))

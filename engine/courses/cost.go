@@ -70,13 +70,13 @@ func (c *Cost) cutsLess(d *Cost) bool {
 }
 
 // plus returns the sum of two costs.
-func (c Cost) plus(d Cost) Cost {
+func (c *Cost) plus(d *Cost) Cost {
 	return Cost{c.Pins + d.Pins, c.OverStep + d.OverStep, c.Fragile + d.Fragile,
 		c.Work + d.Work, c.Step + d.Step, c.Courses + d.Courses}
 }
 
 // minus returns the difference of two costs.
-func (c Cost) minus(d *Cost) Cost {
+func (c *Cost) minus(d *Cost) Cost {
 	return Cost{c.Pins - d.Pins, c.OverStep - d.OverStep, c.Fragile - d.Fragile,
 		c.Work - d.Work, c.Step - d.Step, c.Courses - d.Courses}
 }

@@ -3,6 +3,7 @@ package courses
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"lapwright/engine/measure"
 )
@@ -20,38 +21,55 @@ type line struct {
 	below                  Cost             // of what lies below start: the same for all plans
 	heights                []measure.Length // a search's nodes
 	limit                  *Cost            // only plans that cut less are looked for; nil: any
+
+	nodes    []node // space for a search
+	arrivals []arrival
 }
 
-func newLine(p Problem) (*line, error) {
+// spare keeps lines that are done for the space they hold: an advice sets out
+// many times over.
+var spare = sync.Pool{New: func() any { return new(line) }}
+
+// newLine makes a problem ready. The line is to be let go by done.
+func newLine(p *Problem) (*line, error) {
 	lo, hi, err := p.gauges()
 	if err != nil {
 		return nil, err
 	}
-	l := &line{width: p.Width, strip: p.StripLeast, stepMost: p.GaugeStepMost, lapMost: p.LapMost,
-		start: p.Start, end: p.end(), lo: lo, hi: hi}
-	for _, t := range merged(p.Targets) {
+	l := spare.Get().(*line)
+	*l = line{width: p.Width, strip: p.StripLeast, stepMost: p.GaugeStepMost, lapMost: p.LapMost,
+		start: p.Start, end: p.end(), lo: lo, hi: hi,
+		levels: l.levels[:0], keys: l.keys[:0], openings: l.openings[:0], heights: l.heights[:0], nodes: l.nodes, arrivals: l.arrivals}
+	for i := range p.Targets {
+		t := p.Targets[i].total()
 		switch {
 		case t.opening() && t.At >= p.Start:
-			l.openings = append(l.openings, t)
+			l.openings = merge(l.openings, &t)
 		case t.opening():
 			l.below.charge(&t, verdict{way: Clear})
 		case t.key(p.Width) > p.Start:
-			l.levels = append(l.levels, t)
+			l.levels = merge(l.levels, &t)
 		default:
 			l.below.charge(&t, l.level(&t, p.Start))
 		}
 	}
 	slices.SortStableFunc(l.levels, func(a, b Target) int { return cmp.Compare(a.key(p.Width), b.key(p.Width)) })
 	slices.SortStableFunc(l.openings, func(a, b Target) int { return cmp.Compare(a.At, b.At) })
-	for _, t := range l.levels {
-		l.keys = append(l.keys, t.key(p.Width))
+	for i := range l.levels {
+		l.keys = append(l.keys, l.levels[i].key(p.Width))
 	}
-	l.heights = l.wished(false)
+	l.wish(false)
 	return l, nil
 }
 
+// done lets the line's space go to another.
+func (l *line) done() {
+	l.limit = nil
+	spare.Put(l)
+}
+
 // end returns the height that boards go up to.
-func (p Problem) end() measure.Length {
+func (p *Problem) end() measure.Length {
 	end, any := p.End, p.Start
 	for _, t := range p.Targets {
 		if t.Kind == Top || t.Kind == Apex {
@@ -66,46 +84,39 @@ func (p Problem) end() measure.Length {
 }
 
 // total returns the target with the sawing of all it stands for.
-func (t Target) total() Target {
-	t.Count = max(1, t.Count)
-	t.Sawing *= measure.Length(t.Count)
-	return t
-}
-
-// merged joins targets that differ only in how many they stand for. The order
-// is that of first appearance.
-func merged(targets []Target) []Target {
-	out := make([]Target, 0, len(targets))
-	for _, t := range targets {
-		t = t.total()
-		t.ID = 0
-		if i := slices.IndexFunc(out, func(u Target) bool { return t.like(&u) }); i >= 0 {
-			out[i].Count += t.Count
-			out[i].Sawing += t.Sawing
-			continue
-		}
-		out = append(out, t)
-	}
+func (t *Target) total() Target {
+	out := *t
+	out.Count = max(1, t.Count)
+	out.Sawing *= measure.Length(out.Count)
 	return out
 }
 
-// like reports whether two targets differ at most in how many they stand for.
-func (t *Target) like(u *Target) bool {
-	return t.At == u.At && t.Kind == u.Kind && t.Limit == u.Limit && t.Floor == u.Floor && t.Least == u.Least
-}
-
-// wished returns the start and, rising, every height a target would like a
-// mark to take, as far as a course can stand there. With spare it adds the
-// heights at which a missed target just leaves a strip that is not fragile.
-func (l *line) wished(spare bool) []measure.Length {
-	out := make([]measure.Length, 1, 1+2*len(l.levels)+4*len(l.openings))
-	out[0] = l.start
-	add := func(h measure.Length) {
-		if h > l.start && (h - l.start).Whole() && h < l.end-l.width+measure.MM(l.hi) {
-			out = append(out, h)
+// merge adds a target to the list, to one that differs only in how many it
+// stands for if there is one.
+func merge(list []Target, t *Target) []Target {
+	for i := range list {
+		if u := &list[i]; t.At == u.At && t.Kind == u.Kind && t.Limit == u.Limit && t.Floor == u.Floor && t.Least == u.Least {
+			u.Count += t.Count
+			u.Sawing += t.Sawing
+			return list
 		}
 	}
-	for i, t := range l.levels {
+	return append(list, *t)
+}
+
+// wish lists the heights that a search goes by: the start and, rising, every
+// height a target would like a mark to take, as far as a course can stand there.
+// With spare it adds those at which a missed target just leaves a strip that is
+// not fragile.
+func (l *line) wish(spare bool) {
+	l.heights = append(l.heights[:0], l.start)
+	add := func(h measure.Length) {
+		if h > l.start && (h-l.start).Whole() && h < l.end-l.width+measure.MM(l.hi) {
+			l.heights = append(l.heights, h)
+		}
+	}
+	for i := range l.levels {
+		t := &l.levels[i]
 		add(l.keys[i])
 		switch {
 		case spare && t.Kind == Top:
@@ -114,7 +125,8 @@ func (l *line) wished(spare bool) []measure.Length {
 			add(t.At - t.Least)
 		}
 	}
-	for _, t := range l.openings {
+	for i := range l.openings {
+		t := &l.openings[i]
 		add(t.At)
 		if t.Kind == Sill {
 			add(t.At - l.width)
@@ -125,8 +137,8 @@ func (l *line) wished(spare bool) []measure.Length {
 			add(t.At + l.strip - l.width)
 		}
 	}
-	slices.Sort(out)
-	return slices.Compact(out)
+	slices.Sort(l.heights)
+	l.heights = slices.Compact(l.heights)
 }
 
 // last reports whether a course at height c is the last one needed.

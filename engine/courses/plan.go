@@ -10,10 +10,11 @@ import (
 // as missed, a gauge step beyond the limit that nothing avoids as Cost.OverStep
 // and a pin that cannot be kept as Cost.Pins. The only error is [ErrLimits].
 func SetOut(p Problem) (Plan, error) {
-	l, err := newLine(p)
+	l, err := newLine(&p)
 	if err != nil {
 		return Plan{}, err
 	}
+	defer l.done()
 	if p.PinGauge != 0 {
 		return l.plan(p, []run{l.tail(l.start, int64(p.PinGauge), int64(measure.Millimetre))}), nil
 	}
@@ -29,7 +30,7 @@ func SetOut(p Problem) (Plan, error) {
 // spares every strip, which is rare: marks that meet nothing may. It is false if
 // none cuts less than the limit.
 func (l *line) spared(p Problem) (Plan, bool) {
-	l.heights = l.wished(true)
+	l.wish(true)
 	runs, _, ok := l.solve()
 	if !ok {
 		return Plan{}, false
@@ -40,10 +41,11 @@ func (l *line) spared(p Problem) (Plan, bool) {
 // better returns what SetOut finds for problem p, if that cuts less than limit;
 // where it does not, that is seen sooner.
 func (p Problem) better(limit *Cost) (Plan, bool) {
-	l, err := newLine(p)
+	l, err := newLine(&p)
 	if err != nil {
 		return Plan{}, false
 	}
+	defer l.done()
 	if limit.Fragile == 0 {
 		l.limit = limit // else a plan that cuts more may have SetOut look at more heights
 	}
@@ -69,10 +71,11 @@ func (p *Plan) fragile() bool {
 // board, or the middle gauge itself if there is none. Its error is
 // [ErrLimits].
 func Uniform(p Problem) (Plan, error) {
-	l, err := newLine(p)
+	l, err := newLine(&p)
 	if err != nil {
 		return Plan{}, err
 	}
+	defer l.done()
 	top := none
 	for _, t := range p.Targets {
 		if t.Kind == Top {
@@ -95,7 +98,11 @@ func Uniform(p Problem) (Plan, error) {
 
 // plan makes the plan of a list of runs.
 func (l *line) plan(p Problem, runs []run) Plan {
-	out := Plan{Marks: []measure.Length{l.start}}
+	n := int64(1)
+	for _, r := range runs {
+		n += r.count
+	}
+	out := Plan{Marks: append(make([]measure.Length, 0, n), l.start), Outcomes: make([]Outcome, len(p.Targets))}
 	last := measure.Length(0)
 	for _, r := range runs {
 		if r.count == 0 {
@@ -108,11 +115,11 @@ func (l *line) plan(p Problem, runs []run) Plan {
 		last = r.gauge()
 	}
 	out.Cost.Courses = len(out.Marks)
-	out.Outcomes = make([]Outcome, len(p.Targets))
-	for i, t := range p.Targets {
-		out.Outcomes[i] = l.outcome(t, out.Marks)
-		t = t.total()
-		out.Cost.charge(&t, l.judge(&t, out.Marks))
+	for i := range p.Targets {
+		t := p.Targets[i].total()
+		v := l.judge(&t, out.Marks)
+		out.Outcomes[i] = l.outcome(&p.Targets[i], v, out.Marks)
+		out.Cost.charge(&t, v)
 	}
 	return out
 }
@@ -142,10 +149,9 @@ func course(marks []measure.Length, h measure.Length) int {
 	return k - 1
 }
 
-func (l *line) outcome(t Target, marks []measure.Length) Outcome {
-	v := l.judge(&t, marks)
-	out := Outcome{Target: t, Met: v.way, Notch: v.notch, Strip: v.strip, Fragile: v.fragile,
-		Off: l.off(&t, marks), Course: l.board(&t, v, marks)}
+func (l *line) outcome(t *Target, v verdict, marks []measure.Length) Outcome {
+	out := Outcome{Target: *t, Met: v.way, Notch: v.notch, Strip: v.strip, Fragile: v.fragile,
+		Off: l.off(t, marks), Course: l.board(t, v, marks)}
 	if t.Kind == Base {
 		out.Strip = 0
 	}

@@ -165,7 +165,7 @@ func TestCostOrder(t *testing.T) {
 			if got := a.less(&b); got != (i < j) {
 				t.Errorf("%+v less than %+v: %v", a, b, got)
 			}
-			if sum := a.plus(b); sum.less(&a) {
+			if sum := a.plus(&b); sum.less(&a) {
 				t.Errorf("%+v plus %+v is less", a, b)
 			}
 		}
@@ -207,12 +207,12 @@ func TestSearchAddsUp(t *testing.T) {
 			}
 			p.Targets = append(p.Targets, target)
 		}
-		l, err := newLine(p)
+		l, err := newLine(&p)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, spare := range []bool{false, true} {
-			l.heights = l.wished(spare)
+			l.wish(spare)
 			runs, cost, _ := l.solve()
 			if got := l.plan(p, runs).Cost; got != cost {
 				t.Fatalf("search %+v, plan %+v: %+v", cost, got, p)

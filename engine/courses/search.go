@@ -36,31 +36,33 @@ type node struct {
 // last stretch starts lowest is taken, so equal problems give equal plans.
 type search struct {
 	*line
-	nodes    []node
-	arrivals []arrival
-	best     arrival // ends a whole plan; of unbounded cost: none yet
+	best arrival // ends a whole plan; of unbounded cost: none yet
 }
 
 // solve returns the stretches of a plan of least cost, from the start on, and
 // what it costs; false if none cuts less than the limit.
 func (l *line) solve() ([]run, Cost, bool) {
-	s := &search{line: l, nodes: make([]node, len(l.heights)), arrivals: make([]arrival, 0, 4*len(l.heights))}
+	s := &search{line: l}
+	l.nodes, l.arrivals = slices.Grow(l.nodes[:0], len(l.heights)), l.arrivals[:0]
 	s.best.cost = unbounded
 	for j, c := range l.heights {
-		n := &s.nodes[j]
-		n.at, n.from = c, len(s.arrivals)
+		n := node{at: c, from: len(l.arrivals)}
 		n.level, n.opening = l.above(c)
+		l.nodes = append(l.nodes, n)
 		if j == 0 {
-			s.arrivals = append(s.arrivals, arrival{cost: s.first(), run: run{from: c, per: 1}, back: -1})
+			l.arrivals = append(l.arrivals, arrival{cost: s.first(), run: run{from: c, per: 1}, back: -1})
 		} else {
 			s.reach(j)
 		}
-		n.to = len(s.arrivals)
+		l.nodes[j].to = len(l.arrivals)
 	}
-	for j := range slices.Backward(s.nodes) {
-		s.finish(&s.nodes[j])
+	for j := range slices.Backward(l.nodes) {
+		s.finish(&l.nodes[j])
 	}
-	return s.runs(), s.best.cost, s.best.cost != unbounded
+	if s.best.cost == unbounded {
+		return nil, s.best.cost, false
+	}
+	return s.runs(), s.best.cost, true
 }
 
 // runs returns the stretches of the best plan.
@@ -106,6 +108,7 @@ func (s *search) most() Cost {
 func (s *search) reach(j int) {
 	to, last := &s.nodes[j], s.last(s.nodes[j].at)
 	most, known := s.most(), enough{unbounded, unbounded}
+	var a arrival
 	for i := j - 1; i >= 0; i-- {
 		from := &s.nodes[i]
 		if from.from == from.to || s.last(from.at) || most.cutsLess(&s.arrivals[from.from].cost) {
@@ -113,11 +116,11 @@ func (s *search) reach(j int) {
 		}
 		rise := int64((to.at - from.at) / measure.Millimetre)
 		for m := (rise + s.hi - 1) / s.hi; m*s.lo <= rise; m++ {
-			r := run{from: from.at, rise: rise, per: m, count: m}
-			if last && s.last(r.mark(m-1)) {
+			a.run = run{from: from.at, rise: rise, per: m, count: m}
+			if last && s.last(a.run.mark(m-1)) {
 				continue // the course at node j is not needed
 			}
-			if a, ok := s.extend(from, r, &most); ok {
+			if s.extend(from, &a, &most) {
 				s.arrivals = append(s.arrivals, a)
 				known.note(&a, s.line)
 				known.lower(&most)
@@ -131,37 +134,38 @@ func (s *search) reach(j int) {
 // course is the last, else by every whole gauge, the middle of the limits
 // first.
 func (s *search) finish(n *node) {
-	if n.from == n.to {
+	most := s.most()
+	if n.from == n.to || most.cutsLess(&s.arrivals[n.from].cost) {
 		return
 	}
-	own := arrival{cost: unbounded}
+	best := arrival{cost: unbounded}
 	if s.last(n.at) {
-		s.finishBy(n, run{from: n.at, rise: 1, per: 1}, &own)
+		s.finishBy(n, run{from: n.at, rise: 1, per: 1}, &best)
 	} else {
 		middle := (s.lo + s.hi) / 2
-		s.finishAt(n, middle, &own)
+		s.finishAt(n, middle, &best)
 		for d := int64(1); d <= s.hi-middle; d++ {
 			if middle-d >= s.lo {
-				s.finishAt(n, middle-d, &own)
+				s.finishAt(n, middle-d, &best)
 			}
-			s.finishAt(n, middle+d, &own)
+			s.finishAt(n, middle+d, &best)
 		}
 	}
-	if own.cost != unbounded && !s.best.cost.less(&own.cost) {
-		s.best = own
+	if best.cost != unbounded && !s.best.cost.less(&best.cost) {
+		s.best = best
 	}
 }
 
 // finishAt ends the line from a node by a whole gauge, unless the tops it rips
 // are too many already.
 func (s *search) finishAt(n *node, gauge int64, best *arrival) {
-	least := s.arrivals[n.from].cost
+	least, most := s.arrivals[n.from].cost, s.most()
 	for k := n.level; k < len(s.levels); k++ {
 		if t := &s.levels[k]; t.Kind == Top && (s.keys[k]-n.at)%measure.MM(gauge) != 0 {
 			least.Fragile += t.Count
 		}
 	}
-	if most := s.most(); !most.cutsLess(&least) && !best.cost.cutsLess(&least) {
+	if !most.cutsLess(&least) && !best.cost.cutsLess(&least) {
 		s.finishBy(n, s.tail(n.at, gauge, 1), best)
 	}
 }
@@ -174,27 +178,28 @@ func (s *search) finishBy(n *node, r run, best *arrival) {
 	if best.cost.cutsLess(&most) {
 		most = best.cost
 	}
-	if a, ok := s.extend(n, r, &most); ok && a.cost.less(&best.cost) {
+	a := arrival{run: r}
+	if s.extend(n, &a, &most) && a.cost.less(&best.cost) {
 		*best = a
 	}
 }
 
-// extend returns the cheapest arrival by run r from a node; false if it cuts
-// more than most or costs more than the best plan. Arrivals are sorted, so the
-// first that costs too much even without a step ends the look.
-func (s *search) extend(from *node, r run, most *Cost) (arrival, bool) {
+// extend completes an arrival by its run from a node, the cheapest; false if it
+// cuts more than most or costs more than the best plan. Arrivals at the node are
+// sorted, so the first that costs too much even without a step ends the look.
+func (s *search) extend(from *node, out *arrival, most *Cost) bool {
 	arrivals := s.arrivals[from.from:from.to]
-	own, ok := s.along(from, r, most.minus(&arrivals[0].cost))
-	if !ok {
-		return arrival{}, false
+	own, room := Cost{Courses: int(out.run.count)}, most.minus(&arrivals[0].cost)
+	if !s.along(from, &out.run, &own, &room) {
+		return false
 	}
-	out := arrival{cost: unbounded, run: r}
-	if r.count > 0 {
-		out.gauge = r.gauge()
+	out.cost, out.gauge = unbounded, 0
+	if out.run.count > 0 {
+		out.gauge = out.run.gauge()
 	}
 	for k := range arrivals {
 		a := &arrivals[k]
-		c := a.cost.plus(own)
+		c := a.cost.plus(&own)
 		if !c.less(&out.cost) {
 			break
 		}
@@ -203,8 +208,7 @@ func (s *search) extend(from *node, r run, most *Cost) (arrival, bool) {
 			out.back, out.cost = from.from+k, c
 		}
 	}
-	useful := !most.cutsLess(&out.cost) && !s.best.cost.less(&out.cost) && (s.limit == nil || out.cost.cutsLess(s.limit))
-	return out, useful
+	return !most.cutsLess(&out.cost) && !s.best.cost.less(&out.cost) && (s.limit == nil || out.cost.cutsLess(s.limit))
 }
 
 // enough holds what the cheapest known arrivals at a node cost by gauges of the
@@ -239,20 +243,20 @@ func (e *enough) lower(most *Cost) {
 	}
 }
 
-// along returns what the marks of a run after its first decide: levels above
-// its start, openings more than a lap above its start and up to a lap above
-// its end, or all that are left if the line ends there. It gives up once that
-// cuts more than room.
-func (s *search) along(from *node, r run, room Cost) (Cost, bool) {
-	own, end := Cost{Courses: int(r.count)}, r.mark(r.count)
+// along adds what the marks of a run after its first decide: levels above its
+// start, openings more than a lap above its start and up to a lap above its end,
+// or all that are left if the line ends there. It gives up, and is false, once
+// that cuts more than there is room for.
+func (s *search) along(from *node, r *run, own, room *Cost) bool {
+	end := r.mark(r.count)
 	for k := from.level; k < len(s.levels) && (r.end || s.keys[k] <= end); k++ {
 		c := none
 		if s.keys[k] <= end {
 			c = r.mark(r.below(s.keys[k]-1) + 1)
 		}
 		own.charge(&s.levels[k], s.level(&s.levels[k], c))
-		if room.cutsLess(&own) {
-			return own, false
+		if room.cutsLess(own) {
+			return false
 		}
 	}
 	for k := from.opening; k < len(s.openings); k++ {
@@ -260,16 +264,16 @@ func (s *search) along(from *node, r run, room Cost) (Cost, bool) {
 		if !r.end && t.At > end+s.lapMost {
 			break
 		}
-		s.alongOpening(&own, r, t)
-		if room.cutsLess(&own) {
-			return own, false
+		s.alongOpening(r, t, own)
+		if room.cutsLess(own) {
+			return false
 		}
 	}
-	return own, true
+	return true
 }
 
 // alongOpening adds what an opening costs that a run decides.
-func (s *search) alongOpening(own *Cost, r run, t *Target) {
+func (s *search) alongOpening(r *run, t *Target, own *Cost) {
 	q := min(r.below(t.At), r.count)
 	c, prev := r.mark(q), none
 	if q < r.count && t.At > c+s.lapMost {
