@@ -317,7 +317,7 @@ func (d sawyer) shaped(at place, s Shape) (from, to float64) {
 	for i, c := range s.Outline {
 		pts[i] = point{lo + float64(c.X)*d.scale, y + barTall - float64(c.Z)*up}
 	}
-	d.ink.polygon(pts, paper)
+	d.ink.wipe(pts)
 	d.ink.outline(pts, 3, black)
 	tall := measure.Length(23 / up) // of the largest letters, with air
 	room := widest(within(s.Outline, s.Width/2-tall/2, s.Width/2+tall/2))

@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/draw"
 	"math"
+	"slices"
 
 	"golang.org/x/image/vector"
 )
@@ -149,6 +150,30 @@ func (c *canvas) polygon(p []point, ink shade) {
 			c.inside(p, image.Rect(x0, y0, x1, y1), ink)
 		}
 	}
+}
+
+// wipe bares the paper inside a polygon, to the nearest pixel: an outline will
+// cover its edges.
+func (c *canvas) wipe(p []point) {
+	_, lo, _, hi := c.bounds(p, 0, float64(c.h))
+	var xs []float64
+	for y := lo; y < min(hi, c.h); y++ {
+		xs = crossings(xs[:0], p, float64(y)+0.5)
+		for i := 0; i+1 < len(xs); i += 2 {
+			c.rect(near(xs[i]), y, near(xs[i+1]), y+1, paper)
+		}
+	}
+}
+
+// crossings appends where a polygon's edges cross a height, from the left.
+func crossings(xs []float64, p []point, y float64) []float64 {
+	for i, a := range p {
+		if b := p[(i+1)%len(p)]; (a.y <= y) != (b.y <= y) {
+			xs = append(xs, a.x+(b.x-a.x)*(y-a.y)/(b.y-a.y))
+		}
+	}
+	slices.Sort(xs)
+	return xs
 }
 
 // inside covers what lies of a polygon in a rectangle that holds all of it

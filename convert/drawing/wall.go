@@ -43,7 +43,7 @@ func (v *view) cover(p measure.Polygon, pts []point) {
 		v.ink.rect(near(lo), near(v.z(zs.Hi)), near(hi), near(v.z(zs.Lo)), paper)
 		return
 	}
-	v.ink.polygon(pts, paper)
+	v.ink.wipe(pts)
 }
 
 func byCourse(in []engine.Piece) []*engine.Piece {
