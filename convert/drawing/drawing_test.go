@@ -187,18 +187,32 @@ func BenchmarkElevation(b *testing.B) {
 	}
 }
 
-// TestBarsAlike: boards cut to the same lengths share a bar, none is lost, and
-// no page is higher than it may be.
-func TestBarsAlike(t *testing.T) {
+// manyBoards are 400 of two pieces each; every fourth is cut to a length of its own.
+func manyBoards() []engine.CutRow {
 	var rows []engine.CutRow
 	for i := range 400 {
 		cuts := []engine.Cut{{Marks: []string{fmt.Sprintf("W1-%da", i)}, Length: measure.MM(2398)}, {Marks: []string{fmt.Sprintf("W1-%db", i)}, Length: measure.MM(1198)}}
-		if i%4 == 0 { // each of its own length
+		if i%4 == 0 {
 			cuts[1].Length = measure.MM(1000 - int64(i))
 		}
 		rows = append(rows, engine.CutRow{Board: fmt.Sprintf("B%d", i+1), Code: "LB", Stock: measure.MM(3600), Count: 1 + i%2, Cuts: cuts})
 	}
-	d := New()
+	return rows
+}
+
+func BenchmarkBars(b *testing.B) {
+	d, rows := New(), manyBoards()
+	for b.Loop() {
+		if _, err := d.Bars(rows, 0, nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// TestBarsAlike: boards cut to the same lengths share a bar, none is lost, and
+// no page is higher than it may be.
+func TestBarsAlike(t *testing.T) {
+	d, rows := New(), manyBoards()
 	bars := sawyer{Drawer: d}.alike(rows)
 	boards, said := 0, map[string]bool{}
 	for _, b := range bars {

@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"image"
 	"math/rand/v2"
 	"testing"
 )
@@ -104,4 +105,25 @@ func (c *canvas) bare(x0, x1, y int) bool {
 		}
 	}
 	return true
+}
+
+// TestWipe compares wiping to the nearest pixel with how far the library's
+// rasterizer says each is covered, on raked boards: what is covered whole is
+// bare, what is not at all is left alone.
+func TestWipe(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 1))
+	for range 200 {
+		x0, x1, y0, y1 := 20*r.Float64(), 60+30*r.Float64(), 10*r.Float64(), 30+9*r.Float64()
+		board := []point{{x0, y1}, {x1, y1}, {x1 - 40*r.Float64(), y0}, {x0 + 15*r.Float64(), y0}}
+		c := &canvas{}
+		c.reset(80, 36) // the board may reach beyond
+		c.rect(0, 0, c.w, c.h, black)
+		c.wipe(board)
+		for i, coverage := range c.rasterize(board, image.Rect(0, 0, c.w, c.h)).Pix {
+			x, y := i%c.w, i/c.w
+			if got := c.of(x, y); coverage == 255 && got != paper || coverage == 0 && got != black {
+				t.Fatalf("%v: pixel %d, %d, covered %d of 255, is %d", board, x, y, coverage, got)
+			}
+		}
+	}
 }
