@@ -119,8 +119,8 @@ func (s *site) hidden(course int, c *Screw) bool {
 // that pass it downwards. Exact.
 func winds(p measure.Polygon, x, z measure.Length) bool {
 	turns := 0
-	for i, a := range p {
-		b := p[(i+1)%len(p)]
+	a := p[len(p)-1]
+	for _, b := range p {
 		turn := (b.X-a.X)*(z-a.Z) - (x-a.X)*(b.Z-a.Z) // above 0: the point lies to the left
 		switch {
 		case turn == 0 && (x-a.X)*(x-b.X) <= 0 && (z-a.Z)*(z-b.Z) <= 0:
@@ -130,6 +130,7 @@ func winds(p measure.Polygon, x, z measure.Length) bool {
 		case b.Z <= z && z < a.Z && turn < 0:
 			turns--
 		}
+		a = b
 	}
 	return turns != 0
 }
@@ -142,8 +143,8 @@ func (s *site) endDistance(c *Screw) measure.Length {
 	least := measure.Length(math.MaxInt64)
 	p := &s.w.Pieces[c.Piece]
 	at := measure.Point{X: c.X, Z: c.Z}
-	for i, a := range p.Outline {
-		b := p.Outline[(i+1)%len(p.Outline)]
+	a := p.Outline[len(p.Outline)-1]
+	for _, b := range p.Outline {
 		switch {
 		case a.Z == b.Z || c.Z < min(a.Z, b.Z) || c.Z > max(a.Z, b.Z):
 		case a.X == b.X:
@@ -151,6 +152,7 @@ func (s *site) endDistance(c *Screw) measure.Length {
 		default:
 			least = min(least, measure.Length(math.Ceil(distance(at, a, b)))+2)
 		}
+		a = b
 	}
 	for _, r := range p.Cutouts {
 		if r.Z.Holds(c.Z) {

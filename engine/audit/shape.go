@@ -107,8 +107,10 @@ func (s *site) rakes(p *Piece) {
 
 func (s *site) rake(p *Piece, side string, sign measure.Length, stated float64, joint bool) {
 	sloped, found := false, false
-	for i, a := range p.Outline {
-		b := p.Outline[(i+1)%len(p.Outline)]
+	b := p.Outline[len(p.Outline)-1]
+	for _, next := range p.Outline {
+		a := b
+		b = next
 		dx, dz := float64(b.X-a.X), float64((b.Z-a.Z)*sign)
 		if dx == 0 || dz <= 0 {
 			continue

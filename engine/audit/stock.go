@@ -67,8 +67,9 @@ func (k *stock) check() {
 
 // named counts the names in a list joined with ";" and looks for one.
 func named(list, name string) (n int, found bool) {
-	if list != "" && !strings.ContainsAny(list, "; ") { // nearly always
-		return 1, list == name
+	if strings.IndexByte(list, ';') < 0 { // nearly always
+		list = strings.TrimSpace(list)
+		return one(list != ""), list != "" && list == name
 	}
 	for part := range strings.SplitSeq(list, ";") {
 		if part = strings.TrimSpace(part); part != "" {

@@ -1,6 +1,11 @@
 package audit
 
-import "lapwright/engine/measure"
+import (
+	"cmp"
+	"slices"
+
+	"lapwright/engine/measure"
+)
 
 // far lies beyond everything on a wall.
 const far = measure.Length(1) << 40
@@ -85,11 +90,15 @@ func (s *site) collect() {
 			}
 		}
 	}
-	for i := range sw.boxes {
-		if b := &sw.boxes[i]; b.kind == ofVoid && b.lo.a.Z <= zs.Hi && b.hi.a.Z >= zs.Lo ||
-			b.kind == ofGap && lowest <= b.course && b.course <= sw.course {
-			sw.add(b)
+	voids, gaps := sw.boxes[:len(s.w.Voids)], sw.boxes[len(s.w.Voids):]
+	for i := range voids {
+		if v := &voids[i]; v.lo.a.Z <= zs.Hi && v.hi.a.Z >= zs.Lo {
+			sw.add(v)
 		}
+	}
+	from, _ := slices.BinarySearchFunc(gaps, lowest, func(g trapezoid, c int) int { return cmp.Compare(g.course, c) })
+	for i := from; i < len(gaps) && gaps[i].course <= sw.course; i++ {
+		sw.add(&gaps[i])
 	}
 }
 
@@ -161,11 +170,21 @@ func (sw *sweep) end(next int, base, top *line) measure.Length {
 		to = min(to, sw.over[i].xs.Hi)
 	}
 	for _, l := range [2]*line{base, top} {
-		for _, x := range [4]measure.Length{l.a.X, l.b.X, l.cross(sw.band.Lo), l.cross(sw.band.Hi)} {
-			if x > sw.slab.Lo {
-				to = min(to, x)
-			}
+		to = sw.next(to, l.a.X)
+		to = sw.next(to, l.b.X)
+		if l.play > 0 {
+			to = sw.next(to, l.cross(sw.band.Lo))
+			to = sw.next(to, l.cross(sw.band.Hi))
 		}
+	}
+	return to
+}
+
+// next returns the nearer of two x beyond the slab's left side, the first of
+// which is.
+func (sw *sweep) next(to, x measure.Length) measure.Length {
+	if sw.slab.Lo < x && x < to {
+		return x
 	}
 	return to
 }
