@@ -13,22 +13,12 @@ import (
 // too thin to be fixed. Pieces that fewer than two fixings hold are flagged as
 // such.
 func (t *takeoff) flagLoose(s *stand, w *WallResult) {
-	fixed := map[int]measure.Span{}
-	for _, c := range w.Screws {
-		r, ok := fixed[c.Piece]
-		if !ok {
-			r = measure.Span{Lo: c.X, Hi: c.X}
-		}
-		fixed[c.Piece] = measure.Span{Lo: min(r.Lo, c.X), Hi: max(r.Hi, c.X)}
-	}
 	var marks []string
-	for i := range w.Pieces {
-		p := &w.Pieces[i]
-		if p.Few || p.Course == 0 {
+	for i := range t.fixer.pieces {
+		p, x, r := &w.Pieces[i], t.fixer.xs[i], t.fixer.held[i].x
+		if p.Few {
 			continue
 		}
-		x, _ := p.Outline.Bounds()
-		r := fixed[i]
 		if p.Left.Kind == Square && r.Lo-x.Lo > endMost || p.Right.Kind == Square && x.Hi-r.Hi > endMost {
 			p.Loose, p.Unfixed = true, append(p.Unfixed, unfixed("overhang"))
 			marks = append(marks, p.Mark)

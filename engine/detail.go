@@ -26,6 +26,7 @@ func (t *takeoff) detail(ctx context.Context) error {
 // asBuilt writes down every wall as built.
 func (t *takeoff) asBuilt(ctx context.Context) {
 	butts := t.butts()
+	t.result.Walls = make([]WallResult, 0, len(t.stands))
 	for i, s := range t.stands {
 		t.result.Walls = append(t.result.Walls, t.wallResult(i, s))
 	}
@@ -129,7 +130,11 @@ func (t *takeoff) pieceWalls(ctx context.Context) {
 	for i, s := range t.stands {
 		at[s] = &t.result.Walls[i]
 	}
-	names := &namer{prefix: "B"}
+	names, n := &namer{prefix: "B"}, 0
+	for _, p := range t.pools {
+		n += len(p.plan.Patterns)
+	}
+	t.result.Cutting = make([]CutRow, 0, n)
 	for _, p := range t.pools {
 		index := make([][]int, len(p.stands)) // of each run its first piece, as index in Pieces
 		for i, s := range p.stands {
@@ -150,15 +155,17 @@ func (t *takeoff) pieceWall(p *pool, i int, s *stand, w *WallResult) []int {
 	for _, ref := range p.plan.Relaxed {
 		relaxed[ref] = true
 	}
-	count := map[int]int{} // pieces so far in each course
 	n := len(f.runs)
 	for _, joints := range p.plan.Joints[i] {
 		n += len(joints)
 	}
 	w.Pieces = make([]Piece, 0, n)
+	before := 0 // pieces below this course
 	for k := range f.runs {
 		run := &f.runs[k]
-		index[k] = len(w.Pieces)
+		if index[k] = len(w.Pieces); k > 0 && f.runs[k-1].Course != run.Course {
+			before = len(w.Pieces)
+		}
 		joints := p.plan.Joints[i][k]
 		off := func(n int) bool { return n >= 0 && n < len(joints) && f.lines[sites[joints[n]]].Bay < 0 }
 		spans := layout.Pieces(wall.Runs[k], joints, wall.Sites, t.rules.JointGap)
@@ -167,9 +174,8 @@ func (t *takeoff) pieceWall(p *pool, i int, s *stand, w *WallResult) []int {
 			piece.Relaxed = relaxed[layout.Ref{Wall: i, Run: k}]
 			piece.OffGrid = off(n-1) || off(n)
 			piece.Short = len(spans) > 1 && piece.Length < wall.PieceLeast
-			piece.Mark = w.Code + "-" + itoa(piece.Course) + letter(count[piece.Course])
+			piece.Mark = w.Code + "-" + itoa(piece.Course) + letter(len(w.Pieces)-before)
 			piece.Colour, piece.Quantity = s.colour, s.quantity()
-			count[piece.Course]++
 			w.Pieces = append(w.Pieces, piece)
 		}
 	}
@@ -235,11 +241,17 @@ func (t *takeoff) planRow(p *pool, s *sharer, b *sawn, name string) CutRow {
 	product := p.products[b.stock]
 	row := CutRow{Board: name, Pool: p.name, Drop: p.drop, Role: RoleBoard, Code: product.Code, Colour: p.colour,
 		Stock: p.problem.Stocks[b.stock].Length, Count: b.count * p.pools, OnHand: p.onHand[b.stock], Shared: b.shared()}
+	row.Cuts = make([]Cut, len(b.refs))
+	marks := make([]string, len(b.refs))
 	for k, ref := range b.refs {
 		piece := s.piece(ref)
 		piece.Code = joinName(piece.Code, product.Code)
 		piece.Stock = joinName(piece.Stock, row.Board)
-		row.Cuts = append(row.Cuts, Cut{Marks: []string{piece.Mark}, Length: piece.Length, Turned: b.turned[k], Saved: b.saved[k]})
+		marks[k] = piece.Mark
+		row.Cuts[k] = Cut{Marks: marks[k : k+1 : k+1], Length: piece.Length}
+		if b.turned != nil {
+			row.Cuts[k].Turned, row.Cuts[k].Saved = b.turned[k], b.saved[k]
+		}
 	}
 	row.Offcut = offcut(row, t.rules.Kerf)
 	return row

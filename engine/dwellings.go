@@ -108,6 +108,9 @@ func wallCode(n int) string { return "W" + itoa(n+1) }
 
 // letter returns the n-th letter mark (from 0): a, b, ... z, aa, ab, ...
 func letter(n int) string {
+	if n < 26 {
+		return "abcdefghijklmnopqrstuvwxyz"[n : n+1]
+	}
 	out := ""
 	for n++; n > 0; n /= 26 {
 		n--

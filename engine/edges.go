@@ -12,10 +12,11 @@ import (
 // trimWall writes the trims, strips and tape of one wall, and the boards of
 // its lined reveals.
 func (t *takeoff) trimWall(s *stand, w *WallResult) {
+	butts := w.joints()
 	for _, line := range trims.Lines(t.trimsOf(s.face)) {
 		p := t.trimProduct(line, s.colour)
 		at := line.From
-		seats := trims.Seats{On: w.seatsOf(line), Avoid: w.jointsBy(line, s.face.width), Keep: t.rules.TrimJointLap, Least: t.rules.TrimLeast}
+		seats := trims.Seats{On: w.seatsOf(line), Avoid: jointsBy(line, butts, s.face.width), Keep: t.rules.TrimJointLap, Least: t.rules.TrimLeast}
 		for _, length := range trims.Join(line.Length, p.Length, seats) {
 			next := onward(line, at, length)
 			w.Trims = append(w.Trims, Trim{
@@ -65,20 +66,37 @@ func (w *WallResult) seatsOf(line trims.Line) []measure.Length {
 	return out
 }
 
+// butt is where two boards are jointed: where the left one ends, and how high it
+// is.
+type butt struct {
+	x measure.Length
+	z measure.Span
+}
+
+// joints returns where the wall's boards are jointed, course by course.
+func (w *WallResult) joints() []butt {
+	var out []butt
+	for i := range w.Pieces {
+		if p := &w.Pieces[i]; p.Right.Kind == Joint {
+			x, z := p.Outline.Bounds()
+			out = append(out, butt{x.Hi, z})
+		}
+	}
+	return out
+}
+
 // jointsBy returns where boards that a level trim touches are jointed, as
 // distances from its left end. An upright or a sloping trim crosses courses and
 // has no joints to keep off.
-func (w *WallResult) jointsBy(line trims.Line, width measure.Length) []measure.Length {
+func jointsBy(line trims.Line, butts []butt, width measure.Length) []measure.Length {
 	if line.From.Z != line.To.Z {
 		return nil
 	}
 	var out []measure.Length
 	near := measure.Span{Lo: line.From.Z, Hi: line.From.Z}.Grow(width / 2)
-	for i := range w.Pieces {
-		if p := &w.Pieces[i]; p.Right.Kind == Joint {
-			if x, z := p.Outline.Bounds(); !z.And(near).Empty() {
-				out = append(out, x.Hi-line.From.X)
-			}
+	for _, b := range butts {
+		if !b.z.And(near).Empty() {
+			out = append(out, b.x-line.From.X)
 		}
 	}
 	return out

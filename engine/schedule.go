@@ -12,26 +12,31 @@ import (
 
 // schedule gathers the rows of one wall's fixing schedule. Fixings of one
 // product, place and zone are one row, with the load of the worst of them.
-type schedule struct {
-	wall *WallResult
-	at   map[FixingRow]int
-}
+type schedule struct{ wall *WallResult }
 
-// add counts fixings into the row that has the same product, place and zone.
-func (s *schedule) add(row FixingRow) {
-	key := FixingRow{Zone: row.Zone, Role: row.Role, Fixing: row.Fixing, Where: row.Where, Centres: row.Centres}
-	i, ok := s.at[key]
-	if !ok {
-		s.at[key] = len(s.wall.Fixings)
-		s.wall.Fixings = append(s.wall.Fixings, row)
+// add counts fixings into the row that has the same product, place and zone. The
+// place is one of a kind (board, trim, batten).
+func (s *schedule) add(row FixingRow, kind, place string) {
+	for i := range s.wall.Fixings {
+		r := &s.wall.Fixings[i]
+		if r.Zone != row.Zone || r.Role != row.Role || r.Fixing != row.Fixing || r.Centres != row.Centres || !isPlace(r.Where, kind, place) {
+			continue
+		}
+		r.Count, r.PreDrilled, r.Visible = r.Count+row.Count, r.PreDrilled+row.PreDrilled, r.Visible+row.Visible
+		if row.Load > r.Load {
+			r.Load, r.Resistance, r.Use, r.Basis, r.Verdict = row.Load, row.Resistance, row.Use, row.Basis, row.Verdict
+		}
 		return
 	}
-	r := &s.wall.Fixings[i]
-	count, drilled, visible := r.Count+row.Count, r.PreDrilled+row.PreDrilled, r.Visible+row.Visible
-	if row.Load > r.Load {
-		*r = row
-	}
-	r.Count, r.PreDrilled, r.Visible = count, drilled, visible
+	row.Where = kind + " " + place
+	s.wall.Fixings = append(s.wall.Fixings, row)
+}
+
+// isPlace reports whether where is a place of a kind, without making a string
+// of the two.
+func isPlace(where, kind, place string) bool {
+	n := len(kind)
+	return len(where) == n+1+len(place) && where[:n] == kind && where[n+1:] == place
 }
 
 // zoneAt returns the wall's zone at x.
@@ -47,25 +52,28 @@ func (w *WallResult) zoneAt(x measure.Length) *Zone {
 // boardRows counts the board screws by zone and kind. Each carries the part of
 // its board that lies nearer to it than to the board's other fixings.
 func (t *takeoff) boardRows(s *stand, sheet *schedule) {
-	w := sheet.wall
-	bays := w.bays(s.face.width)
+	w, k := sheet.wall, &t.fixer
 	over := map[string][]string{}
-	var groups []boardGroup
-	for i := range w.Screws {
-		c := &w.Screws[i]
-		z := w.zoneAt(c.X)
-		part := bays[i].Metres() / z.Centres.Metres()
-		g := groupOf(&groups, z, c)
-		g.count(c, part)
-		if !z.holds || g.check == nil || g.check.verdict(part) != fixing.Fails {
-			continue
-		}
-		if mark := w.Pieces[c.Piece].Mark; !slices.Contains(over[z.Name], mark) {
-			over[z.Name] = append(over[z.Name], mark)
+	var groups []boardGroup // in the order first met
+	for p := range k.pieces {
+		h := k.held[p]
+		k.bays = bays(k.bays[:0], w.Screws[h.from:h.to], w.Pieces[p].Outline, k.xs[p], s.face.width)
+		for i, bay := range k.bays {
+			c := &w.Screws[h.from+i]
+			z := w.zoneAt(c.X)
+			part := bay.Metres() / z.Centres.Metres()
+			g := groupOf(&groups, z, c)
+			g.count(c, part)
+			if !z.holds || g.check == nil || g.check.verdict(part) != fixing.Fails {
+				continue
+			}
+			if mark := w.Pieces[p].Mark; !slices.Contains(over[z.Name], mark) {
+				over[z.Name] = append(over[z.Name], mark)
+			}
 		}
 	}
 	for i := range groups {
-		sheet.add(t.boardRow(s, &groups[i]))
+		sheet.add(t.boardRow(s, &groups[i]), "board", groups[i].kind)
 	}
 	t.flagOver(s, w, over)
 }
@@ -112,7 +120,7 @@ func (g *boardGroup) count(c *Screw, part float64) {
 
 // boardRow writes a group down, with the load of the worst of its screws.
 func (t *takeoff) boardRow(s *stand, g *boardGroup) FixingRow {
-	row := FixingRow{Zone: g.zone.Name, Role: RoleScrew, Where: "board " + g.kind, Centres: g.zone.Centres,
+	row := FixingRow{Zone: g.zone.Name, Role: RoleScrew, Centres: g.zone.Centres,
 		Count: g.screws, PreDrilled: g.drilled}
 	if g.visible {
 		row.Role, row.Visible = RoleVisibleScrew, g.screws
@@ -143,31 +151,29 @@ func (t *takeoff) flagOver(s *stand, w *WallResult, over map[string][]string) {
 	}
 }
 
-// bays returns for each screw how much of its board it holds, as the length of
-// a full board of equal face: the part nearer to it than to the piece's next
-// screws.
-func (w *WallResult) bays(width measure.Length) []measure.Length {
-	out := make([]measure.Length, len(w.Screws))
-	list := make([]int, 0, 64)
-	for from := 0; from < len(w.Screws); from += len(list) { // screws are in the order of their pieces
-		piece := w.Screws[from].Piece
-		list = list[:0]
-		for i := from; i < len(w.Screws) && w.Screws[i].Piece == piece; i++ {
-			list = append(list, i)
+// bays adds for each screw of one piece, whose outline stands over xs, how much
+// of its board it holds, as the length of a full board of equal face: the part
+// nearer to it than to the piece's next screws.
+func bays(out []measure.Length, screws []Screw, outline measure.Polygon, xs measure.Span, width measure.Length) []measure.Length {
+	var buffer [32]int
+	order := buffer[:0] // from the left
+	for i := range screws {
+		order = append(order, i)
+	}
+	if byX := func(a, b int) int { return cmp.Compare(screws[a].X, screws[b].X) }; !slices.IsSortedFunc(order, byX) {
+		slices.SortStableFunc(order, byX)
+	}
+	from := len(out)
+	out = append(out, make([]measure.Length, len(screws))...)
+	for k, i := range order {
+		part := xs
+		if k > 0 {
+			part.Lo = (screws[order[k-1]].X + screws[i].X) / 2
 		}
-		outline := w.Pieces[piece].Outline
-		xs, _ := outline.Bounds()
-		slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(w.Screws[a].X, w.Screws[b].X) })
-		for k, i := range list {
-			part := xs
-			if k > 0 {
-				part.Lo = (w.Screws[list[k-1]].X + w.Screws[i].X) / 2
-			}
-			if k+1 < len(list) {
-				part.Hi = (w.Screws[i].X + w.Screws[list[k+1]].X) / 2
-			}
-			out[i] = measure.Length(areaOver(outline, part) / width.Millimetres() * float64(measure.Millimetre))
+		if k+1 < len(order) {
+			part.Hi = (screws[i].X + screws[order[k+1]].X) / 2
 		}
+		out[from+i] = measure.Length(areaOver(outline, part) / width.Millimetres() * float64(measure.Millimetre))
 	}
 	return out
 }
@@ -177,15 +183,21 @@ func (w *WallResult) bays(width measure.Length) []measure.Length {
 func areaOver(p measure.Polygon, over measure.Span) float64 {
 	area := 0.0
 	for i, a := range p {
-		b := p[(i+1)%len(p)]
+		b := p[0]
+		if i+1 < len(p) {
+			b = p[i+1]
+		}
 		if a.X == b.X {
 			continue
 		}
-		at := func(x measure.Length) float64 {
-			return a.Z.Millimetres() + (b.Z-a.Z).Millimetres()*float64(x-a.X)/float64(b.X-a.X)
-		}
 		from, to := min(max(a.X, over.Lo), over.Hi), min(max(b.X, over.Lo), over.Hi)
-		area += (from - to).Millimetres() * (at(from) + at(to)) / 2
+		left, right := a.Z.Millimetres(), a.Z.Millimetres()
+		if a.Z != b.Z {
+			rise, run := (b.Z - a.Z).Millimetres(), float64(b.X-a.X)
+			left += rise * float64(from-a.X) / run
+			right += rise * float64(to-a.X) / run
+		}
+		area += (from - to).Millimetres() * (left + right) / 2
 	}
 	return area
 }
@@ -266,7 +278,7 @@ func (t *takeoff) trimRows(sheet *schedule) {
 	code := t.catalogue.pick(RoleTrimFixing, "").Code
 	for i := range sheet.wall.Trims {
 		tr := &sheet.wall.Trims[i]
-		row := FixingRow{Zone: sheet.wall.zoneAt(tr.From.X).Name, Role: RoleTrimFixing, Fixing: code, Where: "trim " + tr.Role,
+		row := FixingRow{Zone: sheet.wall.zoneAt(tr.From.X).Name, Role: RoleTrimFixing, Fixing: code,
 			Centres: t.rules.TrimFixing, Basis: "common practice, not checked", Verdict: string(fixing.NotChecked)}
 		if tr.acrossBattens() {
 			run := measure.Span{Lo: tr.From.X, Hi: tr.To.X}
@@ -277,7 +289,7 @@ func (t *takeoff) trimRows(sheet *schedule) {
 			row.Count = n * tr.legs()
 		}
 		if row.Count > 0 {
-			sheet.add(row)
+			sheet.add(row, "trim", tr.Role)
 		}
 	}
 }
@@ -336,8 +348,8 @@ func (t *takeoff) battenRows(sheet *schedule) {
 			continue
 		}
 		z := sheet.wall.zoneAt(b.Centre)
-		row := FixingRow{Zone: z.Name, Role: RoleBattenFixing, Fixing: code, Where: "batten " + b.Why, Centres: t.rules.BattenFixing, Count: n}
+		row := FixingRow{Zone: z.Name, Role: RoleBattenFixing, Fixing: code, Centres: t.rules.BattenFixing, Count: n}
 		row.take(z.lapped, "batten", 1)
-		sheet.add(row)
+		sheet.add(row, "batten", b.Why)
 	}
 }

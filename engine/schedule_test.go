@@ -37,10 +37,17 @@ func TestFixingsCarryTheWholeWall(t *testing.T) {
 		res := takeOff(t, testJob(g.wall("wall")))
 		for i := range res.Walls {
 			w := &res.Walls[i]
-			bays := w.bays(mm(180))
 			carried, boards := make([]float64, len(w.Pieces)), 0
-			for k, c := range w.Screws {
-				carried[c.Piece] += bays[k].Metres() * 0.18
+			var k fixer
+			k.hold(w)
+			for i, h := range k.held {
+				if h.from == h.to {
+					continue
+				}
+				xs, _ := w.Pieces[i].Outline.Bounds()
+				for _, bay := range bays(nil, w.Screws[h.from:h.to], w.Pieces[i].Outline, xs, mm(180)) {
+					carried[i] += bay.Metres() * 0.18
+				}
 			}
 			for k := range w.Pieces {
 				if p := &w.Pieces[k]; carried[k] > 0 {

@@ -13,8 +13,9 @@ import (
 // side on the board, long edge down, one lies turned, and their slopes are
 // parallel with the saw's kerf between.
 
-// sawn is boards as they are sawn alike: the pieces from the left, whether each
-// lies turned, and what the cut before it saves by being shared.
+// sawn is boards as they are sawn alike: the pieces from the left and, unless
+// no cut is shared, whether each lies turned and what the cut before it saves by
+// being shared.
 type sawn struct {
 	stock, count int
 	refs         []layout.PieceRef
@@ -68,6 +69,7 @@ func rakes(p *Piece, width measure.Length) (out [2]rake) {
 // sharer knows the pieces of one pool and what two of them can share.
 type sharer struct {
 	width, kerf measure.Length
+	turns       bool // boards may be turned: else nothing is shared
 	piece       func(layout.PieceRef) *Piece
 	handed      func(layout.PieceRef) bool // some copies are built mirrored: of either hand
 	known       map[layout.PieceRef][2]rake
@@ -119,7 +121,10 @@ const mostSloped = 10
 // Held and R. M. Karp, Journal of the Society for Industrial and Applied
 // Mathematics 10 (1962) 196-210).
 func (s *sharer) arrange(stock, count int, refs []layout.PieceRef) sawn {
-	plain := sawn{stock, count, refs, make([]bool, len(refs)), make([]measure.Length, len(refs))}
+	plain := sawn{stock: stock, count: count, refs: refs}
+	if !s.turns {
+		return plain
+	}
 	var sloped, others []layout.PieceRef
 	for _, ref := range refs {
 		if e := s.ends(ref); (e[0].run > 0 || e[1].run > 0) && len(sloped) < mostSloped {

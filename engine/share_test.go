@@ -22,7 +22,7 @@ func trapezoid(left, right int64) *Piece {
 }
 
 func testSharer(pieces ...*Piece) *sharer {
-	return &sharer{width: mm(180), kerf: mm(4), known: map[layout.PieceRef][2]rake{},
+	return &sharer{turns: true, width: mm(180), kerf: mm(4), known: map[layout.PieceRef][2]rake{},
 		piece:  func(ref layout.PieceRef) *Piece { return pieces[ref.Piece] },
 		handed: func(layout.PieceRef) bool { return false }}
 }

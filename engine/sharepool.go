@@ -21,16 +21,14 @@ const shareEffort = 20_000_000
 // the least boards for the pieces and for any layout when cuts may be shared.
 func (t *takeoff) sawPool(ctx context.Context, p *pool, s *sharer) (boards []sawn, plan, least int) {
 	plan, least = p.plan.PlanBound, p.plan.LayoutBound
-	turns := !slices.ContainsFunc(p.products, func(b Product) bool { return !b.Turns })
-	if !turns {
-		s.handed = func(layout.PieceRef) bool { return true } // nothing is shared
-	}
+	s.turns = !slices.ContainsFunc(p.products, func(b Product) bool { return !b.Turns })
+	boards = make([]sawn, 0, len(p.plan.Patterns))
 	count := 0
 	for _, pt := range p.plan.Patterns {
 		boards = append(boards, s.arrange(pt.Stock, pt.Count, pt.Pieces))
 		count += pt.Count
 	}
-	if !turns {
+	if !s.turns {
 		return boards, plan, least
 	}
 	demand, order := s.demand(p)

@@ -22,6 +22,7 @@ type takeoff struct {
 	pools     []*pool
 	result    *Result
 	figures   bool // only its figures are wanted: no advice
+	fixer     fixer
 
 	faulty map[int]string // rows of the job's walls that did not pass the audit before, and what it said
 }

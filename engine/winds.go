@@ -181,3 +181,12 @@ func zonesSaid(zones []Zone, is func(Zone) bool) string {
 	}
 	return said
 }
+
+// flagBays says where given studs stand farther apart than the wind allows.
+func (f *face) flagBays(over []measure.Span) {
+	for _, bay := range over {
+		f.flagOnce(Flag{Check, "bay-wide", f.wall.Plot, f.wall.Name, f.wall.Origin.At("Studs mm"),
+			fmt.Sprintf("%d bays between studs are wider than the batten centres that hold, the first from %v to %v mm", len(over), bay.Lo, bay.Hi),
+			"add studs or noggings, or battens between"})
+	}
+}

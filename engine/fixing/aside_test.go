@@ -58,7 +58,7 @@ func TestPlaceAsideOfAJoint(t *testing.T) {
 			p.LapAbove = mm(40)
 		}
 		p.Outline, p.Bare = rect(0, 0, test.to, 175), gapAt(test.jointAt)
-		screws, troubles := Place([]Piece{p}, []Batten{batten(50, 50, 0, 500), batten(2*test.centre, test.width, 0, 500)}, test.rules)
+		screws, troubles := Place(nil, []Piece{p}, []Batten{batten(50, 50, 0, 500), batten(2*test.centre, test.width, 0, 500)}, test.rules)
 		if len(screws) != 2 || len(troubles) != 0 {
 			t.Errorf("%s: %s, troubles %q", test.name, text(screws), codes(troubles))
 			continue
@@ -98,7 +98,7 @@ func TestPlaceAsideOfAnEnd(t *testing.T) {
 		if test.joint > 0 {
 			p.Bare = append(p.Bare, gapAt(test.joint)...)
 		}
-		screws, troubles := Place([]Piece{p}, []Batten{batten(50, 50, 0, 500), batten(2400, test.batten, 0, 500)}, Rules{})
+		screws, troubles := Place(nil, []Piece{p}, []Batten{batten(50, 50, 0, 500), batten(2400, test.batten, 0, 500)}, Rules{})
 		if len(screws) != 2 || len(troubles) != 0 {
 			t.Errorf("%s: %s, troubles %q", test.name, text(screws), codes(troubles))
 			continue
@@ -116,7 +116,7 @@ func span(lo, hi int64) measure.Span { return measure.Span{Lo: mm(lo), Hi: mm(hi
 // place lies 20 across and 11 up from the hole's corner, 22.8 off.
 func TestPlaceAsideClearOfAHole(t *testing.T) {
 	p := Piece{Outline: rect(0, 0, 3000, 175), LapAbove: mm(40), Holes: []measure.Polygon{rect(1205, 40, 1300, 144)}, Bare: gapAt(1200)}
-	screws, _ := Place([]Piece{p}, []Batten{batten(50, 50, 0, 500), batten(2400, 75, 0, 500)}, Rules{})
+	screws, _ := Place(nil, []Piece{p}, []Batten{batten(50, 50, 0, 500), batten(2400, 75, 0, 500)}, Rules{})
 	if got, want := text(screws), "0/0 25,155 end\n0/1 1185,155 field"; got != want {
 		t.Errorf("%s\nwant\n%s", got, want)
 	}
@@ -138,7 +138,7 @@ func TestPlaceAsideUnderARake(t *testing.T) {
 		{mm(38), "1200,134.898 rake V"},
 	} {
 		p := Piece{Outline: poly(0, 0, 2750, 0, 1000, 175, 0, 175), LapAbove: test.lap, Bare: gapAt(1200)}
-		screws, _ := Place([]Piece{p}, []Batten{batten(50, 50, 0, 500), batten(2400, 75, 0, 500)}, Rules{})
+		screws, _ := Place(nil, []Piece{p}, []Batten{batten(50, 50, 0, 500), batten(2400, 75, 0, 500)}, Rules{})
 		if got := strings.TrimPrefix(text(screws[1:]), "0/1 "); got != test.want {
 			t.Errorf("lap %v: %s, want %s", test.lap, got, test.want)
 		}
@@ -157,9 +157,9 @@ func TestPlaceAsideAgainstExhaustiveSearch(t *testing.T) {
 		gap := centre + r.Int64N(21) - 10
 		p := Piece{Outline: rect(from, 0, to, 175), LapAbove: mm(40)}
 		b := []Batten{batten(2*centre, width, 0, 500)}
-		before, _ := Place([]Piece{p}, b, Rules{})
+		before, _ := Place(nil, []Piece{p}, b, Rules{})
 		p.Bare = gapAt(gap)
-		after, _ := Place([]Piece{p}, b, Rules{})
+		after, _ := Place(nil, []Piece{p}, b, Rules{})
 		if len(before) != len(after) {
 			t.Fatalf("board %d-%d, batten %d wide %d, joint %d: %d screws, %d without the joint", from, to, centre, width, gap, len(after), len(before))
 		}

@@ -2,25 +2,30 @@ package fixing
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"lapwright/engine/measure"
 )
 
-// board is a piece made ready to be fixed.
+// board is a piece made ready to be fixed to the battens.
 type board struct {
-	Piece
-	rules  Rules
-	edges  []segment
-	tops   []segment // upper edges of the outline: level ones from the highest down, then sloped ones
-	xs, zs measure.Span
+	*Piece
+	rules   Rules
+	battens []Batten
+	across  []measure.Span // of the battens, along x
+	edges   []segment
+	tops    []segment // upper edges of the outline: level ones from the highest down, then sloped ones
+	xs, zs  measure.Span
+
+	height measure.Length // of the level line cut last
+	limits []limit        // of that line, from the left
+	places []measure.Length
 }
 
 // take makes ready for the next piece and keeps the memory.
 func (b *board) take(p *Piece) {
-	b.Piece, b.edges, b.tops = *p, ring(b.edges[:0], p.Outline, false), b.tops[:0]
+	b.Piece, b.edges, b.tops, b.limits = p, ring(b.edges[:0], p.Outline, false), b.tops[:0], b.limits[:0]
 	b.xs, b.zs = p.Outline.Bounds()
 	for i := range b.edges {
 		if s := &b.edges[i]; s.upper() {
@@ -29,6 +34,9 @@ func (b *board) take(p *Piece) {
 	}
 	for _, h := range p.Holes {
 		b.edges = ring(b.edges, h, true)
+	}
+	if len(b.tops) < 2 {
+		return
 	}
 	slices.SortStableFunc(b.tops, func(s, t segment) int {
 		if s.level() != t.level() {
@@ -41,35 +49,36 @@ func (b *board) take(p *Piece) {
 	})
 }
 
-// fix adds the screws of one board to the list and returns the list and those
-// that are missing.
-func (b *board) fix(screws []Screw, battens []Batten) ([]Screw, []Trouble) {
-	var missed []Trouble
-	before := len(screws)
-	for j := range battens {
-		t := &battens[j]
-		if t.span().And(b.xs).Empty() || t.Z.And(b.zs).Empty() {
+// fix adds the screws of the board to the list, and those that are missing to
+// the other.
+func (b *board) fix(screws []Screw, troubles []Trouble) ([]Screw, []Trouble) {
+	before, known := len(screws), len(troubles)
+	lo, hi := b.xs.Lo, b.xs.Hi
+	for j := range b.across {
+		if x := &b.across[j]; x.Hi <= lo || x.Lo >= hi { // most are elsewhere
 			continue
 		}
-		s, code := b.on(t)
+		t, x := &b.battens[j], b.across[j]
+		if x.And(b.xs).Empty() || t.Z.And(b.zs).Empty() {
+			continue
+		}
+		s, code := b.on(t, x)
 		if s.Batten = j; code == "" {
 			screws = append(screws, s)
 		} else if b.crosses(t) && !(code == "batten" && t.Z.Hi <= b.zs.Lo+b.LapBelow) { // behind the board below only, it does not touch this one
-			missed = append(missed, Trouble{Batten: j, Code: code, What: wording(code, t)})
+			troubles = append(troubles, Trouble{Batten: j, Code: code})
 		}
 	}
 	// A batten spliced within the board's height carries its screw on one of
 	// its two lengths; one that goes on a little aside of it serves as well.
 	own := screws[before:]
-	missed = slices.DeleteFunc(missed, func(m Trouble) bool {
-		return m.Code == "batten" && slices.ContainsFunc(own, func(s Screw) bool {
-			return battens[m.Batten].span().Holds(s.X)
-		})
+	missed := slices.DeleteFunc(troubles[known:], func(m Trouble) bool {
+		return m.Code == "batten" && slices.ContainsFunc(own, func(s Screw) bool { return b.across[m.Batten].Holds(s.X) })
 	})
-	if len(own) < 2 {
-		missed = append(missed, Trouble{Batten: -1, Code: "few", What: fmt.Sprintf("the piece has %d fixings, at least 2 are wanted", len(own))})
+	if troubles = troubles[:known+len(missed)]; len(own) < 2 {
+		troubles = append(troubles, Trouble{Batten: -1, Code: "few"})
 	}
-	return screws, missed
+	return screws, troubles
 }
 
 // crosses reports whether a batten must hold the board: its centre lies behind
@@ -80,34 +89,22 @@ func (b *board) crosses(t *Batten) bool {
 		b.JointLeft && s.Holds(b.xs.Lo) || b.JointRight && s.Holds(b.xs.Hi)
 }
 
-func wording(code string, t *Batten) string {
-	at := fmt.Sprintf("batten at %v mm: ", t.Centre)
-	switch code {
-	case "end":
-		return at + "no place on it keeps the least distance from the board's end"
-	case "strip":
-		return at + "the board is too narrow there to be fixed"
-	case "lap":
-		return at + "a fixing would go through the board below"
-	}
-	return at + "it stops short of the fixing line"
-}
-
-// on places the board's screw on one batten, or says by a trouble's code why
-// it cannot: the code of the first top edge tried, which is the highest.
-func (b *board) on(t *Batten) (Screw, string) {
+// on places the board's screw on one batten, which lies across x, or says by a
+// trouble's code why it cannot: the code of the first top edge tried, which is
+// the highest.
+func (b *board) on(t *Batten, x measure.Span) (Screw, string) {
 	first := ""
 	var s Screw
 	var code string
 	for i := range b.tops {
 		top := &b.tops[i]
-		if top.span().And(t.span()).Empty() {
+		if top.span().And(x).Empty() {
 			continue
 		}
 		if top.level() {
-			s, code = b.under(top, t)
+			s, code = b.under(top, t, x)
 		} else {
-			s, code = b.underSlope(top, t)
+			s, code = b.underSlope(top, t, x)
 		}
 		if code == "" {
 			return s, ""
@@ -117,58 +114,68 @@ func (b *board) on(t *Batten) (Screw, string) {
 	return Screw{}, cmp.Or(first, "strip")
 }
 
-// seat returns where on the batten a screw hung from a top edge may sit.
-func (b *board) seat(top *segment, t *Batten) measure.Span {
-	return t.span().Grow(-b.rules.BattenEdge).And(top.span())
+// seat returns where on a batten across x a screw hung from a top edge may sit.
+func (b *board) seat(top *segment, x measure.Span) measure.Span {
+	return x.Grow(-b.rules.BattenEdge).And(top.span())
 }
 
 // under hangs the screw from a level top edge.
-func (b *board) under(top *segment, t *Batten) (Screw, string) {
+func (b *board) under(top *segment, t *Batten, across measure.Span) (Screw, string) {
 	z := top.a.Z - b.rules.Edge
-	near := t.span().And(top.span())
-	left, right, ok := stretch(b.edges, z, min(max(t.Centre, near.Lo), near.Hi))
+	near := across.And(top.span())
+	left, right, ok := b.stretch(z, min(max(t.Centre, near.Lo), near.Hi))
 	if !ok {
 		return Screw{}, "strip"
 	}
-	seat := b.seat(top, t)
+	seat := b.seat(top, across)
 	within := func(need measure.Length) measure.Span {
 		return seat.And(measure.Span{Lo: left.x + left.away(need), Hi: right.x - right.away(need)})
 	}
-	allowed := within(b.rules.EndLeast)
-	if allowed.Lo > allowed.Hi {
+	least := within(b.rules.EndLeast)
+	if least.Lo > least.Hi {
 		return Screw{}, "end"
 	}
-	x := (left.x + right.x) / 2 // as far from both ends as the batten lets it
+	allowed, middle := least, (left.x+right.x)/2
+	x := middle // as far from both ends as the batten lets it
 	if free := within(max(b.rules.PreDrill, b.rules.EndLeast)); free.Lo <= free.Hi {
-		x = t.Centre
-		allowed = free
+		x, allowed = t.Centre, free
 	}
 	x = min(max(x, allowed.Lo), allowed.Hi)
-	space := room{(left.x + right.x) / 2, []measure.Span{allowed, within(b.rules.EndLeast)}}
-	return b.hide(x, space, func(x measure.Length) (Screw, string) {
-		return b.screw(measure.Point{X: x, Z: z}, top, t)
-	})
+	place := func(x measure.Length) (Screw, string) { return b.screw(measure.Point{X: x, Z: z}, top, t, across) }
+	if b.gapes(x) {
+		for _, span := range [2]measure.Span{allowed, least} { // the better first
+			if s, ok := b.aside(x, middle, span, place); ok {
+				return s, ""
+			}
+		}
+	}
+	return place(x)
 }
 
 // underSlope hangs the screw from a sloped cut, the edge distance from it at
 // right angles. The 2 micrometres make up for two roundings.
-func (b *board) underSlope(top *segment, t *Batten) (Screw, string) {
-	seat := b.seat(top, t)
+func (b *board) underSlope(top *segment, t *Batten, across measure.Span) (Screw, string) {
+	seat := b.seat(top, across)
 	if seat.Lo > seat.Hi {
 		return Screw{}, "end"
 	}
 	x := min(max(t.Centre, seat.Lo), seat.Hi)
 	need := float64(max(b.rules.Edge, b.rules.EndLeast))
 	drop := measure.Length(math.Ceil(need*top.steep(top.b.X-top.a.X))) + 2
-	space := room{(b.xs.Lo + b.xs.Hi) / 2, []measure.Span{seat}}
-	return b.hide(x, space, func(x measure.Length) (Screw, string) {
-		return b.screw(measure.Point{X: x, Z: top.at(x) - drop}, top, t)
-	})
+	place := func(x measure.Length) (Screw, string) {
+		return b.screw(measure.Point{X: x, Z: top.at(x) - drop}, top, t, across)
+	}
+	if b.gapes(x) {
+		if s, ok := b.aside(x, (b.xs.Lo+b.xs.Hi)/2, seat, place); ok {
+			return s, ""
+		}
+	}
+	return place(x)
 }
 
 // screw checks a place and describes the screw there.
-func (b *board) screw(at measure.Point, top *segment, t *Batten) (Screw, string) {
-	left, right, ok := stretch(b.edges, at.Z, at.X)
+func (b *board) screw(at measure.Point, top *segment, t *Batten, across measure.Span) (Screw, string) {
+	left, right, ok := b.stretch(at.Z, at.X)
 	clear := b.clearance(at, top)
 	switch {
 	case !ok || at.X < left.x || at.X > right.x || clear < float64(b.rules.EndLeast) || b.cramped(at):
@@ -180,7 +187,7 @@ func (b *board) screw(at measure.Point, top *segment, t *Batten) (Screw, string)
 	}
 	return Screw{
 		X: at.X, Z: at.Z,
-		Kind:       b.kind(&left, &right, top, t),
+		Kind:       b.kind(left, right, top, across),
 		PreDrilled: clear < float64(b.rules.PreDrill),
 		Visible:    b.Visible || at.Z < b.zs.Hi-b.LapAbove || top.level() && top.a.Z < b.zs.Hi || b.gapes(at.X),
 	}, ""
@@ -202,12 +209,15 @@ func (b *board) cramped(at measure.Point) bool {
 
 // clearance returns the distance in micrometres from a place to the nearest
 // end or cut of the board: any edge but the level one it hangs from, whose
-// distance is the edge distance.
+// distance is the edge distance. It is infinite where nothing is near enough to
+// matter.
 func (b *board) clearance(at measure.Point, top *segment) float64 {
 	least := math.Inf(1)
+	near := max(b.rules.PreDrill, b.rules.EndLeast)
 	for i := range b.edges {
 		s := &b.edges[i]
-		if s.upper() && s.level() && top.level() && s.a.Z == top.a.Z {
+		if at.X-near > max(s.a.X, s.b.X) || at.X+near < min(s.a.X, s.b.X) || at.Z-near > max(s.a.Z, s.b.Z) || at.Z+near < min(s.a.Z, s.b.Z) ||
+			s.upper() && s.level() && top.level() && s.a.Z == top.a.Z {
 			continue
 		}
 		least = min(least, s.distance(at))
@@ -216,7 +226,7 @@ func (b *board) clearance(at measure.Point, top *segment) float64 {
 }
 
 // kind names a screw by the ends of the board that lie on its batten.
-func (b *board) kind(left, right *limit, top *segment, t *Batten) string {
+func (b *board) kind(left, right *limit, top *segment, across measure.Span) string {
 	kind := field
 	if !top.level() {
 		kind = rake
@@ -224,7 +234,7 @@ func (b *board) kind(left, right *limit, top *segment, t *Batten) string {
 	for _, l := range [...]*limit{left, right} {
 		upright := l.edge.a.X == l.edge.b.X
 		switch {
-		case !t.span().Holds(l.x):
+		case !across.Holds(l.x):
 		case upright && (b.JointLeft && l.x == b.xs.Lo || b.JointRight && l.x == b.xs.Hi):
 			return joint
 		case !upright:

@@ -20,7 +20,7 @@ func TestPlaceAgainstExhaustiveSearch(t *testing.T) {
 		from, to := r.Int64N(100), 100+r.Int64N(200)
 		centre, width := r.Int64N(320), 2*(10+r.Int64N(40))
 		p := Piece{Outline: rect(from, 0, to, 175), LapAbove: mm(40)}
-		screws, _ := Place([]Piece{p}, []Batten{batten(2*centre, width, 0, 500)}, Rules{})
+		screws, _ := Place(nil, []Piece{p}, []Batten{batten(2*centre, width, 0, 500)}, Rules{})
 		bestX, free, ok := search(from, to, centre, width)
 		switch {
 		case ok != (len(screws) == 1):
@@ -73,7 +73,7 @@ func TestPlaceProperties(t *testing.T) {
 		for x := int64(20); x < 1300; x += 90 + r.Int64N(250) {
 			battens = append(battens, batten(2*x, []int64{38, 50, 75}[r.IntN(3)], -200, 400))
 		}
-		screws, troubles := Place([]Piece{p}, battens, Rules{})
+		screws, troubles := Place(nil, []Piece{p}, battens, Rules{})
 		total += len(screws)
 		seen := map[int]bool{}
 		for _, s := range screws {
@@ -202,7 +202,7 @@ func checkTurned(t *testing.T, p Piece, battens []Batten, want []Screw) {
 	for i, b := range battens {
 		moved[i] = Batten{b.Centre + by.X, b.Width, measure.Span{Lo: b.Z.Lo + by.Z, Hi: b.Z.Hi + by.Z}}
 	}
-	got, _ := Place([]Piece{q}, moved, Rules{})
+	got, _ := Place(nil, []Piece{q}, moved, Rules{})
 	if len(got) != len(want) {
 		t.Fatalf("%d screws, %d when turned and moved: %v", len(want), len(got), p.Outline)
 	}
@@ -227,6 +227,6 @@ func BenchmarkPlace(b *testing.B) {
 		battens = append(battens, batten(1200*x+50, 50, 0, 9000))
 	}
 	for b.Loop() {
-		Place(pieces, battens, Rules{})
+		Place(nil, pieces, battens, Rules{})
 	}
 }

@@ -31,6 +31,9 @@ func (s *segment) steep(extent measure.Length) float64 {
 
 // at returns the height of an edge that is not upright at x, rounded down.
 func (s *segment) at(x measure.Length) measure.Length {
+	if s.level() {
+		return s.a.Z
+	}
 	return s.a.Z + floorDiv((x-s.a.X)*(s.b.Z-s.a.Z), s.b.X-s.a.X)
 }
 
@@ -91,30 +94,30 @@ type limit struct {
 
 // stretch returns the part of the level line at z inside the board that lies
 // nearest to x, from its left limit to its right; ok is false if the line
-// misses the board.
-func stretch(edges []segment, z, x measure.Length) (left, right limit, ok bool) {
-	var buffer [8]limit
-	limits := buffer[:0]
-	for i := range edges {
-		s := &edges[i]
-		if lo, hi := min(s.a.Z, s.b.Z), max(s.a.Z, s.b.Z); lo <= z && z < hi {
-			limits = append(limits, limit{s.a.X + floorDiv((z-s.a.Z)*(s.b.X-s.a.X), s.b.Z-s.a.Z), *s})
-		}
+// misses the board. Both are good until another line is asked for.
+func (b *board) stretch(z, x measure.Length) (left, right *limit, ok bool) {
+	if len(b.limits) == 0 || b.height != z { // most screws of a board stand on one line
+		b.cut(z)
 	}
-	if len(limits) == 2 && limits[0].x != limits[1].x { // nearly everywhere
-		if limits[1].x < limits[0].x {
-			limits[0], limits[1] = limits[1], limits[0]
-		}
-		return limits[0], limits[1], true
-	}
-	slices.SortFunc(limits, func(a, b limit) int { return cmp.Compare(a.x, b.x) })
 	best := math.Inf(1)
-	for i := 0; i+1 < len(limits); i += 2 {
-		if d := outside(x, limits[i].x, limits[i+1].x); d < best {
-			best, left, right, ok = d, limits[i], limits[i+1], true
+	for i := 0; i+1 < len(b.limits); i += 2 {
+		if d := outside(x, b.limits[i].x, b.limits[i+1].x); d < best {
+			best, left, right, ok = d, &b.limits[i], &b.limits[i+1], true
 		}
 	}
 	return left, right, ok
+}
+
+// cut finds where the level line at z leaves and enters the board.
+func (b *board) cut(z measure.Length) {
+	b.height, b.limits = z, b.limits[:0]
+	for i := range b.edges {
+		s := &b.edges[i]
+		if lo, hi := min(s.a.Z, s.b.Z), max(s.a.Z, s.b.Z); lo <= z && z < hi {
+			b.limits = append(b.limits, limit{s.a.X + floorDiv((z-s.a.Z)*(s.b.X-s.a.X), s.b.Z-s.a.Z), *s})
+		}
+	}
+	slices.SortFunc(b.limits, func(a, b limit) int { return cmp.Compare(a.x, b.x) })
 }
 
 // away returns the distance along x that keeps need, at right angles, from the

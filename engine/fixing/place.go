@@ -78,10 +78,11 @@ const (
 //	few     the piece has fewer than two fixings in all; Batten is -1
 type Trouble struct {
 	Piece, Batten int
-	Code, What    string
+	Code          string
 }
 
-// Place puts one screw on each batten that each piece crosses, the edge
+// Place adds the screws of the pieces to a list and returns it, with what could
+// not be done. It puts one screw on each batten that each piece crosses, the edge
 // distance below the piece's top edge there: at a notch under a sill below the
 // notch, under a sloped cut at right angles to it. So a batten under a joint
 // has two, one in each piece. A screw sits on the batten's centre unless an
@@ -93,25 +94,25 @@ type Trouble struct {
 //
 // Screws are in the order of the pieces, then of the battens. A batten that
 // only the last bit of a square end touches is not crossed.
-func Place(pieces []Piece, battens []Batten, r Rules) ([]Screw, []Trouble) {
-	screws := make([]Screw, 0, 8*len(pieces))
+func Place(screws []Screw, pieces []Piece, battens []Batten, r Rules) ([]Screw, []Trouble) {
 	var troubles []Trouble
-	b := board{rules: r.filled()}
+	b := board{rules: r.filled(), battens: battens, across: make([]measure.Span, len(battens))}
+	for j := range battens {
+		b.across[j] = battens[j].span()
+	}
 	for i := range pieces {
-		p := &pieces[i]
-		if len(p.Outline) < 3 {
-			troubles = append(troubles, Trouble{i, -1, "few", "the piece has no outline"})
+		if len(pieces[i].Outline) < 3 {
+			troubles = append(troubles, Trouble{i, -1, "few"})
 			continue
 		}
-		b.take(p)
-		from, missed := len(screws), []Trouble(nil)
-		screws, missed = b.fix(screws, battens)
+		b.take(&pieces[i])
+		from, missed := len(screws), len(troubles)
+		screws, troubles = b.fix(screws, troubles)
 		for k := range screws[from:] {
 			screws[from+k].Piece = i
 		}
-		for _, t := range missed {
-			t.Piece = i
-			troubles = append(troubles, t)
+		for k := range troubles[missed:] {
+			troubles[missed+k].Piece = i
 		}
 	}
 	return screws, troubles

@@ -112,18 +112,25 @@ func (s Span) Grow(d Length) Span { return Span{s.Lo - d, s.Hi + d} }
 func Less(spans, cut []Span) []Span {
 	var out []Span
 	for _, s := range spans {
-		for _, c := range cut {
-			if c.Hi <= s.Lo || c.Lo >= s.Hi {
-				continue
-			}
-			if left := (Span{s.Lo, c.Lo}); !left.Empty() {
-				out = append(out, left)
-			}
-			s.Lo = max(s.Lo, c.Hi)
+		out = s.AppendLess(out, cut)
+	}
+	return out
+}
+
+// AppendLess adds to out the parts of the span that no span of cut, which must
+// be sorted by Lo, covers.
+func (s Span) AppendLess(out, cut []Span) []Span {
+	for _, c := range cut {
+		if c.Hi <= s.Lo || c.Lo >= s.Hi {
+			continue
 		}
-		if !s.Empty() {
-			out = append(out, s)
+		if left := (Span{s.Lo, c.Lo}); !left.Empty() {
+			out = append(out, left)
 		}
+		s.Lo = max(s.Lo, c.Hi)
+	}
+	if !s.Empty() {
+		out = append(out, s)
 	}
 	return out
 }
