@@ -34,7 +34,7 @@ func (g *master) addGate(k int64) bool {
 	if least <= g.top/4 {
 		return false
 	}
-	n := &gate{u: append([]int64(nil), g.u...), room: append([]int64(nil), g.p.f[:g.p.width]...), shift: g.p.shift, least: least}
+	n := &gate{u: append([]int64(nil), g.u...), room: g.p.rooms(), shift: g.p.shift, least: least}
 	hit := g.forbidPairs(n)
 	g.p.addGate(n)
 	for x := range g.t.cols {

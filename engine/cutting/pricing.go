@@ -12,7 +12,8 @@ import (
 // When the capacity is large, the table is over lengths and capacity divided by
 // a power of two and rounded down: whatever fits still fits then, so f stays
 // an upper bound and the search stays exact. The same holds for conflicts and
-// cuts, which the table ignores and the search obeys.
+// cuts, which the table ignores and the search obeys. A table that is exact has
+// columns for sums of lengths only, where those are few: see raster.
 type pricer struct {
 	w     []int64
 	order []int       // lengths by falling w
@@ -23,15 +24,18 @@ type pricer struct {
 	gates []*gate
 	worth []int64 // value of the current choice, by gate
 
-	cap   int64
-	shift uint
-	width int     // table columns
-	act   []int   // lengths in play, rising index
-	u     []int64 // values of act
-	aw    []int64
-	ab    []int   // copies of act
-	f     []int64 // (len(act)+1) * width
-	exact bool    // the table is exact: no search can fail
+	cap      int64
+	shift    uint
+	width    int     // steps of capacity
+	cols     []int32 // the table's column of each capacity; nil: one for each step
+	sums     []int64 // the capacities that have one of their own, where cols is set
+	rastered int     // the width that cols was chosen for
+	act      []int   // lengths in play, rising index
+	u        []int64 // values of act
+	aw       []int64
+	ab       []int   // copies of act
+	f        []int64 // (len(act)+1) * columns
+	exact    bool    // the table is exact: no search can fail
 
 	block []lengthSet // lengths that clash with what is chosen, by number of choices
 	level int         // choices made
@@ -98,12 +102,13 @@ func (p *pricer) prepare(u []int64, c int64) {
 	}
 	p.exact = p.shift == 0 && p.clash == nil && len(p.odds) == 0 && len(p.gates) == 0
 	p.width = int(c>>p.shift) + 1
-	if need := (m + 1) * p.width; cap(p.f) < need {
+	p.raster()
+	if need := (m + 1) * p.columns(); cap(p.f) < need {
 		p.f = make([]int64, need)
 	} else {
 		p.f = p.f[:need]
 	}
-	clear(p.f[m*p.width:])
+	clear(p.row(m))
 	for k := m - 1; k >= 0; k-- {
 		p.layer(k)
 	}
@@ -114,8 +119,11 @@ func (p *pricer) prepare(u []int64, c int64) {
 // layer computes row k of the table from row k+1.
 func (p *pricer) layer(k int) {
 	w, v, n := int(p.aw[k]>>p.shift), p.u[k], p.ab[k]
-	src := p.f[(k+1)*p.width : (k+2)*p.width]
-	dst := p.f[k*p.width : (k+1)*p.width]
+	src, dst := p.row(k+1), p.row(k)
+	if p.cols != nil {
+		p.sparse(k)
+		return
+	}
 	if w == 0 { // shorter than a table step: all copies at once
 		for c, s := range src {
 			dst[c] = s + v*int64(n)
@@ -145,16 +153,17 @@ func (p *pricer) layer(k int) {
 	}
 }
 
+// boundedMost is the most copies that a row of the table is exact for.
+const boundedMost = 12
+
 // bounded corrects row k, computed for unlimited copies, to at most n of them;
 // when n is large it leaves the row as an upper bound.
 func (p *pricer) bounded(k, w, n int) {
-	if n > 12 {
+	if n > boundedMost {
 		p.exact = false
 		return
 	}
-	v := p.u[k]
-	src := p.f[(k+1)*p.width : (k+2)*p.width]
-	dst := p.f[k*p.width : (k+1)*p.width]
+	v, src, dst := p.u[k], p.row(k+1), p.row(k)
 	for c := w * (n + 1); c < p.width; c++ {
 		b := src[c]
 		for t := 1; t <= n; t++ {
@@ -166,7 +175,7 @@ func (p *pricer) bounded(k, w, n int) {
 }
 
 // top is an upper bound on the value of any pattern.
-func (p *pricer) top() int64 { return p.f[p.cap>>p.shift] }
+func (p *pricer) top() int64 { return p.f[p.column(p.cap)] }
 
 // most is how many copies of act k an empty bar takes.
 func (p *pricer) most(k int) int { return int(min(int64(p.ab[k]), p.cap/p.aw[k])) }
@@ -182,13 +191,13 @@ func (p *pricer) leads(floor int64) []lead {
 	var out []lead
 	for k := range p.act {
 		best := int64(0)
-		next := p.f[(k+1)*p.width:]
+		next := p.row(k + 1)
 		n := p.most(k)
 		if n > 64 { // too many to try: the row's own bound
-			best, n = p.f[k*p.width+int(p.cap>>p.shift)], 0
+			best, n = p.row(k)[p.column(p.cap)], 0
 		}
 		for t := 1; t <= n; t++ {
-			best = max(best, int64(t)*p.u[k]+next[(p.cap-int64(t)*p.aw[k])>>p.shift])
+			best = max(best, int64(t)*p.u[k]+next[p.column(p.cap-int64(t)*p.aw[k])])
 		}
 		if best > floor {
 			out = append(out, lead{k, best})
@@ -214,8 +223,7 @@ func (p *pricer) lookup(l lead, floor int64, nodes int) (priced, int64) {
 	p.worth = append(p.worth[:0], make([]int64, len(p.gates))...)
 	for t := p.most(l.k); t >= 1 && p.nodes > 0; t-- {
 		p.nodes--
-		room := (p.cap - int64(t)*p.aw[l.k]) >> p.shift
-		if int64(t)*p.u[l.k]+p.f[(l.k+1)*p.width+int(room)] <= p.best {
+		if int64(t)*p.u[l.k]+p.row(l.k + 1)[p.column(p.cap-int64(t)*p.aw[l.k])] <= p.best {
 			continue
 		}
 		if p.open(p.act[l.k], t, p.cap) {
@@ -259,9 +267,9 @@ func (p *pricer) choose(k, t int, c, value int64) {
 
 // walk tries the pieces from k on in the room c.
 func (p *pricer) walk(k int, c, value int64) {
-	at := int(c >> p.shift)
+	at, wide := p.column(c), p.columns()
 	for ; k < len(p.act); k++ {
-		if value+p.f[k*p.width+at] <= p.best || p.nodes <= 0 {
+		if value+p.f[k*wide+at] <= p.best || p.nodes <= 0 {
 			return
 		}
 		if p.aw[k] > c || p.clash != nil && p.block[p.level].has(p.act[k]) {
@@ -270,8 +278,8 @@ func (p *pricer) walk(k int, c, value int64) {
 		n := min(p.ab[k], int(c/p.aw[k]))
 		for t := n; t >= 1 && p.nodes > 0; t-- {
 			p.nodes--
-			room := int((c - int64(t)*p.aw[k]) >> p.shift)
-			if value+int64(t)*p.u[k]+p.f[(k+1)*p.width+room] > p.best && p.open(p.act[k], t, c) {
+			room := p.column(c - int64(t)*p.aw[k])
+			if value+int64(t)*p.u[k]+p.f[(k+1)*wide+room] > p.best && p.open(p.act[k], t, c) {
 				p.choose(k, t, c, value)
 			}
 		}

@@ -74,10 +74,7 @@ func TestPricerAgainstExhaustiveSearch(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 12))
 	for n := range 600 {
 		m := 3 + n%5
-		unit := int64(1)
-		if n%2 == 1 {
-			unit = 1_000_003 // so large that the table is coarse
-		}
+		unit := [4]int64{1, 1_000_003, 1000, 1_000_003}[n%4] // so large that the table is coarse, or has columns for sums only
 		c := (20 + r.Int64N(40)) * unit
 		k := &knap{w: make([]int64, m), n: make([]int64, m), u: make([]int64, m), take: make([]int64, m)}
 		for i := range m {
@@ -103,7 +100,7 @@ func TestPricerAgainstExhaustiveSearch(t *testing.T) {
 		}
 		if n%5 == 0 {
 			p.prepare(k.u, c)
-			k.gate = &gate{u: k.u, room: append([]int64(nil), p.f[:p.width]...), shift: p.shift, least: p.top() / 2}
+			k.gate = &gate{u: k.u, room: p.rooms(), shift: p.shift, least: p.top() / 2}
 			p.addGate(k.gate)
 			for i := range m {
 				k.u = append([]int64(nil), k.u...)
