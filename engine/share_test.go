@@ -127,7 +127,7 @@ func TestArrangeAgainstEveryOrder(t *testing.T) {
 		if !slices.Equal(left, refs) {
 			t.Fatalf("case %d: %v is no order of %d pieces", n, got.refs, len(refs))
 		}
-		for k := 1; k < len(got.refs); k++ {
+		for k := 1; k < len(got.saved); k++ {
 			if got.saved[k] > 0 && got.turned[k] == got.turned[k-1] {
 				t.Errorf("case %d: pieces %d and %d share a cut, neither lies turned against the other", n, k-1, k)
 			}
