@@ -44,16 +44,13 @@ func (c *course) reset(k int) {
 
 // column adds what the course fills of one column.
 func (c *course) column(n int, x measure.Span, frees []free) {
-	if len(frees) == 1 && c.plain(n, x, &frees[0]) {
-		return
-	}
-	parts := 0
+	parts, one := 0, 0
 	for i := range frees {
 		if frees[i].holds(c.number) {
-			parts++
+			parts, one = parts+1, i
 		}
 	}
-	if parts == 0 {
+	if parts == 0 || parts == 1 && c.goesOn(n, x, &frees[one]) {
 		return
 	}
 	before, band := -1, c.band()
@@ -82,23 +79,25 @@ func (c *course) column(n int, x measure.Span, frees []free) {
 	}
 }
 
-// plain deals with the column most walls are made of: one that the course does
-// not reach, or one where a full board simply carries on.
-func (c *course) plain(n int, x measure.Span, f *free) bool {
-	if !f.holds(c.number) {
-		return true
-	}
+// goesOn deals with the column most walls are made of, one where a full board
+// simply carries on, and reports whether this is one.
+func (c *course) goesOn(n int, x measure.Span, f *free) bool {
 	last := len(c.cells) - 1
-	if last < 0 {
+	if c.number < f.full || c.number > f.fullLast || last < 0 {
 		return false
 	}
-	band, p := c.band(), &c.cells[last]
-	full := p.lo.most() == band.Lo && p.hi.least() == band.Hi && f.low.most() <= band.Lo && f.high.least() >= band.Hi
-	if !full || p.last != n-1 || p.split || p.hung != (f.first < c.number) {
+	p := &c.cells[last]
+	if p.last != n-1 || p.split || p.hung != (f.first < c.number) || !c.whole(p) {
 		return false
 	}
 	p.x.Hi, p.last = x.Hi, n
 	return true
+}
+
+// whole reports whether the cell is as high as the full board.
+func (c *course) whole(p *cell) bool {
+	band := c.band()
+	return p.lo.most() == band.Lo && p.hi.least() == band.Hi
 }
 
 // holds reports whether course k fills part of the stretch.

@@ -13,10 +13,15 @@ import (
 // each of them is filled by a few courses.
 
 // column is one stretch of x; its free stretches are rows from..to of the list.
+// No course below first or above last fills any of them.
 type column struct {
-	x        measure.Span
-	from, to int
+	x           measure.Span
+	from, to    int
+	first, last int
 }
+
+// holds reports whether course k may fill part of the column.
+func (c *column) holds(k int) bool { return c.first <= k && k <= c.last }
 
 // line is a straight boundary across a column, z[0] at its left and z[1] at
 // its right. slope numbers the sloped part of the wall's outline it lies on,
@@ -47,11 +52,13 @@ func (l line) clamp(lo, hi measure.Length) line {
 
 // free is an upright stretch of a column that boards fill, from low to high.
 // under and over are the voids that bound it, as index + 1; 0 where the
-// region's own edge does. Courses first..last fill it.
+// region's own edge does. Courses first..last fill it, full..fullLast of them
+// with their whole board.
 type free struct {
-	low, high   line
-	under, over int
-	first, last int
+	low, high      line
+	under, over    int
+	first, last    int
+	full, fullLast int
 }
 
 // knot is a point of a profile with the number of the slope that leads to the
@@ -132,11 +139,18 @@ func (w *Wall) columns() ([]column, []free) {
 	xs := w.edges(base.knots, top.knots)
 	voids := w.rising()
 	cols := make([]column, 0, len(xs))
-	frees := make([]free, 0, len(xs)+2*len(w.Voids))
+	n := len(xs)
+	for _, v := range w.Voids {
+		n += among(xs, v.X)
+	}
+	frees := make([]free, 0, n)
 	for i := 1; i < len(xs); i++ {
-		c := column{x: measure.Span{Lo: xs[i-1], Hi: xs[i]}, from: len(frees)}
+		c := column{x: measure.Span{Lo: xs[i-1], Hi: xs[i]}, from: len(frees), first: len(w.Marks), last: -1}
 		frees = w.gaps(frees, voids, c.x, [2]line{base.over(c.x), top.over(c.x)})
 		c.to = len(frees)
+		for _, f := range frees[c.from:] {
+			c.first, c.last = min(c.first, f.first), max(c.last, f.last)
+		}
 		cols = append(cols, c)
 	}
 	return cols, frees
@@ -222,11 +236,19 @@ func (w *Wall) fill(f free) free {
 	// A stretch that lies wholly in one lap could hang on either board; the
 	// lower one is fixed first.
 	f.first = min(f.first, f.last)
+	f.full = max(f.first, sortedBelow(w.Marks, f.low.most()))
+	f.fullLast = min(f.last, sortedBelow(w.Marks, f.high.least()-w.Width+1)-1)
 	return f
 }
 
-// sortedBelow returns how many of the rising marks lie below z.
-func sortedBelow(marks []measure.Length, z measure.Length) int {
-	n, _ := slices.BinarySearch(marks, z)
+// among returns how many of the rising lengths lie in a span, its upper end left
+// out.
+func among(rising []measure.Length, s measure.Span) int {
+	return max(0, sortedBelow(rising, s.Hi)-sortedBelow(rising, s.Lo))
+}
+
+// sortedBelow returns how many of the rising lengths lie below z.
+func sortedBelow(rising []measure.Length, z measure.Length) int {
+	n, _ := slices.BinarySearch(rising, z)
 	return n
 }

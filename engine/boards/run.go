@@ -59,12 +59,21 @@ func Runs(w Wall) []Run {
 	cols, frees := w.columns()
 	f := &frame{w.Base, w.Top}
 	c := course{wall: &w, cells: make([]cell, 0, 16), gaps: make([]gap, 0, 16)}
-	out := make([]Run, 0, 2*len(w.Marks))
-	pool := make([]cell, 0, 4*len(w.Marks))
+	n := len(w.Marks) // one run a course, and one more wherever a void parts it
+	for _, v := range w.Voids {
+		n += among(w.Marks, v.Z)
+	}
+	out := make([]Run, 0, n)
+	var pool []cell
 	for k := range w.Marks {
 		c.reset(k)
-		for n, col := range cols {
-			c.column(n, col.x, frees[col.from:col.to])
+		for n := range cols {
+			if col := &cols[n]; col.holds(k) {
+				c.column(n, col.x, frees[col.from:col.to])
+			}
+		}
+		if cap(pool)-len(pool) < len(c.cells) { // the old one stays with its runs
+			pool = make([]cell, 0, max(64, len(c.cells)))
 		}
 		for owner := range c.join() {
 			from := len(pool)

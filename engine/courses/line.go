@@ -111,7 +111,7 @@ func merge(list []Target, t *Target) []Target {
 func (l *line) wish(spare bool) {
 	l.heights = append(l.heights[:0], l.start)
 	add := func(h measure.Length) {
-		if h > l.start && (h-l.start).Whole() && h < l.end-l.width+measure.MM(l.hi) {
+		if h > l.start && (h - l.start).Whole() && h < l.end-l.width+measure.MM(l.hi) {
 			l.heights = append(l.heights, h)
 		}
 	}
