@@ -71,7 +71,19 @@ func replaceable(path string) bool {
 }
 
 // IsTakeoff reports whether a file is a takeoff workbook, by the mark inside.
-func IsTakeoff(path string) bool {
+func IsTakeoff(path string) bool { return marked(path, report.RunName) }
+
+// Unless returns the path, or the first numbered one that is free where
+// something is there that is no workbook of ours with that mark.
+func Unless(path, mark string) string {
+	if _, err := os.Lstat(path); err == nil && !marked(path, mark) {
+		return numbered(path)
+	}
+	return path
+}
+
+// marked reports whether a file is a workbook with that hidden name.
+func marked(path, name string) bool {
 	z, err := zip.OpenReader(path)
 	if err != nil {
 		return false
@@ -83,7 +95,7 @@ func IsTakeoff(path string) bool {
 	}
 	defer f.Close()
 	text, err := io.ReadAll(io.LimitReader(f, 1<<20))
-	return err == nil && bytes.Contains(text, []byte(report.RunName))
+	return err == nil && bytes.Contains(text, []byte(name))
 }
 
 func sameFile(a, b string) bool {

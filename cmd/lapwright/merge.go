@@ -30,7 +30,10 @@ func orderCommand() *cli.Command {
 }
 
 func mergeOrders(c *cli.Context) error {
-	names := expanded(c.Args().Slice())
+	names, left := ordersIn(expanded(c.Args().Slice()))
+	for _, why := range left {
+		fmt.Fprintln(c.App.ErrWriter, why)
+	}
 	out := c.String("out")
 	switch {
 	case len(names) == 0:
@@ -52,6 +55,9 @@ func mergeOrders(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	if merged.Kept != "" {
+		fmt.Fprintln(c.App.ErrWriter, merged.Kept+" is kept, so the order goes beside it: it is no order of this program.")
+	}
 	if slices.Contains(formats, convert.UBL) && merged.Plain {
 		fmt.Fprintln(c.App.ErrWriter, plainUBL)
 	}
@@ -71,6 +77,31 @@ func mergeOrders(c *cli.Context) error {
 		return stopsError{}
 	}
 	return nil
+}
+
+// ordersIn splits the names into those whose orders are merged and remarks: of a
+// merged order that a wildcard caught with the takeoffs beside it, of which it may
+// be made, and of two takeoffs of one survey, both of which count.
+func ordersIn(names []string) (take, remarks []string) {
+	of, takeoffsIn := map[string]string{}, map[string]bool{}
+	for _, n := range names {
+		takeoffsIn[filepath.Dir(n)] = takeoffsIn[filepath.Dir(n)] || !batch.IsOwn(n)
+	}
+	for _, n := range names {
+		if batch.IsOwn(n) && takeoffsIn[filepath.Dir(n)] {
+			remarks = append(remarks, n+" is left alone: it is a merged order. Name it alone, or under another name, to have it counted.")
+			continue
+		}
+		take = append(take, n)
+		survey, is := convert.SurveyOf(n)
+		if before, twice := of[survey]; twice {
+			remarks = append(remarks, n+" and "+before+" are takeoffs of one survey by their names: both are counted.")
+		}
+		if is {
+			of[survey] = n
+		}
+	}
+	return take, remarks
 }
 
 func mergeCommand() *cli.Command {

@@ -99,10 +99,14 @@ func samePath(a, b string) bool {
 	return b != "" && err1 == nil && err2 == nil && x == y
 }
 
+// IsOwn reports whether a file is one that batches and merged orders are written
+// to, by its name.
+func IsOwn(path string) bool { return strings.HasPrefix(filepath.Base(path), own) }
+
 // isWorkbook reports whether a file of that name may be a survey, or is of a kind
 // for which reading says how to make it one.
 func isWorkbook(name string) bool {
-	if strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".") || strings.HasPrefix(name, own) {
+	if strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".") || IsOwn(name) {
 		return false
 	}
 	if _, is := convert.SurveyOf(name); is {

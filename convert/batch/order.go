@@ -27,18 +27,19 @@ type lineKey struct{ drop, role, code, colour, unit string }
 // merged is a line of several takeoffs.
 type merged struct {
 	report.OrderLine
-	most    float64 // net quantity of the takeoff whose pack and price stand
-	spare   float64 // sum of net x spare
-	remarks []string
-	first   [2]float64 // pack, price first met
-	name    string
+	most, priced float64 // net quantity of the takeoff whose pack stands, and whose price
+	spare        float64 // sum of net x spare
+	remarks      []string
+	first        exchange.OrderLine // the line first met
+	name         string             // and of which takeoff
 }
 
 // merge sums the orders of several takeoffs. Net quantities of one drop, role
 // and code are added up and rounded to packs once. Spare becomes the mean by
 // net quantity, which orders as much as each takeoff asked for before rounding.
 // Where packs or prices differ, those of the takeoff with the largest quantity
-// stand, and the line says so.
+// stand, but no blank price before one that is given; the line says so, and where
+// one code stands for two products.
 func merge(sources []source) ([]report.OrderLine, error) {
 	at := map[lineKey]*merged{}
 	var keys []lineKey
@@ -66,7 +67,7 @@ func merge(sources []source) ([]report.OrderLine, error) {
 }
 
 func newMerged(name string, l exchange.OrderLine) *merged {
-	m := &merged{most: -1, name: name, first: [2]float64{l.Pack, l.Price}}
+	m := &merged{most: -1, priced: -1, name: name, first: l}
 	m.Drop, m.Role, m.Code, m.Description, m.Colour, m.Unit, m.Weight = l.Drop, l.Role, l.Code, l.Description, l.Colour, l.Unit, l.Weight
 	return m
 }
@@ -75,18 +76,35 @@ func (m *merged) add(name string, l exchange.OrderLine) {
 	m.Takeoffs++
 	m.Net += l.Net
 	m.spare += l.Net * l.Spare
-	for i, v := range []float64{l.Pack, l.Price} {
-		if what := [...]string{"pack", "price"}[i]; v != m.first[i] && len(m.remarks) < 3 {
-			m.remarks = append(m.remarks, fmt.Sprintf("%s is %v in %s but %v in %s", what, m.first[i], m.name, v, name))
-		}
-	}
+	m.compare("pack", m.first.Pack, l.Pack, name)
+	m.compare("price", m.first.Price, l.Price, name)
+	m.compare("unit weight", m.first.Weight, l.Weight, name)
+	m.compare("description", m.first.Description, l.Description, name)
 	if l.Net > m.most {
-		m.most, m.Pack, m.Price = l.Net, l.Pack, l.Price
+		m.most, m.Pack = l.Net, l.Pack
+	}
+	if l.Price > 0 && l.Net > m.priced {
+		m.priced, m.Price = l.Net, l.Price
 	}
 	if m.Takeoffs == 1 {
 		m.Spare = l.Spare
 	} else if l.Spare != m.Spare && !slices.Contains(m.remarks, spareDiffers) {
 		m.remarks = append(m.remarks, spareDiffers)
+	}
+}
+
+// remarksMost is how many differences one line tells of.
+const remarksMost = 3
+
+func (m *merged) compare(what string, first, now any, name string) {
+	if first == now {
+		return
+	}
+	switch n := len(m.remarks); {
+	case n < remarksMost:
+		m.remarks = append(m.remarks, fmt.Sprintf("%s is %v in %s but %v in %s", what, first, m.name, now, name))
+	case n == remarksMost:
+		m.remarks = append(m.remarks, "and more")
 	}
 }
 

@@ -66,6 +66,17 @@ func TestMergeDiffers(t *testing.T) {
 			t.Errorf("the remark %q lacks %q", l.Remark, want)
 		}
 	}
+	// A price is taken before none, whatever the quantity; of two products of one
+	// code the line says so.
+	blank, priced := a, b
+	blank.Price, blank.Description, priced.Description = 0, "Board, 3 m", "Board, 4 m"
+	lines, err = merge([]source{orderOf("a", "GBP", blank), orderOf("b", "GBP", priced)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if l := lines[0]; l.Price != 3 || l.Pack != 1 || !strings.Contains(l.Remark, "description is Board, 3 m in a but Board, 4 m in b") {
+		t.Errorf("with a blank price: %+v", l)
+	}
 	if _, err := merge([]source{orderOf("a", "GBP", a), orderOf("b", "EUR", b)}); convert.KindOf(err) != convert.Unusable {
 		t.Errorf("two currencies: got %v", err)
 	}

@@ -1,12 +1,14 @@
 package batch
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -25,6 +27,7 @@ import (
 type MergedOrder struct {
 	report.OrderBook
 	Written []string // the workbook first
+	Kept    string   // the name it would have, but for a file there that is no order
 	Plain   bool     // a UBL order names no electronic addresses
 }
 
@@ -52,7 +55,11 @@ func Order(ctx context.Context, takeoffs []string, o convert.Options) (m MergedO
 	if err := e.Check(sources[0].name); err != nil {
 		return m, err
 	}
-	name, err := convert.Save(o.Out, func(w io.Writer) error { return report.WriteOrder(ctx, w, m.OrderBook) })
+	free := convert.Unless(o.Out, report.OrderName)
+	if free != o.Out {
+		m.Kept = o.Out
+	}
+	name, err := convert.Save(free, func(w io.Writer) error { return report.WriteOrder(ctx, w, m.OrderBook) })
 	if err != nil {
 		return m, err
 	}
@@ -114,17 +121,22 @@ func readOrder(ctx context.Context, path string) (source, error) {
 		return s, err
 	}
 	for _, sheet := range b.Sheets {
-		if sheet.Name == "Order summary" && s.read(sheet) {
-			return s, nil
+		if sheet.Name != "Order summary" {
+			continue
+		}
+		if is, err := s.read(sheet); is || err != nil {
+			return s, err
 		}
 	}
 	return s, &convert.Error{Kind: convert.Unusable, Path: path, What: "has no order: it is no takeoff workbook", Do: "Name takeoffs that this program wrote"}
 }
 
-// read takes the lines of an order's sheet, what it lacks, and its currency.
-func (s *source) read(sheet *book.Sheet) bool {
+// read takes the lines of an order's sheet, what it lacks, and its currency. It
+// reports whether the sheet is one; what a reader has typed where a number must
+// stand is an error.
+func (s *source) read(sheet *book.Sheet) (is bool, err error) {
 	if len(sheet.Rows) == 0 {
-		return false
+		return false, nil
 	}
 	cols := map[string]int{}
 	for _, c := range sheet.Rows[0].Cells {
@@ -132,7 +144,7 @@ func (s *source) read(sheet *book.Sheet) bool {
 	}
 	for _, h := range []string{"Drop", "Role", "Code", "Net quantity", "Spare %", "Pack", "Unit price"} {
 		if cols[h] == 0 {
-			return false
+			return false, nil
 		}
 	}
 	s.currency, s.head = "GBP", map[string]string{}
@@ -143,13 +155,17 @@ func (s *source) read(sheet *book.Sheet) bool {
 		if currency, ok := strings.CutPrefix(first, "Total "); ok && text("Role") == "" {
 			s.currency = currency
 			s.foot(sheet.Rows[i+2:])
-			return true
+			return true, nil
 		}
-		if text("Role") != "" {
-			s.lines = append(s.lines, lineOf(text))
+		if text("Role") != "" || text("Net quantity") != "" { // a line of the reader's own may have no role
+			l, wrong := lineOf(text)
+			if wrong != "" {
+				return true, &convert.Error{Kind: convert.Unusable, Path: s.name, What: fmt.Sprintf("has %q for %s in row %d of its order", text(wrong), wrong, row.Number), Do: "Type a number there, or leave it blank"}
+			}
+			s.lines = append(s.lines, l)
 		}
 	}
-	return true
+	return true, nil
 }
 
 // headOf returns what heads a merged order: what all that say it agree on. An
@@ -194,13 +210,20 @@ func (s *source) foot(rows []book.Row) {
 	}
 }
 
-func lineOf(text func(string) string) exchange.OrderLine {
+// lineOf reads a line of an order; wrong names what ought to be a number and is
+// none. A blank is 0.
+func lineOf(text func(string) string) (l exchange.OrderLine, wrong string) {
 	number := func(h string) float64 {
-		v, _ := strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(text(h)), ",", "."), 64) // blank is 0
+		typed := strings.TrimSpace(text(h))
+		v, err := strconv.ParseFloat(strings.ReplaceAll(cmp.Or(typed, "0"), ",", "."), 64)
+		if err != nil || v < 0 || math.IsInf(v, 0) || math.IsNaN(v) {
+			wrong = h
+		}
 		return v
 	}
-	return exchange.OrderLine{
+	l = exchange.OrderLine{
 		Drop: text("Drop"), Role: text("Role"), Code: text("Code"), Description: text("Description"), Colour: text("Colour"), Unit: text("Unit"),
 		Net: number("Net quantity"), Spare: number("Spare %"), Pack: number("Pack"), Price: number("Unit price"), Weight: number("Unit weight kg"),
 	}
+	return l, wrong
 }

@@ -68,12 +68,16 @@ const (
 	ours      = "lapwright_"
 	mark      = ours + "sheets"
 	sheetMark = ours + "sheet_"
-	orderName = ours + "order"
+	orderName = OrderName
 	record    = RunName
 )
 
-// RunName is the hidden name that every takeoff workbook has, and no other.
-const RunName = ours + "run"
+// RunName is the hidden name that every takeoff workbook has, and no other;
+// OrderName is the one that every workbook with an order of ours has.
+const (
+	RunName   = ours + "run"
+	OrderName = ours + "order"
+)
 
 // markMost is the most characters a text in a formula may have.
 const markMost = 255
