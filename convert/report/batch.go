@@ -166,6 +166,27 @@ func resultCell(s string) cell {
 	return cell{v: s, l: stopped}
 }
 
+// aboveBounds says how far the boards of a batch are from the bound, in all and
+// in the survey that is farthest from it.
+func aboveBounds(list []BatchRow) string {
+	boards, bound := 0, 0
+	var worst BatchRow
+	for _, r := range list {
+		boards, bound = boards+r.Boards, bound+r.Bound
+		if r.Boards-r.Bound > worst.Boards-worst.Bound {
+			worst = r
+		}
+	}
+	switch {
+	case boards == 0:
+		return ""
+	case boards == bound:
+		return "No layout within the rules takes fewer boards, so no effort would save any."
+	}
+	return fmt.Sprintf("%s of %d above the bound: thorough effort might save some of them. Farthest is %s: %d, of at least %d.",
+		plural(boards-bound, "board"), boards, worst.File, worst.Boards, worst.Bound)
+}
+
 // listFoot sums what may be summed. Amounts are of each takeoff by itself, its
 // packs rounded; the merged order rounds once and comes to less.
 func (in OrderBook) listFoot(p *page, t table[BatchRow]) error {
@@ -198,5 +219,10 @@ func (in OrderBook) listFoot(p *page, t table[BatchRow]) error {
 		return err
 	}
 	p.row++
+	if s := aboveBounds(in.List); s != "" {
+		if err := p.put(cell{v: s, l: panel}); err != nil {
+			return err
+		}
+	}
 	return p.put(cell{v: "Amounts here are of each takeoff by itself, its packs rounded up. The merged order on the sheet Order summary rounds once.", l: panel})
 }

@@ -3,8 +3,6 @@ package report
 import (
 	"fmt"
 	"strings"
-
-	"lapwright/engine"
 )
 
 // summaryRow is one line of the Summary. strong marks a headline figure.
@@ -224,10 +222,6 @@ func (s *summary) made() {
 	if s.b.in.Digest != "" {
 		s.add("Digest of the input", cell{}, "", s.b.in.Digest)
 	}
-	if s.b.res.Effort == engine.EffortQuick {
-		s.add("Effort", long("quick"), "", "Normal effort takes longer and often needs fewer boards.")
-	} else {
-		s.given("Effort", string(s.b.res.Effort))
-	}
+	s.effort()
 	s.add("To print", cell{}, "", "For the site: a sheet a wall and the Saw sheet. For the office: Summary, Order summary and Flagged issues. The other sheets are for looking up and for other programs; they print small.")
 }
