@@ -98,6 +98,8 @@ var faultCases = []struct {
 	{name: "a wall named as a total", set: m{"Walls!B4": "Total House"}},
 	{name: "note under the table", set: m{"Walls!L5": "all sizes checked"}, want: w("note stray-cell Walls!L5")},
 	{name: "hidden row", more: hidden("Walls", 3), want: w("note hidden-row Walls!B3")},
+	{name: "hidden column", more: hiddenColumn("Walls", "D"), want: w("note hidden-column Walls!D1")},
+	{name: "hidden column of their own", set: m{"Walls!L1": "Checked by", "Walls!L2": "A"}, more: hiddenColumn("Walls", "L"), want: w("note extra-label Walls!L1")},
 	{name: "merged down", set: m{"Walls!D3": nil, "Walls!D2": 4890}, more: merged("Walls", "D2", "D3"), want: w("note merged-cell Walls!D2")},
 	{name: "merged across", set: m{"Walls!D4": nil}, more: merged("Walls", "C4", "D4"), want: w("check merged-cell Walls!C4", "stop missing-cell Walls!D4"), left: w("Back")},
 	{name: "sheet of their own", set: m{"Access!A1": "Ring the bell"}, want: w("note sheet-unread Access!A1")},
@@ -182,6 +184,10 @@ func cellFormula(sheet, cell, formula string) func(*excelize.File) {
 
 func hidden(sheet string, row int) func(*excelize.File) {
 	return func(f *excelize.File) { f.SetRowVisible(sheet, row, false) }
+}
+
+func hiddenColumn(sheet, col string) func(*excelize.File) {
+	return func(f *excelize.File) { f.SetColVisible(sheet, col, false) }
 }
 
 func merged(sheet, from, to string) func(*excelize.File) {

@@ -66,8 +66,15 @@ func (r *reader) readRows(t *table, take func(record)) {
 	r.noteHidden(t, hidden)
 }
 
+// noteHidden notes what was read though nobody saw it: rows, and columns.
 func (r *reader) noteHidden(t *table, rows []span) {
 	r.noteRows(t, rows, "hidden-row", "hidden; they were read like any other", "Unhide them and look, or delete them")
+	for _, c := range t.columns {
+		if !t.sheet.Turned && t.sheet.HidesColumn(c.col) {
+			r.flag(t.sheet, t.header, c.col, engine.Flag{Severity: note, Code: "hidden-column",
+				What: "The column " + t.sheet.ColumnName(c.col) + " is hidden; it was read like any other, as " + c.field.Name, Do: "Unhide it and look, or delete it"})
+		}
+	}
 }
 
 // mostFilled bounds the cells that merged ones fill; no honest survey meets it.

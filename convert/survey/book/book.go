@@ -71,6 +71,13 @@ type Sheet struct {
 	Doubts []Doubt // of a text file
 	Note   string  // what was unusual about a text file, in words
 	Turned bool    // Rows are its columns, and columns its rows
+
+	hidden []Range // columns, from Col1 to Col2
+}
+
+// HidesColumn reports whether a column is hidden in the sheet as it is.
+func (s *Sheet) HidesColumn(col int) bool {
+	return slices.ContainsFunc(s.hidden, func(r Range) bool { return r.Col1 <= col && col <= r.Col2 })
 }
 
 // Book is a file, or several CSV files, as read.

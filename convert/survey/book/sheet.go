@@ -50,6 +50,15 @@ func (p *sheetParser) tag(t *tag) error {
 		return p.cellTag(t)
 	case "row":
 		return p.rowTag(t)
+	case "col":
+		if t.start && isTrue(t.attr("hidden")) {
+			from, err1 := strconv.Atoi(t.attr("min"))
+			to, err2 := strconv.Atoi(t.attr("max"))
+			if err1 != nil || err2 != nil {
+				return p.bad("columns " + t.attr("min") + " to " + t.attr("max"))
+			}
+			p.sheet.hidden = append(p.sheet.hidden, Range{Col1: from, Col2: to})
+		}
 	case "f":
 		p.formula = p.formula || t.start
 	case "rPh":

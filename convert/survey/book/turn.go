@@ -23,7 +23,7 @@ func (s *Sheet) Turn() *Sheet {
 	}
 	slices.Sort(cols)
 	for _, col := range cols {
-		out.Rows = append(out.Rows, Row{Number: col, Cells: byCol[col]})
+		out.Rows = append(out.Rows, Row{Number: col, Hidden: s.HidesColumn(col), Cells: byCol[col]})
 	}
 	for _, m := range s.Merged {
 		out.Merged = append(out.Merged, Range{m.Col1, m.Row1, m.Col2, m.Row2})
