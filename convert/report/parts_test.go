@@ -4,7 +4,9 @@ import (
 	"archive/zip"
 	"bytes"
 	"io"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -56,6 +58,27 @@ func TestZipIsSortedAndPlain(t *testing.T) {
 func TestFullCalculationOnLoad(t *testing.T) {
 	if wb := parts(t, standard(t))["xl/workbook.xml"]; !strings.Contains(wb, `fullCalcOnLoad="true"`) {
 		t.Errorf("no full calculation on load in %s", wb)
+	}
+}
+
+// TestColumnsInOrder: some programs lose the widths of columns that stand out of
+// order in the file (github.com/exceljs/exceljs, pull request 1563).
+func TestColumnsInOrder(t *testing.T) {
+	column := regexp.MustCompile(`<col min="(\d+)" max="(\d+)"`)
+	seen := 0
+	for name, part := range parts(t, standard(t)) {
+		last := 0
+		for _, m := range column.FindAllStringSubmatch(part, -1) {
+			from, _ := strconv.Atoi(m[1])
+			to, _ := strconv.Atoi(m[2])
+			if from <= last || to < from {
+				t.Errorf("%s: columns %d to %d stand behind column %d", name, from, to, last)
+			}
+			last, seen = to, seen+1
+		}
+	}
+	if seen == 0 {
+		t.Error("no columns found")
 	}
 }
 

@@ -22,20 +22,29 @@ type page struct {
 	vals   []any           // pointers to them
 }
 
+// setWidths sets how wide the columns are; 0 hides one. The library puts what
+// it is told last in front and copies the rest each time: told from the right,
+// columns of a width together, they stand in order and take the least work.
 func (p *page) setWidths(widths []float64) error {
 	p.wide = widths
-	for i, w := range widths {
-		if w == 0 {
-			if err := p.sw.SetColVisible(i+1, i+1, false); err != nil {
-				return err
-			}
-			continue
+	for to := len(widths); to > 0; {
+		from, w := to, widths[to-1]
+		for from > 1 && widths[from-2] == w {
+			from--
 		}
-		if err := p.sw.SetColWidth(i+1, i+1, w); err != nil {
+		if err := p.setWidth(from, to, w); err != nil {
 			return err
 		}
+		to = from - 1
 	}
 	return nil
+}
+
+func (p *page) setWidth(from, to int, w float64) error {
+	if w == 0 {
+		return p.sw.SetColVisible(from, to, false)
+	}
+	return p.sw.SetColWidth(from, to, w)
 }
 
 // put writes the next row, as high as its wrapped texts need.
