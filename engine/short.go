@@ -25,8 +25,9 @@ const endMost = 150 * measure.Millimetre
 // of a cheek.
 func (t *takeoff) addShort(f *face) {
 	wall := t.battensOf(f)
+	wide := wall.Wide
 	if !slices.ContainsFunc(f.runs, func(r boards.Run) bool { return r.Span.Length() > t.board.Length }) {
-		wall.Wide = wall.Width // no joint makes a batten wide
+		wall.Wide = wall.Width // no joint needs to make a batten wide
 	}
 	ends := make([]ended, len(f.runs))
 	for k := range ends {
@@ -49,6 +50,9 @@ func (t *takeoff) addShort(f *face) {
 		}
 	}
 	slices.SortStableFunc(f.lines, func(a, b battens.Line) int { return cmp.Compare(a.Centre, b.Centre) })
+	if wall.Wide < wide {
+		battens.Bar(f.lines, wide)
+	}
 }
 
 // ended is a board with what its ends ask of battens.

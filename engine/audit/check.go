@@ -111,6 +111,7 @@ func (s *site) check(w *Wall, r *report) {
 	}
 	s.pieces()
 	s.battenLines()
+	s.standing()
 	s.pairJoints()
 	s.cover()
 	s.checkJoints()

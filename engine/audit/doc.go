@@ -11,7 +11,8 @@
 //     or lies in a declared joint's gap; laps are within their limits; no two
 //     pieces of a course overlap; none enters a void or leaves the region;
 //   - every joint has its gap and stands on a wide batten behind the boards'
-//     whole height; stagger, repeat and least lengths hold or are flagged;
+//     whole height; stagger, repeat and least lengths hold or are flagged; no
+//     batten stands in another;
 //   - every piece is cut as often as it is wanted, from stock of its own code,
 //     and what is sawn from a board, with kerfs and offcut, makes the board;
 //   - every piece is fixed to every batten it crosses, each screw stands in
@@ -22,11 +23,10 @@
 //
 // Geometry: region, course, lap, shape, size, cut-out, rake, band, edge,
 // outside, void, overlap, uncovered. Joints: joint-gap, joint-batten, stagger,
-// repeat, short. Fixings: screw-place, screw-end, end-loose, screw-edge,
-// screw-through,
-// screw-missing, pre-drill, visible, two-screws, centres, fixing-count. Stock:
-// mark, quantity, cut-length, cut-count, cut-stock, stock-named, pair, shared,
-// board-fit, hand. Sums: order, pool, total.
+// repeat, short, batten-overlap. Fixings: screw-place, screw-end, end-loose,
+// screw-edge, screw-through, screw-missing, pre-drill, visible, two-screws,
+// centres, fixing-count. Stock: mark, quantity, cut-length, cut-count, cut-stock,
+// stock-named, pair, shared, board-fit, hand. Sums: order, pool, total.
 //
 // # Tolerance
 //

@@ -27,6 +27,23 @@ func (s *site) battenLines() {
 	}
 }
 
+// standing checks that no batten stands in another.
+func (s *site) standing() {
+	for k, i := range s.fromLeft {
+		a := &s.w.Battens[i]
+		for _, j := range s.fromLeft[k+1:] {
+			b := &s.w.Battens[j]
+			apart := 2 * (b.Centre - a.Centre)
+			if apart >= a.Width+s.widest {
+				break
+			}
+			if apart < a.Width+b.Width && a.Z.Lo < b.Z.Hi && b.Z.Lo < a.Z.Hi {
+				s.r.add(a.Mark, "batten-overlap", "it stands in %s, whose middle is at x %v", b.Mark, b.Centre)
+			}
+		}
+	}
+}
+
 // rising adds x, which is no less than the last, unless it is the last.
 func rising(list []measure.Length, x measure.Length) []measure.Length {
 	if n := len(list); n > 0 && list[n-1] == x {

@@ -233,12 +233,11 @@ func stepped() Wall {
 		w.butt()
 	}
 	w.stand(37.5, 75, 150, 1000, false)
-	for x := 600.0; x < 4800; x += 600 {
-		from := 150.0
-		if x > 2400 {
-			from = 420
-		}
-		w.stand(x, 75, from, 1000, true)
+	for _, x := range []float64{600, 1200, 1800} {
+		w.stand(x, 75, 150, 1000, true)
+	}
+	for _, x := range []float64{2437.5, 3000, 3600, 4200} { // the first beside the step's, which ends at 2,400
+		w.stand(x, 75, 420, 1000, true)
 	}
 	w.stand(2362.5, 75, 150, 1000, false)
 	w.stand(4762.5, 75, 420, 1000, false)

@@ -61,6 +61,8 @@ var jointing = []mutation{
 		w.Limits.BattenShort = mm(1)
 		j.rebatten(w)
 	}, ""},
+	{"a batten at 2,400 as wide as the room to the one that ends at 2,300", plain, func(j *Job, w *Wall) { w.batten("P-T10").Width = mm(200) }, ""},
+	{"a millimetre wider", plain, func(j *Job, w *Wall) { w.batten("P-T10").Width = mm(201) }, "P-T13 batten-overlap"},
 	{"batten spliced behind a joint", plain, splice(0), ""},
 	{"batten spliced with a millimetre between", plain, splice(mm(1)), "P-3a joint-batten"},
 	{"joints of neighbours a millimetre too near", plain, func(j *Job, w *Wall) { w.Limits.StaggerLeast = mm(1201) },

@@ -212,6 +212,25 @@ func under(z, head measure.Length) bool {
 	return z+measure.Millimetre < head.DownTo(measure.Millimetre)
 }
 
+// Bar takes the place of a joint from every grid batten that, made wide for it,
+// would stand in a short one.
+func Bar(lines []Line, wide measure.Length) {
+	for i := range lines {
+		l := &lines[i]
+		if !l.jointed() {
+			continue
+		}
+		x := Line{Centre: l.Centre, Width: wide}.X()
+		for k := range lines {
+			if s := &lines[k]; s.Why == AtShort && !s.X().And(x).Empty() {
+				l.wide = slices.DeleteFunc(l.wide, func(z measure.Span) bool {
+					return slices.ContainsFunc(s.Spans, func(o measure.Span) bool { return !o.And(z).Empty() })
+				})
+			}
+		}
+	}
+}
+
 // Sites returns the indexes of the lines on which a joint of a board may fall:
 // grid battens, not at the wall's ends, where one batten, wide for the joint,
 // stands behind all of it. board gives the heights of the board at a place

@@ -348,3 +348,24 @@ func BenchmarkLinesWall(b *testing.B) { benchmarkLines(b, threeWindows()) }
 func BenchmarkLinesHouse(b *testing.B) {
 	benchmarkLines(b, threeWindows(), threeWindows(), threeWindows(), threeWindows())
 }
+
+// TestBar: a grid batten at 1,000 made wide covers 962.5..1,037.5. A short one of 50
+// at 1,062 begins at 1,037 and bars it, at all heights, as it would be wide all the
+// way up; one at 1,063 begins at 1,038 and does not. Nor does one that stands where
+// an opening leaves the grid batten out.
+func TestBar(t *testing.T) {
+	for _, test := range []struct {
+		centre int64
+		short  measure.Span
+		sites  int
+	}{{1062, span(500, 700), 0}, {1063, span(500, 700), 1}, {1062, span(2450, 2600), 1}} {
+		lines := []Line{
+			{Centre: mm(1000), Width: mm(50), Why: AtGrid, Bay: 1, Spans: []measure.Span{span(0, 2400)}, wide: []measure.Span{span(0, 2400)}},
+			{Centre: mm(test.centre), Width: mm(50), Why: AtShort, Bay: -1, Spans: []measure.Span{test.short}},
+		}
+		Bar(lines, mm(75))
+		if got := Sites(lines, board(1500, 1680), 0); len(got) != test.sites {
+			t.Errorf("short batten at %d over %v: sites %v, want %d", test.centre, test.short, got, test.sites)
+		}
+	}
+}
