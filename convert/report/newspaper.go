@@ -56,16 +56,17 @@ func flow(stories []story, columns, rows int) (pages [][][][]cell) {
 // beside puts the columns of a page next to each other, each so many cells
 // wide and one cell apart.
 func beside(columns [][][]cell, wide int) [][]cell {
-	var out [][]cell
-	for k, column := range columns {
-		for i, r := range column {
-			for len(out) <= i {
-				out = append(out, nil)
+	high := 0
+	for _, column := range columns {
+		high = max(high, len(column))
+	}
+	out := make([][]cell, high)
+	for i := range out {
+		out[i] = make([]cell, len(columns)*(wide+1)-1)
+		for k, column := range columns {
+			if i < len(column) {
+				copy(out[i][k*(wide+1):], column[i])
 			}
-			for len(out[i]) < k*(wide+1) {
-				out[i] = append(out[i], cell{})
-			}
-			out[i] = append(out[i], r...)
 		}
 	}
 	return out

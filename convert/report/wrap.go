@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 	"strings"
+	"unicode"
 )
 
 // Row heights are worked out here for rows whose text wraps: not every reader
@@ -81,21 +82,44 @@ func paragraphLines(s string, room float64) int {
 }
 
 // foldPixels breaks a text at its spaces into lines no wider than room, but
-// for single words that are.
+// for single words that are. Lines are parts of the text, not copies.
 func foldPixels(s string, room float64) []string {
-	var out []string
-	line, used, space := "", 0.0, textPixels(" ")
-	for _, word := range strings.Fields(s) {
-		w := textPixels(word)
-		if line != "" && used+space+w > room {
-			out, line, used = append(out, line), "", 0
-		}
-		if line != "" {
-			line, used = line+" ", used+space
-		}
-		line, used = line+word, used+w
+	if !spacedOnce(s) {
+		s = strings.Join(strings.Fields(s), " ")
 	}
-	return append(out, line)
+	var out []string
+	from, to, used := 0, 0, 0.0 // the line begun
+	for at := 0; at < len(s); at = to + 1 {
+		end := len(s)
+		if n := strings.IndexByte(s[at:], ' '); n >= 0 {
+			end = at + n
+		}
+		w := textPixels(s[at:end])
+		switch {
+		case to == from:
+		case used+spacePixels+w > room:
+			out, from, used = append(out, s[from:to]), at, 0
+		default:
+			used += spacePixels
+		}
+		to, used = end, used+w
+	}
+	return append(out, s[from:to])
+}
+
+var spacePixels = textPixels(" ")
+
+// spacedOnce reports whether words stand apart by single plain spaces, with
+// none before or behind.
+func spacedOnce(s string) bool {
+	word := false
+	for _, r := range s {
+		if unicode.IsSpace(r) && (r != ' ' || !word) {
+			return false
+		}
+		word = r != ' '
+	}
+	return word || s == ""
 }
 
 // fitted returns the height in points a row needs for its wrapped texts, 0
