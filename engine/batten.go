@@ -270,7 +270,7 @@ const spliceLeast = 600 * measure.Millimetre
 
 // battenWall writes the battens of one wall as fixed. Lines on which boards
 // butt, over the heights given, are wide there.
-func (t *takeoff) battenWall(s *stand, w *WallResult, butts map[int][]measure.Span) {
+func (t *takeoff) battenWall(s *stand, w *WallResult, butts [][]measure.Span) {
 	wall := t.battensOf(s.face)
 	wanted := t.wanted(s.face, wall)
 	for i, l := range s.face.lines {

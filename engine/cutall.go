@@ -2,63 +2,125 @@ package engine
 
 import (
 	"context"
+	"encoding/binary"
 	"fmt"
+	"slices"
 
+	"lapwright/engine/cutting"
 	"lapwright/engine/measure"
+	"lapwright/engine/parallel"
 )
 
 // batches gathers what is cut from each product in each pool, in the order
 // first met.
 type batches struct {
 	at   map[batchKey]int
+	key  batchKey // of the last one added to
+	last int
 	list []batch
-	take map[string]*string // mark -> where to write the board's name
 }
 
 type batchKey struct{ pool, drop, role, code, colour string }
 
-func (b *batches) add(s *stand, p Product, item wanted, stock *string) {
-	k := batchKey{s.pool, s.drop, p.Role, p.Code, p.Colour}
-	i, ok := b.at[k]
-	if !ok {
-		i = len(b.list)
-		b.at[k] = i
-		b.list = append(b.list, batch{pool: s.pool, pools: s.pools, drop: s.drop, product: p})
+func (b *batches) add(s *stand, p *Product, item wanted) {
+	if k := (batchKey{s.pool, s.drop, p.Role, p.Code, p.Colour}); len(b.list) == 0 || k != b.key {
+		i, ok := b.at[k]
+		if !ok {
+			i = len(b.list)
+			b.at[k] = i
+			b.list = append(b.list, batch{pool: s.pool, pools: s.pools, drop: s.drop, product: *p})
+		}
+		b.key, b.last = k, i
 	}
-	b.list[i].items = append(b.list[i].items, item)
-	b.take[item.mark] = stock
+	b.list[b.last].items = append(b.list[b.last].items, item)
 }
 
-// cutAll cuts trims, battens and reveal boards from their stock lengths.
+// cutAll cuts trims, battens and reveal boards from their stock lengths. Batches
+// are planned on all cores, then handed out in order.
 func (t *takeoff) cutAll(ctx context.Context) error {
-	b := batches{at: map[batchKey]int{}, take: map[string]*string{}}
+	list := t.batches()
+	plans, err := planBatches(ctx, list, t.rules.Kerf)
+	if err != nil {
+		return err
+	}
+	rows := 0
+	for i := range list {
+		rows += min(plans[i].Bars, len(plans[i].Patterns)+2*len(list[i].items)) // seldom more
+	}
+	t.result.Cutting = slices.Grow(t.result.Cutting, rows)
+	names := map[bool]*namer{true: {prefix: "S"}, false: {prefix: "T"}}
+	for i := range list {
+		var res PoolResult
+		role := list[i].product.Role
+		t.result.Cutting, res = t.dealer.deal(t.result.Cutting, &list[i], plans[i], names[role == RoleBatten || role == RoleWideBatten], t.rules.Kerf)
+		t.result.Pools = append(t.result.Pools, res)
+	}
+	return nil
+}
+
+// batches lists what is cut, but for what has no stock length to be cut from:
+// that is flagged as missing.
+func (t *takeoff) batches() []batch {
+	b := batches{at: map[batchKey]int{}}
 	for i, s := range t.stands {
 		w := &t.result.Walls[i]
 		for k := range w.Pieces {
 			if p := &w.Pieces[k]; p.Course == 0 {
-				b.add(s, t.revealProduct(s), wanted{p.Mark, p.Length, s.each}, &p.Stock)
+				product := t.revealProduct(s)
+				b.add(s, &product, wanted{mark: p.Mark, length: p.Length, count: s.each, stock: &p.Stock})
 			}
 		}
 		for k := range w.Trims {
 			tr := &w.Trims[k]
-			b.add(s, t.trimStock(tr, s.colour), wanted{tr.Mark, tr.Length, s.each}, &tr.Stock)
+			product := t.trimStock(tr, s.colour)
+			b.add(s, &product, wanted{mark: tr.Mark, length: tr.Length, count: s.each, stock: &tr.Stock})
 		}
 		for k := range w.Battens {
 			bt := &w.Battens[k]
-			b.add(s, t.battenProduct(bt.Width), wanted{bt.Mark, bt.Z.Length(), s.each}, &bt.Stock)
+			product := t.battenProduct(bt.Width)
+			b.add(s, &product, wanted{mark: bt.Mark, length: bt.Z.Length(), count: s.each, stock: &bt.Stock})
 		}
 	}
-	names := map[bool]*namer{true: {prefix: "S"}, false: {prefix: "T"}}
-	for _, batch := range b.list {
-		if batch.product.Length <= 0 {
-			continue // no stock length to cut from: flagged as missing
+	return slices.DeleteFunc(b.list, func(b batch) bool { return b.product.Length <= 0 })
+}
+
+// planBatches plans the cutting of every batch, of those that want the same once.
+func planBatches(ctx context.Context, list []batch, kerf measure.Length) ([]*cutting.Plan, error) {
+	var problems []cutting.Problem
+	first := map[string]int{}
+	of := make([]int, len(list)) // the batch's problem
+	for i := range list {
+		p := list[i].problem(kerf)
+		key := digest(&p)
+		n, known := first[key]
+		if !known {
+			n = len(problems)
+			first[key] = n
+			problems = append(problems, p)
 		}
-		batten := batch.product.Role == RoleBatten || batch.product.Role == RoleWideBatten
-		if err := t.cutOne(ctx, batch, names[batten], b.take); err != nil {
-			return err
-		}
+		of[i] = n
 	}
-	return nil
+	plans, errs := make([]cutting.Plan, len(problems)), make([]error, len(problems))
+	parallel.Each(len(problems), func(_, i int) {
+		plans[i], errs[i] = cutting.Solve(ctx, problems[i], cutting.Options{Effort: linearEffort})
+	})
+	out := make([]*cutting.Plan, len(list))
+	for i, b := range list {
+		if err := errs[of[i]]; err != nil {
+			return nil, fmt.Errorf("cutting %s %s of pool %s: %w", b.product.Role, b.product.Code, b.pool, err)
+		}
+		out[i] = &plans[of[i]]
+	}
+	return out, nil
+}
+
+// digest tells problems of one kerf and one kind of bar apart.
+func digest(p *cutting.Problem) string {
+	out := binary.AppendVarint(nil, p.Stocks[0].Length)
+	for _, it := range p.Items {
+		out = binary.AppendVarint(binary.AppendVarint(out, it.Length), int64(it.Demand))
+	}
+	return string(out)
 }
 
 // trimStock returns the catalogue line a trim was given.
@@ -69,22 +131,6 @@ func (t *takeoff) trimStock(tr *Trim, colour string) Product {
 		}
 	}
 	return t.catalogue.pick(tr.Role, colour)
-}
-
-func (t *takeoff) cutOne(ctx context.Context, b batch, names *namer, take map[string]*string) error {
-	rows, res, err := cutBatch(ctx, b, t.rules.Kerf, names)
-	if err != nil {
-		return fmt.Errorf("cutting %s %s of pool %s: %w", b.product.Role, b.product.Code, b.pool, err)
-	}
-	for _, row := range rows {
-		for _, c := range row.Cuts {
-			stock := take[c.Marks[0]]
-			*stock = joinName(*stock, row.Board)
-		}
-	}
-	t.result.Cutting = append(t.result.Cutting, rows...)
-	t.result.Pools = append(t.result.Pools, res)
-	return nil
 }
 
 // battenProduct returns what a batten of a width is cut from: of the stock

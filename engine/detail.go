@@ -40,7 +40,7 @@ func (t *takeoff) asBuilt(ctx context.Context) {
 // standWalls writes down battens, trims and fixings of every wall, on all
 // cores. A core has a catalogue of its own; what they find missing, and what
 // they flag, is taken over in the order of the walls.
-func (t *takeoff) standWalls(butts map[*stand]map[int][]measure.Span) {
+func (t *takeoff) standWalls(butts map[*stand][][]measure.Span) {
 	cores := make([]*takeoff, runtime.GOMAXPROCS(0))
 	lacks := make([]lack, len(t.stands))
 	parallel.Each(len(t.stands), func(core, i int) {
@@ -62,7 +62,7 @@ func (t *takeoff) standWalls(butts map[*stand]map[int][]measure.Span) {
 
 // standWall writes down battens, trims and fixings of one wall, where boards
 // butt on the batten lines over the heights given.
-func (t *takeoff) standWall(s *stand, w *WallResult, butts map[int][]measure.Span) {
+func (t *takeoff) standWall(s *stand, w *WallResult, butts [][]measure.Span) {
 	t.battenWall(s, w, butts)
 	t.trimWall(s, w)
 	t.fixWall(s, w)
@@ -93,12 +93,12 @@ func (t *takeoff) wallResult(i int, s *stand) WallResult {
 
 // butts returns, for each stand, the heights over which boards butt on each
 // batten line.
-func (t *takeoff) butts() map[*stand]map[int][]measure.Span {
-	out := map[*stand]map[int][]measure.Span{}
+func (t *takeoff) butts() map[*stand][][]measure.Span {
+	out := make(map[*stand][][]measure.Span, len(t.stands))
 	for _, p := range t.pools {
 		for i, s := range p.stands {
 			sites := s.face.siteLines()
-			at := map[int][]measure.Span{}
+			at := make([][]measure.Span, len(s.face.lines))
 			for k, joints := range p.plan.Joints[i] {
 				run := &s.face.runs[k]
 				for _, j := range joints {
@@ -241,8 +241,8 @@ func (t *takeoff) planRow(p *pool, s *sharer, b *sawn, name string) CutRow {
 	product := p.products[b.stock]
 	row := CutRow{Board: name, Pool: p.name, Drop: p.drop, Role: RoleBoard, Code: product.Code, Colour: p.colour,
 		Stock: p.problem.Stocks[b.stock].Length, Count: b.count * p.pools, OnHand: p.onHand[b.stock], Shared: b.shared()}
-	row.Cuts = make([]Cut, len(b.refs))
-	marks := make([]string, len(b.refs))
+	row.Cuts = t.dealer.cuts.take(len(b.refs))
+	marks := t.dealer.marks.take(len(b.refs))
 	for k, ref := range b.refs {
 		piece := s.piece(ref)
 		piece.Code = joinName(piece.Code, product.Code)

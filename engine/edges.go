@@ -12,11 +12,15 @@ import (
 // trimWall writes the trims, strips and tape of one wall, and the boards of
 // its lined reveals.
 func (t *takeoff) trimWall(s *stand, w *WallResult) {
-	butts := w.joints()
-	for _, line := range trims.Lines(t.trimsOf(s.face)) {
+	lines, butts := trims.Lines(t.trimsOf(s.face)), w.joints()
+	w.Trims = make([]Trim, 0, len(lines)+8)
+	for _, line := range lines {
 		p := t.trimProduct(line, s.colour)
 		at := line.From
-		seats := trims.Seats{On: w.seatsOf(line), Avoid: jointsBy(line, butts, s.face.width), Keep: t.rules.TrimJointLap, Least: t.rules.TrimLeast}
+		var seats trims.Seats
+		if line.Length > p.Length { // only then is it joined
+			seats = trims.Seats{On: w.seatsOf(line), Avoid: jointsBy(line, butts, s.face.width), Keep: t.rules.TrimJointLap, Least: t.rules.TrimLeast}
+		}
 		for _, length := range trims.Join(line.Length, p.Length, seats) {
 			next := onward(line, at, length)
 			w.Trims = append(w.Trims, Trim{
@@ -58,7 +62,7 @@ func (w *WallResult) seatsOf(line trims.Line) []measure.Length {
 		return nil
 	}
 	var out []measure.Length
-	for _, x := range w.crossedBy(&tr) {
+	for _, x := range w.crossedBy(nil, &tr) {
 		if line.From.X < x && x < line.To.X {
 			out = append(out, ((x - line.From.X) * line.Length / (line.To.X - line.From.X)).DownTo(measure.Tenth))
 		}

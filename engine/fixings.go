@@ -44,6 +44,7 @@ type fixer struct {
 	above   []indices      // of each piece, the pieces of the next course
 	held    []heldBy       // of each piece
 	bays    []measure.Length
+	across  []measure.Length // a trim: the battens' middles
 }
 
 // indices are those from one up to another, without that.

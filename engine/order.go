@@ -162,6 +162,7 @@ func (t *takeoff) measured() {
 	type key struct{ plot, item, unit string }
 	sums := map[key]float64{}
 	var keys []key
+	battens := map[measure.Length]string{} // by width
 	add := func(k key, v float64) {
 		if _, ok := sums[k]; !ok {
 			keys = append(keys, k)
@@ -177,8 +178,14 @@ func (t *takeoff) measured() {
 		for _, tr := range w.Trims {
 			add(key{w.Plot, tr.Role, "m"}, tr.Length.Metres()*float64(tr.Quantity))
 		}
-		for _, b := range w.Battens {
-			add(key{w.Plot, "batten " + b.Width.String() + " mm", "m"}, b.Z.Length().Metres()*n)
+		for k := range w.Battens {
+			b := &w.Battens[k]
+			item := battens[b.Width]
+			if item == "" {
+				item = "batten " + b.Width.String() + " mm"
+				battens[b.Width] = item
+			}
+			add(key{w.Plot, item, "m"}, b.Z.Length().Metres()*n)
 		}
 	}
 	slices.SortStableFunc(keys, func(a, b key) int { return cmp.Compare(a.plot, b.plot) })

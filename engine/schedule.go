@@ -283,7 +283,8 @@ func (t *takeoff) trimRows(sheet *schedule) {
 		if tr.acrossBattens() {
 			run := measure.Span{Lo: tr.From.X, Hi: tr.To.X}
 			row.Centres = max(t.rules.StripFixing, sheet.wall.zoneAt(tr.From.X).Centres)
-			row.Count = fixing.Across(run, sheet.wall.crossedBy(tr), t.rules.StripFixing)
+			t.fixer.across = sheet.wall.crossedBy(t.fixer.across[:0], tr)
+			row.Count = fixing.Across(run, t.fixer.across, t.rules.StripFixing)
 			row.Basis = "at the battens behind it; common practice, not checked"
 		} else if n, err := fixing.Along(tr.Length, t.rules.TrimFixing); err == nil {
 			row.Count = n * tr.legs()
@@ -315,10 +316,9 @@ func (tr *Trim) legs() int {
 // gap round an opening, or what a batten cut square under a slope stops short.
 const besideStrip = 100 * measure.Millimetre
 
-// crossedBy returns the middles of the battens that a trim crosses, and of those
+// crossedBy adds the middles of the battens that a trim crosses, and of those
 // right beside its ends: at a jamb a strip ends a gap short of the batten.
-func (w *WallResult) crossedBy(tr *Trim) []measure.Length {
-	var out []measure.Length
+func (w *WallResult) crossedBy(out []measure.Length, tr *Trim) []measure.Length {
 	run := measure.Span{Lo: tr.From.X, Hi: tr.To.X}
 	for i := range w.Battens {
 		b := &w.Battens[i]

@@ -23,6 +23,7 @@ type takeoff struct {
 	result    *Result
 	figures   bool // only its figures are wanted: no advice
 	fixer     fixer
+	dealer    dealer
 
 	faulty map[int]string // rows of the job's walls that did not pass the audit before, and what it said
 }

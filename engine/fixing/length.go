@@ -107,7 +107,8 @@ func Across(run measure.Span, battens []measure.Length, centres measure.Length) 
 	if run.Empty() {
 		return 0
 	}
-	places := holding(run, battens)
+	var buffer [32]measure.Length
+	places := holding(buffer[:0], run, battens)
 	if len(places) == 0 {
 		return 2
 	}
@@ -120,9 +121,9 @@ func Across(run measure.Span, battens []measure.Length, centres measure.Length) 
 	return max(2, n)
 }
 
-// holding returns the places along a run at which battens hold it, rising.
-func holding(run measure.Span, battens []measure.Length) []measure.Length {
-	var places []measure.Length
+// holding adds to an empty list the places along a run at which battens hold it,
+// rising.
+func holding(places []measure.Length, run measure.Span, battens []measure.Length) []measure.Length {
 	before, after := false, false
 	for _, x := range battens {
 		if run.Holds(x) {
