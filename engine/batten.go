@@ -272,7 +272,7 @@ const spliceLeast = 600 * measure.Millimetre
 // butt, over the heights given, are wide there.
 func (t *takeoff) battenWall(s *stand, w *WallResult, butts [][]measure.Span) {
 	wall := t.battensOf(s.face)
-	wanted := t.wanted(s.face, wall)
+	wanted := t.wanted(s.face, &wall)
 	for i, l := range s.face.lines {
 		lines := wall.Narrow(l, wanted[i])
 		if len(butts[i]) > 0 {

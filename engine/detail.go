@@ -137,9 +137,9 @@ func (t *takeoff) pieceWalls(ctx context.Context) {
 	t.result.Cutting = make([]CutRow, 0, n)
 	for _, p := range t.pools {
 		index := make([][]int, len(p.stands)) // of each run its first piece, as index in Pieces
-		for i, s := range p.stands {
-			index[i] = t.pieceWall(p, i, s, at[s])
-		}
+		parallel.Each(len(p.stands), func(_, i int) {
+			index[i] = t.pieceWall(p, i, p.stands[i], at[p.stands[i]])
+		})
 		t.planRows(ctx, p, at, index, names)
 		p.problem, p.plan = layout.Problem{}, layout.Plan{} // as large as a wall's pieces, and written down now
 	}

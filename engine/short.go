@@ -196,18 +196,23 @@ type unheld struct {
 // wanted returns, for each line, the heights at which boards have to be fixed to
 // it whether it is wide or not: without it fewer than two battens would hold
 // them, or a raked tip would reach too far beyond the next one.
-func (t *takeoff) wanted(f *face, wall battens.Wall) [][]measure.Length {
+func (t *takeoff) wanted(f *face, wall *battens.Wall) [][]measure.Length {
 	out := make([][]measure.Length, len(f.lines))
+	heads := wall.Heads(f.lines)
+	var loose []unheld
 	for k := range f.runs {
 		h := t.holder(f, &f.runs[k])
-		var held []measure.Length
-		var loose []unheld
+		held, n := measure.Span{}, 0 // the first and the last batten that holds it, and how many
+		loose = loose[:0]
 		for i := range f.lines {
 			l := &f.lines[i]
 			switch z, ok := h.over(l); {
 			case !ok:
-			case wall.Behind(l, z):
-				held = append(held, l.Centre)
+			case l.Reaches(z, heads[i]):
+				if held.Hi = l.Centre; n == 0 {
+					held.Lo = l.Centre
+				}
+				n++
 			default:
 				loose = append(loose, unheld{i, z})
 			}
@@ -216,10 +221,9 @@ func (t *takeoff) wanted(f *face, wall battens.Wall) [][]measure.Length {
 			continue
 		}
 		left, right := h.raked()
-		n := len(held)
 		for _, u := range loose {
-			if x := f.lines[u.line].Centre; n < 2 || left && x < held[0] && held[0]-h.run.Span.Lo > tipHeld ||
-				right && x > held[n-1] && h.run.Span.Hi-held[n-1] > tipHeld {
+			if x := f.lines[u.line].Centre; n < 2 || left && x < held.Lo && held.Lo-h.run.Span.Lo > tipHeld ||
+				right && x > held.Hi && h.run.Span.Hi-held.Hi > tipHeld {
 				out[u.line] = append(out[u.line], u.z)
 			}
 		}

@@ -88,15 +88,30 @@ func (w *Wall) held(t *Tip, lines []Line) bool {
 
 // Behind reports whether one of the line's battens stands behind a fixing at z
 // and still does, cut square on whole millimetres, where a joint makes it wide.
-func (w *Wall) Behind(l *Line, z measure.Length) bool {
+func (w *Wall) Behind(l *Line, z measure.Length) bool { return l.Reaches(z, w.head(l)) }
+
+// head returns the height below the wall's top at which a batten of the line is
+// cut square, where a joint makes it wide.
+func (w *Wall) head(l *Line) measure.Length {
 	x := l.X()
 	if l.jointed() {
 		x = x.Grow((w.Wide - l.Width + 1) / 2)
 	}
-	if !under(z, w.Top.Least(x)) {
-		return false
+	return w.Top.Least(x)
+}
+
+// Heads returns, for each line, the head for [Line.Reaches].
+func (w *Wall) Heads(lines []Line) []measure.Length {
+	out := make([]measure.Length, len(lines))
+	for i := range lines {
+		out[i] = w.head(&lines[i])
 	}
-	return slices.ContainsFunc(l.Spans, func(s measure.Span) bool {
+	return out
+}
+
+// Reaches is [Wall.Behind] for many fixings over one line, whose head is known.
+func (l *Line) Reaches(z, head measure.Length) bool {
+	return under(z, head) && slices.ContainsFunc(l.Spans, func(s measure.Span) bool {
 		return s.Lo.UpTo(measure.Millimetre) <= z && under(z, s.Hi)
 	})
 }

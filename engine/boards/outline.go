@@ -43,28 +43,49 @@ func (l line) at(span measure.Span, x measure.Length) measure.Length {
 	return measure.Segment{A: a, B: b}.At(x)
 }
 
-// outline returns the edges round cells that hang together, anticlockwise, and
-// the rectangular holes they leave. If they do not hang together it is the
-// largest part's.
-func outline(cells []cell) (outer []edge, holes []Rect) {
+// outline returns the edges round cells that hang together, anticlockwise, in
+// the space of outer, and the rectangular holes they leave. If they do not hang
+// together it is the largest part's.
+func outline(outer []edge, cells []cell) ([]edge, []Rect) {
 	var buffer [48]edge
+	var ring [16]edge
+	var holes []Rect
 	edges := sides(buffer[:0], cells)
 	most := int64(0)
 	for i := range edges {
 		if edges[i].done {
 			continue
 		}
-		loop := follow(edges, i)
-		ring := polygon(loop)
-		switch area := ring.Area2(); {
+		loop := follow(ring[:0], edges, i)
+		switch area := area2(loop); {
 		case area > most:
-			outer, most = loop, area
+			outer, most = append(outer[:0], loop...), area
 		case area < 0:
-			x, z := ring.Bounds()
-			holes = append(holes, Rect{x, z})
+			holes = append(holes, around(loop))
 		}
 	}
 	return outer, holes
+}
+
+// area2 returns twice the area inside a ring, negative if it runs clockwise.
+func area2(ring []edge) (sum int64) {
+	o := ring[0].a // sums stay small when taken from a corner
+	for i := range ring {
+		a, b := ring[i].a, ring[(i+1)%len(ring)].a
+		sum += int64((a.X-o.X)*(b.Z-o.Z) - (b.X-o.X)*(a.Z-o.Z))
+	}
+	return sum
+}
+
+// around returns the rectangle around a ring.
+func around(ring []edge) Rect {
+	at := ring[0].a
+	out := Rect{measure.Span{Lo: at.X, Hi: at.X}, measure.Span{Lo: at.Z, Hi: at.Z}}
+	for _, e := range ring[1:] {
+		out.X = measure.Span{Lo: min(out.X.Lo, e.a.X), Hi: max(out.X.Hi, e.a.X)}
+		out.Z = measure.Span{Lo: min(out.Z.Lo, e.a.Z), Hi: max(out.Z.Hi, e.a.Z)}
+	}
+	return out
 }
 
 // sides lists the edges of the cells; where two cells share an upright side,
@@ -113,12 +134,11 @@ func rest(s measure.Span, cells []cell, x measure.Length, other int) (bare measu
 	return bare, next
 }
 
-// follow walks round from edge i until it is back and returns the ring, edges
+// follow walks round from edge i until it is back and adds to the ring, edges
 // on one straight line joined. Where two rings touch in a corner it keeps to
 // the left, so that they stay apart.
-func follow(edges []edge, i int) []edge {
+func follow(ring, edges []edge, i int) []edge {
 	start := i
-	ring := make([]edge, 0, 8)
 	for i >= 0 {
 		edges[i].done = i != start
 		ring = append(ring, edges[i])
@@ -126,7 +146,7 @@ func follow(edges []edge, i int) []edge {
 			ring[n-2].b = ring[n-1].b
 			ring = ring[:n-1]
 		}
-		if i = leftmost(edges, edges[i]); i == start {
+		if i = leftmost(edges, &edges[i]); i == start {
 			break
 		}
 	}
@@ -140,21 +160,20 @@ func follow(edges []edge, i int) []edge {
 
 // leftmost returns the edge that leads on from e with the sharpest turn to the
 // left, or -1.
-func leftmost(edges []edge, e edge) int {
-	best, turn := -1, 0.0
+func leftmost(edges []edge, e *edge) int {
+	best := -1
 	for i := range edges {
-		if edges[i].done || edges[i].a != e.b {
+		if f := &edges[i]; f.done || f.a != e.b {
 			continue
-		}
-		if t := e.turn(edges[i]); best < 0 || t > turn {
-			best, turn = i, t
+		} else if best < 0 || e.turn(f) > e.turn(&edges[best]) {
+			best = i
 		}
 	}
 	return best
 }
 
 // turn returns the angle from e to f, positive to the left.
-func (e edge) turn(f edge) float64 {
+func (e *edge) turn(f *edge) float64 {
 	ex, ez := float64(e.b.X-e.a.X), float64(e.b.Z-e.a.Z)
 	fx, fz := float64(f.b.X-f.a.X), float64(f.b.Z-f.a.Z)
 	return math.Atan2(ex*fz-ez*fx, ex*fx+ez*fz)

@@ -63,7 +63,8 @@ func (r *Run) Piece(s measure.Span) Piece {
 			cells = append(cells, r.cells[i].clip(s))
 		}
 	}
-	outer, holes := outline(cells)
+	var space [16]edge
+	outer, holes := outline(space[:0], cells)
 	p := Piece{Course: r.Course, Outline: polygon(outer), Holes: holes}
 	x, z := p.Outline.Bounds()
 	p.Length, p.Width = x.Length().UpTo(measure.Tenth), z.Length()
