@@ -282,7 +282,7 @@ func (t *takeoff) battenWall(s *stand, w *WallResult, butts [][]measure.Span) {
 			p := t.battenProduct(l.Width)
 			for _, span := range l.Spans {
 				span = measure.Span{Lo: span.Lo.UpTo(measure.Millimetre), Hi: span.Hi.DownTo(measure.Millimetre)}
-				if span.Empty() {
+				if span.Empty() || battens.Stub(span) && l.Why != battens.AtJoint {
 					continue
 				}
 				for _, z := range battens.Split(span, p.Length, spliceLeast) {

@@ -35,14 +35,14 @@ func (g generator) strewn(name string) Wall {
 }
 
 // A batten's marks are set out with a tape: its middle, its width, its foot and
-// its head stand on whole millimetres however openings crowd, and it is at least
-// as long as a normal one is wide.
+// its head stand on whole millimetres however openings crowd, and unless boards butt
+// on it, it is at least as long as a normal one is wide.
 func TestBattenMarksAreWhole(t *testing.T) {
 	for seed := range uint64(20) {
 		g := newGenerator(seed)
 		for _, w := range mustTakeoff(t, testJob(g.crowded(), g.strewn("strewn"), g.odd("odd"))).Walls {
 			for _, b := range w.Battens {
-				if !b.Centre.Whole() || !b.Width.Whole() || !b.Z.Lo.Whole() || !b.Z.Hi.Whole() || b.Z.Length() < mm(50) {
+				if !b.Centre.Whole() || !b.Width.Whole() || !b.Z.Lo.Whole() || !b.Z.Hi.Whole() || b.Z.Length() < mm(50) && b.Why != "joint" {
 					t.Fatalf("seed %d, %s: %s at %v, %v wide, from %v to %v", seed, w.Name, b.Mark, b.Centre, b.Width, b.Z.Lo, b.Z.Hi)
 				}
 			}

@@ -83,17 +83,7 @@ func (w *Wall) spans(x, limit measure.Span, cuts []Void) []measure.Span {
 			cut = append(cut, v.Z)
 		}
 	}
-	return slices.DeleteFunc(measure.Less([]measure.Span{z}, cut), stub)
-}
-
-// lengthLeast is the least length of a batten: as long as a normal one is wide.
-// A shorter stub splits on its fixing (common practice).
-const lengthLeast = 50 * measure.Millimetre
-
-// stub reports whether a batten over the span, cut to whole millimetres, is too
-// short to be one.
-func stub(s measure.Span) bool {
-	return s.Hi.DownTo(measure.Millimetre)-s.Lo.UpTo(measure.Millimetre) < lengthLeast
+	return measure.Less([]measure.Span{z}, cut)
 }
 
 // most returns the greatest height of the base across a batten. A batten that
@@ -118,7 +108,7 @@ func most(base measure.Profile, x measure.Span) measure.Length {
 func (w Wall) Short(centre measure.Length, z measure.Span, lines []Line) (Line, bool) {
 	l := Line{Centre: centre, Width: w.Width, Why: AtShort, Bay: -1}
 	l.Spans = w.spans(l.X(), z, w.rising())
-	return l, len(l.Spans) == 1 && w.fits(&l, lines, 0)
+	return l, len(l.Spans) == 1 && !Stub(l.Spans[0]) && w.fits(&l, lines, 0)
 }
 
 // Over returns the stretches between neighbouring battens, centre to centre,
@@ -265,6 +255,17 @@ func backing(lines []Line, board func(x measure.Length) measure.Span, short meas
 		}
 	}
 	return out
+}
+
+// lengthLeast is the least length of a batten: as long as a normal one is wide.
+// A shorter stub splits on its fixing (common practice).
+const lengthLeast = 50 * measure.Millimetre
+
+// Stub reports whether a batten over the span, cut to whole millimetres, is too
+// short to be one. Lines have stubs between openings all the same: a joint may have
+// no other place.
+func Stub(s measure.Span) bool {
+	return s.Hi.DownTo(measure.Millimetre)-s.Lo.UpTo(measure.Millimetre) < lengthLeast
 }
 
 // Split returns the parts a batten is spliced from where it is longer than the

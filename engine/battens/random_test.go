@@ -70,17 +70,13 @@ func randomZones(r *rand.Rand, x measure.Span) []Zone {
 }
 
 // apart drops openings until none overlaps another, all lie clear of the
-// wall's ends, no pier is narrower than half a batten and nothing left over or
-// under an opening is lower than a batten is long, as in a survey without faults.
+// wall's ends and no pier is narrower than half a batten, as in a survey
+// without faults.
 func apart(w Wall) Wall {
 	var out []Void
-	base, top := w.Base.Most(w.Span), w.Top.Least(w.Span)
 	for _, v := range w.Voids {
-		tall := v.Z.Grow(lengthLeast)
 		hit := func(o Void) bool { return !o.X.And(v.X.Grow(w.Width/2)).Empty() && !o.Z.And(v.Z).Empty() }
-		low := func(o Void) bool { return !o.X.And(v.X.Grow(2*w.Wide)).Empty() && !o.Z.And(tall).Empty() }
-		edge := tall.Lo < base || tall.Hi > top
-		if v.X.Lo > w.Span.Lo && v.X.Hi < w.Span.Hi && !edge && !slices.ContainsFunc(out, hit) && !slices.ContainsFunc(out, low) {
+		if v.X.Lo > w.Span.Lo && v.X.Hi < w.Span.Hi && !slices.ContainsFunc(out, hit) {
 			out = append(out, v)
 		}
 	}

@@ -45,7 +45,7 @@ func (w *Wall) bare(list []post, e post, cuts []Void) []measure.Span {
 	}
 	for _, p := range list {
 		if !p.x.And(e.x).Empty() {
-			taken = append(taken, w.standing(p, cuts)...)
+			taken = append(taken, standing(p, cuts)...)
 		}
 	}
 	return slices.DeleteFunc(less(z, taken), func(s measure.Span) bool { return s.Length() < aboveLeast })
@@ -59,17 +59,15 @@ func (p post) near(d measure.Length) measure.Span {
 	return measure.Span{Lo: p.x.Lo, Hi: p.x.Lo + d}
 }
 
-// standing returns the heights at which a post stands in the wall once openings
-// cut it.
-func (w *Wall) standing(p post, cuts []Void) []measure.Span {
+// standing returns the heights at which a post stands once openings cut it.
+func standing(p post, cuts []Void) []measure.Span {
 	var taken []measure.Span
 	for _, v := range cuts {
 		if !v.X.And(p.x).Empty() && !v.Z.Empty() {
 			taken = append(taken, v.Z)
 		}
 	}
-	z := measure.Span{Lo: most(w.Base, p.x), Hi: w.Top.Least(p.x)}.And(p.limit)
-	return slices.DeleteFunc(less(z, taken), stub)
+	return less(p.limit, taken)
 }
 
 // less returns what of a span the others leave, whatever their order.
@@ -89,7 +87,7 @@ func (w *Wall) room(list []post, e post, z measure.Span, cuts []Void) measure.Sp
 		}
 	}
 	for _, p := range list {
-		if slices.ContainsFunc(w.standing(p, cuts), func(s measure.Span) bool { return !s.And(z).Empty() }) {
+		if slices.ContainsFunc(standing(p, cuts), func(s measure.Span) bool { return !s.And(z).Empty() }) {
 			taken = append(taken, p.x)
 		}
 	}

@@ -19,7 +19,7 @@ func (w *Wall) shorten(lines []Line, i int) {
 		if !w.spared(lines, i, beyond) {
 			continue
 		}
-		l.Spans = slices.DeleteFunc(measure.Less(l.Spans, []measure.Span{beyond}), stub)
+		l.Spans = measure.Less(l.Spans, []measure.Span{beyond})
 	}
 }
 

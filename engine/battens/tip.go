@@ -172,11 +172,12 @@ func (w *Wall) past(l *Line, foot measure.Length, lines []Line, gap, dir measure
 	return l.Centre
 }
 
-// over returns the one span of a line within the limit that the height lies in.
+// over returns the one span of a line within the limit that the height lies in, if
+// it is long enough for a batten.
 func (w *Wall) over(l *Line, limit measure.Span, cuts []Void, z measure.Length) []measure.Span {
 	spans := w.spans(l.X(), limit, cuts)
 	for i, s := range spans {
-		if s.Holds(z) {
+		if s.Holds(z) && !Stub(s) {
 			return spans[i : i+1]
 		}
 	}

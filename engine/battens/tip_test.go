@@ -232,7 +232,7 @@ func checkShort(t *testing.T, w Wall, before, lines []Line, tips []Tip) {
 			continue
 		}
 		z, x := l.Spans[0], l.X()
-		if len(l.Spans) != 1 || l.Bay != -1 || l.Width != w.Width || z.Empty() || x.Lo < w.Span.Lo || x.Hi > w.Span.Hi || z.Hi > w.Top.Least(x) {
+		if len(l.Spans) != 1 || l.Bay != -1 || l.Width != w.Width || z.Length() < mm(50) || x.Lo < w.Span.Lo || x.Hi > w.Span.Hi || z.Hi > w.Top.Least(x) {
 			t.Errorf("no short batten: %v", l)
 		}
 		blocked := z.Lo == w.Base.Most(x)
@@ -330,7 +330,7 @@ func farthest(w Wall, lines []Line, tip Tip, gap measure.Length) (Line, bool) {
 		l := Line{Centre: at, Width: w.Width, Why: AtShort, Bay: -1}
 		z, ok := tip.Fixing(at)
 		for _, s := range w.spans(l.X(), measure.Span{Lo: tip.Foot, Hi: mm(1e6)}, w.rising()) {
-			if l.Spans = []measure.Span{s}; ok && s.Holds(z) && w.Behind(&l, z) && w.fits(&l, lines, gap) {
+			if l.Spans = []measure.Span{s}; ok && s.Holds(z) && s.Hi.DownTo(mm(1))-s.Lo.UpTo(mm(1)) >= mm(50) && w.Behind(&l, z) && w.fits(&l, lines, gap) {
 				return l, true
 			}
 		}
