@@ -56,8 +56,8 @@ func (s *sketch) make() {
 }
 
 // drawers has one drawer a core, however many workbooks are written at once;
-// nil where it is yet to be made. They are kept, as the letters they have drawn
-// and the paper they draw on take longer to make than a drawing. Nothing of
+// nil where it is yet to be made. They are kept, as what packs a drawing and the
+// paper it is drawn on take longer to make than a drawing. Nothing of
 // one drawing shows in the next.
 var drawers = make(chan *drawing.Drawer, runtime.GOMAXPROCS(0))
 
