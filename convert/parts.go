@@ -106,13 +106,19 @@ const (
 	SplitType SplitBy = "type"
 )
 
-// Part is some dwellings of a survey: those of one plot, drop or house type.
+// Part is some dwellings of a survey: those of one plot, drop or house type; or
+// what belongs to none of them.
 type Part struct {
 	Name  string
 	by    SplitBy
 	types map[string]bool // Plot of the walls that belong to it
 	plots []engine.Plot
+	rest  map[string]bool // Plot of rows that belong to it and build nothing
 }
+
+// restName names the part of what belongs to no other: plots whose rows were not
+// taken, and what was flagged of house types that no plot has.
+const restName = "not taken"
 
 // Pool returns what the survey cuts together, the default where it says
 // nothing.
@@ -152,7 +158,34 @@ func (s *Survey) Split(by SplitBy) ([]Part, error) {
 	for i := range out {
 		out[i].Name = cmp.Or(out[i].Name, "no "+string(by))
 	}
+	if rest := s.rest(out); len(rest) > 0 {
+		out = append(out, Part{Name: restName, by: by, rest: rest})
+	}
 	return out, nil
+}
+
+// rest lists the plots of rows that were not taken, or not without a doubt, and
+// belong to no part.
+func (s *Survey) rest(parts []Part) map[string]bool {
+	known := map[string]bool{"": true}
+	for _, p := range parts {
+		maps.Copy(known, p.types)
+		for _, plot := range p.plots {
+			known[plot.Name] = true
+		}
+	}
+	out := map[string]bool{}
+	for _, r := range s.src.survey.Rejected {
+		if !known[r.Plot] {
+			out[r.Plot] = true
+		}
+	}
+	for _, f := range s.src.survey.Flags {
+		if f.Severity != engine.Note && !known[f.Plot] {
+			out[f.Plot] = true
+		}
+	}
+	return out
 }
 
 // dwellings lists the plots of the rows of walls, taken or not.
@@ -277,19 +310,23 @@ func (s *Survey) part(p Part) *survey.Survey {
 	job.Plots = p.plots
 	job.Name = strings.TrimSpace(job.Name + " " + p.Name)
 	out := &survey.Survey{Job: &job, Edits: whole.Edits, Plain: true, Digest: whole.Digest}
-	mine := maps.Clone(p.types)
+	mine := map[string]bool{}
+	maps.Copy(mine, p.types)
+	maps.Copy(mine, p.rest)
 	for _, plot := range p.plots {
 		mine[plot.Name] = true
 	}
-	mine[""] = true
+	for _, i := range s.left.of(mine) {
+		if r := whole.Rejected[i]; r.As != "Walls" || p.types[r.Plot] || p.rest[r.Plot] { // no walls of a type that is called like a plot
+			out.Rejected = append(out.Rejected, r)
+		}
+	}
+	mine[""] = true // what is said of the whole job
 	for _, i := range s.flags.of(mine) {
 		out.Flags = append(out.Flags, whole.Flags[i])
 	}
 	for _, i := range s.asks.of(mine) {
 		out.Asks = append(out.Asks, whole.Asks[i])
-	}
-	for _, i := range s.left.of(p.types) {
-		out.Rejected = append(out.Rejected, whole.Rejected[i])
 	}
 	sum := sha256.Sum256(fmt.Appendf(nil, "%s %s %s", whole.Digest, p.by, p.Name))
 	out.Digest = hex.EncodeToString(sum[:])

@@ -13,7 +13,7 @@ import (
 
 // partsSurvey writes a survey of plots of two house types with a fault in a
 // plot's row and one in a wall's.
-func partsSurvey(t *testing.T) string {
+func partsSurvey(t *testing.T, plots ...string) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "estate")
 	if err := os.Mkdir(dir, 0o755); err != nil {
@@ -21,7 +21,7 @@ func partsSurvey(t *testing.T) string {
 	}
 	for name, text := range map[string]string{
 		"Walls.csv": "Plot,Wall,Width mm,Height mm\nA,Front,4000,2700\nA,Side,5300,2600\nB,Front,6000,2700\nB,Back,6000,\n",
-		"Plots.csv": "Plot,House type,Handed,Colour,Drop\n1,A,no,,\n2,A,no,,north\n3,A,maybe,,\n4,A,yes,,south\n5,B,no,,\n",
+		"Plots.csv": "Plot,House type,Handed,Colour,Drop\n1,A,no,,\n2,A,no,,north\n3,A,maybe,,\n4,A,yes,,south\n5,B,no,,\n" + strings.Join(plots, ""),
 	} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 			t.Fatal(err)
@@ -63,7 +63,7 @@ func TestPartsAlike(t *testing.T) {
 			t.Errorf("plot %s differs from itself alone (%d and %d bytes)", p.Name, len(a), len(b))
 		}
 		for _, f := range rep.Flags {
-			if strings.Contains(f.Place.File, "Plots") && f.Plot != p.Name && f.Plot != "" {
+			if strings.Contains(f.Place.File, "Plots") && f.Plot != p.Name && f.Plot != "" && p.Name != restName {
 				t.Errorf("plot %s has the flag of another: %+v", p.Name, f)
 			}
 		}
@@ -85,6 +85,37 @@ func readParts(t *testing.T, in string, o Options) *Survey {
 	return s
 }
 
+// What belongs to no part is a part of its own, so that no row is lost: a plot of
+// a type that is not there, one whose row is at fault, a type that no plot has.
+func TestPartOfTheRest(t *testing.T) {
+	for by, want := range map[SplitBy]string{SplitPlot: "1 2 4 5 not taken", SplitType: "A B not taken", SplitDrop: "no drop north south not taken"} {
+		s := readParts(t, partsSurvey(t, "6,C,no,,\n"), Options{Effort: engine.EffortQuick})
+		parts, err := s.Split(by)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var names []string
+		stops := map[string]int{}
+		for _, p := range parts {
+			names = append(names, p.Name)
+			rep, err := s.ConvertPart(context.Background(), p, Options{Effort: engine.EffortQuick, CheckOnly: true})
+			if err != nil {
+				t.Fatal(err)
+			}
+			stops[p.Name] = rep.Stops()
+			if p.Name == restName && (rep.Built != 0 || len(s.part(p).Rejected) != 2) {
+				t.Errorf("by %s the rest builds %d walls and has %d rows; want none and those of plots 3 and 6", by, rep.Built, len(s.part(p).Rejected))
+			}
+		}
+		if got := strings.Join(names, " "); got != want {
+			t.Errorf("by %s the parts are %s, want %s", by, got, want)
+		}
+		if stops[restName] != 2 {
+			t.Errorf("by %s the rest has %d stops, want those of plots 3 and 6", by, stops[restName])
+		}
+	}
+}
+
 // A part asks what concerns its own dwellings.
 func TestPartsAskTheirOwn(t *testing.T) {
 	s := readParts(t, partsSurvey(t), Options{Effort: engine.EffortQuick})
@@ -97,7 +128,7 @@ func TestPartsAskTheirOwn(t *testing.T) {
 		for _, q := range s.part(p).Asks {
 			at = append(at, q.Place.Sheet+"!"+q.Place.Cell)
 		}
-		want := map[string]string{"5": "Walls!D5"}[p.Name] // plot 3, whose own row is at fault, is no part
+		want := map[string]string{"5": "Walls!D5", restName: "Plots!C4"}[p.Name] // plot 3, whose own row is at fault, is no part of its own
 		if got := strings.Join(at, " "); got != want {
 			t.Errorf("plot %s asks about %q, want %q", p.Name, got, want)
 		}

@@ -134,12 +134,15 @@ func sortKeys(keys []lineKey) {
 func sourcesOf(entries []Entry) []source {
 	var out []source
 	for _, e := range entries {
-		if len(e.Order) == 0 && e.Left == 0 {
+		if e.Result != Done && e.Result != Stopped {
 			continue
 		}
 		s := source{name: e.File, currency: e.Currency, lines: e.Order}
-		if e.Left > 0 {
+		switch {
+		case e.Left > 0:
 			s.lacks = append(s.lacks, convert.Count(e.Left, "wall")+" left out")
+		case e.Stops > 0:
+			s.lacks = append(s.lacks, convert.Count(e.Stops, "stop"))
 		}
 		out = append(out, s)
 	}

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"lapwright/engine"
 )
@@ -13,7 +14,7 @@ func (s *summary) effort() {
 	if res.Effort == "" {
 		return
 	}
-	s.add("Effort", long(string(res.Effort)), "", effortWords(res.Effort)+s.b.aboveBound())
+	s.add("Effort", long(string(res.Effort)), "", strings.TrimSpace(effortWords(res.Effort)+s.b.aboveBound()))
 }
 
 func effortWords(e engine.Effort) string {
