@@ -144,7 +144,7 @@ func (c *tallied) add(r *Result) {
 		}
 		for _, g := range w.Targets {
 			c.targets++
-			c.met += btoi(g.Met != string(courses.Missed) && g.Met != string(courses.Partly))
+			c.met += btoi(g.Met != courses.Missed.String() && g.Met != courses.Partly.String())
 		}
 	}
 }

@@ -14,7 +14,7 @@ func (f *face) settle(o *Opening, out courses.Outcome) {
 	if o != nil {
 		name = o.Name
 	}
-	f.targets = append(f.targets, TargetResult{Kind: out.Kind.String(), Name: name, At: out.At, Met: string(out.Met), Off: out.Off})
+	f.targets = append(f.targets, TargetResult{Kind: out.Kind.String(), Name: name, At: out.At, Met: out.Met.String(), Off: out.Off})
 	f.note(out)
 	if out.Fragile {
 		f.flagFragile(o, out)

@@ -87,14 +87,16 @@ func (c *Cost) charge(t *Target, v verdict) {
 	if v.fragile {
 		c.Fragile += t.Count
 	}
-	switch {
-	case v.way == BoardTop:
+	switch v.way {
+	case BoardTop:
 		c.Work += n * jambWork
-	case v.way == Partly:
+	case Partly:
 		c.Work += n*(partlyWork+2*v.notch) + t.Sawing
-	case v.way == CourseLine && v.notch > 0:
-		c.Work += n*2*v.notch + t.Sawing
-	case v.way == Missed:
+	case CourseLine:
+		if v.notch > 0 {
+			c.Work += n*2*v.notch + t.Sawing
+		}
+	case Missed:
 		c.chargeMissed(t, v)
 	}
 }

@@ -8,8 +8,8 @@ const none = measure.Length(-1) << 50
 // verdict is how one target comes out. Of a missed Base, strip is the gap
 // below its first mark.
 type verdict struct {
-	way          Way
 	notch, strip measure.Length
+	way          Way
 	fragile      bool
 }
 

@@ -78,19 +78,24 @@ type Problem struct {
 }
 
 // Way is how a target is met.
-type Way string
+type Way uint8
 
 // The ways. Clear means that no board is cut for it: the opening starts at or
 // below the first board, or ends at or above the last; of an apex, that its
 // last board is large enough.
 const (
-	Missed     Way = ""
-	CourseLine Way = "course line"
-	BoardTop   Way = "board top"
-	Partly     Way = "partly"
-	FullBoard  Way = "full board"
-	Clear      Way = "clear"
+	Missed Way = iota
+	CourseLine
+	BoardTop
+	Partly
+	FullBoard
+	Clear
 )
+
+// String returns the words for the way, none for Missed.
+func (w Way) String() string {
+	return [...]string{"", "course line", "board top", "partly", "full board", "clear"}[w]
+}
 
 // Outcome says how one target came out.
 type Outcome struct {

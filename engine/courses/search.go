@@ -159,15 +159,20 @@ func (s *search) finish(n *node) {
 // finishAt ends the line from a node by a whole gauge, unless the tops it rips
 // are too many already.
 func (s *search) finishAt(n *node, gauge int64, best *arrival) {
-	least, most := s.arrivals[n.from].cost, s.most()
+	ripped, g := 0, measure.MM(gauge)
 	for k := n.level; k < len(s.levels); k++ {
-		if t := &s.levels[k]; t.Kind == Top && (s.keys[k]-n.at)%measure.MM(gauge) != 0 {
-			least.Fragile += t.Count
+		if t := &s.levels[k]; t.Kind == Top && (s.keys[k]-n.at)%g != 0 {
+			ripped += t.Count
 		}
 	}
-	if !most.cutsLess(&least) && !best.cost.cutsLess(&least) {
-		s.finishBy(n, s.tail(n.at, gauge, 1), best)
+	if ripped > 0 {
+		least, most := s.arrivals[n.from].cost, s.most()
+		least.Fragile += ripped
+		if most.cutsLess(&least) || best.cost.cutsLess(&least) {
+			return
+		}
 	}
+	s.finishBy(n, s.tail(n.at, gauge, 1), best)
 }
 
 // finishBy ends the line from a node by a run, if that costs less than what is
