@@ -103,13 +103,17 @@ func samePath(a, b string) bool {
 // to, by its name.
 func IsOwn(path string) bool { return strings.HasPrefix(filepath.Base(path), own) }
 
+// isAside reports whether a file of that name is none that somebody means as a
+// survey: hidden, the lock of an open workbook, a batch's own, or a takeoff.
+func isAside(name string) bool {
+	_, takeoff := convert.SurveyOf(name)
+	return takeoff || strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".") || IsOwn(name)
+}
+
 // isWorkbook reports whether a file of that name may be a survey, or is of a kind
 // for which reading says how to make it one.
 func isWorkbook(name string) bool {
-	if strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".") || IsOwn(name) {
-		return false
-	}
-	if _, is := convert.SurveyOf(name); is {
+	if isAside(name) {
 		return false
 	}
 	switch strings.ToLower(filepath.Ext(name)) {

@@ -119,8 +119,7 @@ func (b *Inbox) leave(name string) bool {
 	if isWorkbook(name) {
 		return false
 	}
-	_, takeoff := convert.SurveyOf(name)
-	if b.Left != nil && !b.told[name] && !takeoff && !strings.HasPrefix(name, ".") && !strings.HasPrefix(name, "~$") && !strings.HasPrefix(name, own) {
+	if b.Left != nil && !b.told[name] && !isAside(name) {
 		b.told[name] = true
 		b.Left(name)
 	}

@@ -181,7 +181,7 @@ func aboveBounds(list []BatchRow) string {
 	case boards == 0:
 		return ""
 	case boards == bound:
-		return "No layout within the rules takes fewer boards, so no effort would save any."
+		return atBound
 	}
 	return fmt.Sprintf("%s of %d above the bound: thorough effort might save some of them. Farthest is %s: %d, of at least %d.",
 		plural(boards-bound, "board"), boards, worst.File, worst.Boards, worst.Bound)

@@ -27,6 +27,9 @@ func effortWords(e engine.Effort) string {
 	return ""
 }
 
+// atBound is said of as few boards as can be.
+const atBound = "No layout within the rules takes fewer boards, so no effort would save any."
+
 // aboveBound says how far the boards are from the bound, in all and in the pool
 // that is farthest from it.
 func (b *book) aboveBound() string {
@@ -48,7 +51,7 @@ func (b *book) aboveBound() string {
 	case t.Boards == 0:
 		return ""
 	case gap <= 0:
-		return "No layout within the rules takes fewer boards, so no effort would save any."
+		return atBound
 	}
 	say := fmt.Sprintf("%s, %.1f %%, above the bound of %d: thorough effort might save some of them, at most %.2f %s.", plural(gap, "board"), 100*float64(gap)/float64(t.Bound), t.Bound, worth, b.currency())
 	if b.res.Effort == engine.EffortThorough {

@@ -120,5 +120,5 @@ func (b *book) keepRecord() error {
 	if err != nil {
 		return err
 	}
-	return b.sign(record, string(text))
+	return b.sign(RunName, string(text))
 }

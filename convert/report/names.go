@@ -61,15 +61,13 @@ func cutName(s string, n int) string {
 
 // Hidden defined names tell the next run what this one made. Those that begin
 // with sheetMark refer each to the first cell of a sheet of ours, and follow it
-// when a reader renames it; orderName refers to the order summary; record holds
+// when a reader renames it; OrderName refers to the order summary; RunName holds
 // what this run came to. mark lists, as a text, sheets of a survey that are no
 // data of its own, as a blank survey's page of help.
 const (
 	ours      = "lapwright_"
 	mark      = ours + "sheets"
 	sheetMark = ours + "sheet_"
-	orderName = OrderName
-	record    = RunName
 )
 
 // RunName is the hidden name that every takeoff workbook has, and no other;
@@ -94,7 +92,7 @@ func (b *book) signNames() error {
 			return err
 		}
 	}
-	return b.hiddenName(orderName, b.cellRef("Order summary", "$A$1"))
+	return b.hiddenName(OrderName, b.cellRef("Order summary", "$A$1"))
 }
 
 // sign writes a text into a hidden defined name, or into as many as it takes,

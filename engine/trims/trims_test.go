@@ -204,6 +204,14 @@ func TestJoin(t *testing.T) {
 	}
 }
 
+// battens are those of a strip of 6,500: the first, and each 600 from there.
+func battens(first int64) (out []measure.Length) {
+	for x := first; x < 6500; x += 600 {
+		out = append(out, mm(x))
+	}
+	return out
+}
+
 // Strips across battens at 75 and each 600 from there, by hand. 6,500 in stock of
 // 3,000, 2,500 to spare: the farthest batten within 3,000 is 2,475, the next within
 // 5,475 that itself, and 1,025 are left. Boards jointed at 2,475 send the first to
@@ -213,12 +221,6 @@ func TestJoin(t *testing.T) {
 // length. One of 5,950 in stock of 2,975 has nothing to spare. At 3,000 exactly a
 // batten is in reach.
 func TestJoinOnBattens(t *testing.T) {
-	battens := func(first int64) (out []measure.Length) {
-		for x := first; x < 6500; x += 600 {
-			out = append(out, mm(x))
-		}
-		return out
-	}
 	for _, c := range []struct {
 		name          string
 		length, stock int64
@@ -250,12 +252,6 @@ func TestJoinOnBattens(t *testing.T) {
 // 2,850 lets the corner end clear of it, at 2,750. Where stock of 500 makes a line of
 // 590 two lengths, neither can be 300: 295 each.
 func TestJoinLeavesNoShortPiece(t *testing.T) {
-	battens := func(first int64) (out []measure.Length) {
-		for x := first; x < 6500; x += 600 {
-			out = append(out, mm(x))
-		}
-		return out
-	}
 	for _, c := range []struct {
 		name          string
 		length, stock int64
