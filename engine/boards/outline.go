@@ -49,6 +49,7 @@ func (l line) at(span measure.Span, x measure.Length) measure.Length {
 func outline(outer []edge, cells []cell) ([]edge, []Rect) {
 	var buffer [48]edge
 	var ring [16]edge
+	var space [16]measure.Point
 	var holes []Rect
 	edges := sides(buffer[:0], cells)
 	most := int64(0)
@@ -57,35 +58,16 @@ func outline(outer []edge, cells []cell) ([]edge, []Rect) {
 			continue
 		}
 		loop := follow(ring[:0], edges, i)
-		switch area := area2(loop); {
+		shape := cornersOf(space[:0], loop)
+		switch area := shape.Area2(); {
 		case area > most:
 			outer, most = append(outer[:0], loop...), area
 		case area < 0:
-			holes = append(holes, around(loop))
+			x, z := shape.Bounds()
+			holes = append(holes, Rect{x, z})
 		}
 	}
 	return outer, holes
-}
-
-// area2 returns twice the area inside a ring, negative if it runs clockwise.
-func area2(ring []edge) (sum int64) {
-	o := ring[0].a // sums stay small when taken from a corner
-	for i := range ring {
-		a, b := ring[i].a, ring[(i+1)%len(ring)].a
-		sum += int64((a.X-o.X)*(b.Z-o.Z) - (b.X-o.X)*(a.Z-o.Z))
-	}
-	return sum
-}
-
-// around returns the rectangle around a ring.
-func around(ring []edge) Rect {
-	at := ring[0].a
-	out := Rect{measure.Span{Lo: at.X, Hi: at.X}, measure.Span{Lo: at.Z, Hi: at.Z}}
-	for _, e := range ring[1:] {
-		out.X = measure.Span{Lo: min(out.X.Lo, e.a.X), Hi: max(out.X.Hi, e.a.X)}
-		out.Z = measure.Span{Lo: min(out.Z.Lo, e.a.Z), Hi: max(out.Z.Hi, e.a.Z)}
-	}
-	return out
 }
 
 // sides lists the edges of the cells; where two cells share an upright side,
@@ -181,9 +163,13 @@ func (e *edge) turn(f *edge) float64 {
 
 // polygon returns the corners of a ring.
 func polygon(ring []edge) measure.Polygon {
-	out := make(measure.Polygon, len(ring))
-	for i, e := range ring {
-		out[i] = e.a
+	return cornersOf(make(measure.Polygon, 0, len(ring)), ring)
+}
+
+// cornersOf adds the corners of a ring.
+func cornersOf(out measure.Polygon, ring []edge) measure.Polygon {
+	for i := range ring {
+		out = append(out, ring[i].a)
 	}
 	return out
 }
