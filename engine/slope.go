@@ -39,7 +39,7 @@ func (t *takeoff) packSlope(s *stand, w *WallResult) {
 func (t *takeoff) offSlope(w *WallResult, piece int) measure.Length {
 	p := &w.Pieces[piece]
 	x, z := p.Outline.Bounds()
-	under := w.topOf(p.Course - 1)
+	under := w.course(p.Course - 1).Top
 	var most measure.Length
 	for _, b := range w.Battens {
 		if b.Centre <= x.Lo || b.Centre >= x.Hi {
@@ -52,16 +52,6 @@ func (t *takeoff) offSlope(w *WallResult, piece int) measure.Length {
 		}
 	}
 	return most
-}
-
-// topOf returns the top of a course; 0 where the wall has none of that number.
-func (w *WallResult) topOf(number int) measure.Length {
-	for _, c := range w.Courses {
-		if c.Number == number {
-			return c.Top
-		}
-	}
-	return 0
 }
 
 // slopeAt returns the height of a profile at x and whether it slopes there.
