@@ -3,6 +3,7 @@ package cutting
 import (
 	"context"
 	"fmt"
+	"lapwright/engine/parallel"
 	"maps"
 	"slices"
 	"strings"
@@ -35,12 +36,12 @@ func benchmark(b *testing.B, ps []Problem) {
 	proven, gap, work, sum, worst := 0, int64(0), int64(0), 0.0, 0.0
 	for b.Loop() {
 		for _, p := range ps {
-			start := cpuSeconds()
+			start := parallel.Spent()
 			pl, err := Solve(context.Background(), p, Options{Effort: 2e9})
 			if err != nil {
 				b.Fatal(err)
 			}
-			took := cpuSeconds() - start
+			took := (parallel.Spent() - start).Seconds()
 			sum, worst = sum+took, max(worst, took)
 			if pl.Proven {
 				proven++

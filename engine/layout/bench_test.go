@@ -2,9 +2,9 @@ package layout
 
 import (
 	"fmt"
+	"lapwright/engine/parallel"
 	"math/rand/v2"
 	"slices"
-	"syscall"
 	"testing"
 	"time"
 )
@@ -16,9 +16,9 @@ func bench(b *testing.B, jobs []Problem, o Options, best []int) {
 	for b.Loop() {
 		var f figures
 		for i, p := range jobs {
-			start := cpu()
+			start := parallel.Spent()
 			out := solve(b, p, o)
-			f.spent += cpu() - start
+			f.spent += parallel.Spent() - start
 			best[i] = max(best[i], out.LayoutBound)
 			f.add(p, out, best[i])
 			if testing.Verbose() {
@@ -76,14 +76,6 @@ func countJoints(out Plan) int {
 		}
 	}
 	return n
-}
-
-// cpu is the processor time of the process, which other work on the machine
-// does not stretch.
-func cpu() time.Duration {
-	var u syscall.Rusage
-	syscall.Getrusage(syscall.RUSAGE_SELF, &u)
-	return time.Duration(u.Utime.Nano())
 }
 
 func mean(x []float64) float64 {
