@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -109,8 +110,8 @@ func TestSaveWholeOrNotAtAll(t *testing.T) {
 }
 
 func TestSaveIntoAShutFolder(t *testing.T) {
-	if os.Geteuid() == 0 {
-		t.Skip("root may write anywhere")
+	if os.Geteuid() == 0 || runtime.GOOS == "windows" {
+		t.Skip("root may write anywhere, and on Windows no mode shuts a folder")
 	}
 	dir := t.TempDir()
 	if err := os.Chmod(dir, 0o555); err != nil {

@@ -12,8 +12,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
+	"syscall"
 )
 
 // most is the greatest file that is read, and the greatest size all parts of
@@ -84,8 +86,12 @@ func list(path string) ([]string, error) {
 	return out, nil
 }
 
+// invalidName is what Windows says of a name that no file can have there, such
+// as a pattern that matched nothing (ERROR_INVALID_NAME).
+const invalidName = syscall.Errno(123)
+
 func cannotRead(err error) error {
-	if errors.Is(err, fs.ErrNotExist) {
+	if errors.Is(err, fs.ErrNotExist) || runtime.GOOS == "windows" && errors.Is(err, invalidName) {
 		return &Refusal{Missing: true, What: "is not there", Do: "Check the name and the folder"}
 	}
 	return &Refusal{Missing: true, What: "cannot be read (" + err.Error() + ")", Do: "Check that you may read it and that no other program holds it"}
