@@ -1,13 +1,10 @@
 package convert
 
 import (
-	"cmp"
 	"encoding/json"
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
-	"strings"
 
 	"lapwright/convert/report"
 	"lapwright/convert/survey"
@@ -129,11 +126,7 @@ func (c *comparison) list(item string, names []string) {
 	if len(names) == 0 {
 		return
 	}
-	said := strings.Join(names[:min(len(names), listed)], ", ")
-	if n := len(names) - listed; n > 0 {
-		said += fmt.Sprintf(" and %d more", n)
-	}
-	c.add(item, "%s.", said)
+	c.add(item, "%s.", some(names))
 }
 
 func (c *comparison) flags(was, is []report.RecordFlag) {
@@ -243,18 +236,11 @@ func typedOver(e survey.Edit) bool {
 
 // orphans lists the edits of lines that the order no longer has.
 func orphans(s *survey.Survey, seen map[survey.EditKey]bool) []string {
-	var keys []survey.EditKey
-	for k, e := range s.Edits {
-		if e.Issued != nil && !seen[k] && edited(e) != (engine.Edit{}) {
-			keys = append(keys, k)
-		}
-	}
-	slices.SortFunc(keys, func(a, b survey.EditKey) int {
-		return cmp.Or(cmp.Compare(a.Drop, b.Drop), cmp.Compare(a.Role, b.Role), cmp.Compare(a.Code, b.Code), cmp.Compare(a.Colour, b.Colour))
-	})
 	var out []string
-	for _, k := range keys {
-		out = append(out, lineName(k))
+	for _, k := range sortedKeys(s.Edits) {
+		if e := s.Edits[k]; e.Issued != nil && !seen[k] && edited(e) != (engine.Edit{}) {
+			out = append(out, lineName(k))
+		}
 	}
 	return out
 }

@@ -188,25 +188,19 @@ func asTyped(err error, in string, o Options) error {
 	return &named
 }
 
-// write writes the takeoff workbook and returns its name, and the name it
-// would have had but for a file that had to be kept.
-func write(ctx context.Context, src *source, res *engine.Result, o Options) (out, kept string, err error) {
-	name, kept := target(src.path, o)
+// write writes the takeoff workbook.
+func write(ctx context.Context, src *source, res *engine.Result, o Options) (Saved, error) {
 	in := reportInput(src, res, o)
 	if !o.WithoutSurvey {
 		in.Survey = src.book
 	}
-	out, err = save(name, func(w io.Writer) error {
+	return target(src.path, src.survey.Edits, in.Survey != nil, o).save(func(w io.Writer) error {
 		err := report.Write(ctx, w, in)
 		if err != nil && ctx.Err() != nil {
 			return failure(src.path, ctx.Err())
 		}
 		return err
 	})
-	if err == nil && out != name {
-		kept = name
-	}
-	return out, kept, err
 }
 
 // reportInput is what the workbook of a takeoff is made from, but for the

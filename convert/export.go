@@ -123,7 +123,9 @@ func writeAll(ctx context.Context, src *source, res *engine.Result, rep *Report,
 	if err != nil {
 		return err
 	}
-	if rep.Out, rep.Kept, err = write(ctx, src, res, o); err != nil || len(o.Export) == 0 {
+	saved, err := write(ctx, src, res, o)
+	rep.Out, rep.Kept, rep.Why = saved.Name, saved.Kept, saved.Why
+	if err != nil || len(o.Export) == 0 {
 		return err
 	}
 	rep.PlainUBL = e.Order.Plain()

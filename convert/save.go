@@ -19,7 +19,7 @@ func save(target string, write func(io.Writer) error) (name string, err error) {
 	dir := filepath.Dir(target)
 	made, err := makeFolder(dir)
 	if err != nil {
-		return "", &Error{CannotMake, dir, "cannot be made as a folder (" + reason(err) + ")", "Choose another with --out", err}
+		return "", &Error{CannotMake, dir, "cannot be made as a folder (" + reason(err) + ")", "Choose another folder", err}
 	}
 	defer func() {
 		if err != nil {
@@ -28,7 +28,7 @@ func save(target string, write func(io.Writer) error) (name string, err error) {
 	}()
 	f, err := os.CreateTemp(dir, ".lapwright-*")
 	if err != nil {
-		return "", &Error{CannotMake, target, "cannot be made: its folder may not be written to (" + reason(err) + ")", "Choose another folder with --out", err}
+		return "", &Error{CannotMake, target, "cannot be made: its folder may not be written to (" + reason(err) + ")", "Choose another folder", err}
 	}
 	defer os.Remove(f.Name()) // no effect once renamed
 	if err := fill(f, write); err != nil {
@@ -36,7 +36,7 @@ func save(target string, write func(io.Writer) error) (name string, err error) {
 		if errors.As(err, &ours) {
 			return "", err
 		}
-		return "", &Error{CannotSave, target, "could not be written (" + reason(err) + ")", "Free some space or choose another folder with --out", err}
+		return "", &Error{CannotSave, target, "could not be written (" + reason(err) + ")", "Free some space or choose another folder", err}
 	}
 	return rename(f.Name(), target)
 }
@@ -50,7 +50,7 @@ func rename(file, target string) (string, error) {
 	if name := numbered(target); os.Rename(file, name) == nil {
 		return name, nil
 	}
-	return "", &Error{CannotSave, target, "cannot be replaced (" + reason(err) + ")", "Close it where it is open, or choose another name with --out", err}
+	return "", &Error{CannotSave, target, "cannot be replaced (" + reason(err) + ")", "Close it where it is open, or choose another name", err}
 }
 
 // replace renames a file over another, unless that one is read-only: some
@@ -88,11 +88,11 @@ func saveFolder(target string, write func(dir string) error) (name string, err e
 	dir := filepath.Dir(target)
 	fresh, err := os.MkdirTemp(dir, ".lapwright-*")
 	if err != nil {
-		return "", &Error{CannotMake, target, "cannot be made: its folder may not be written to (" + reason(err) + ")", "Choose another folder with --out", err}
+		return "", &Error{CannotMake, target, "cannot be made: its folder may not be written to (" + reason(err) + ")", "Choose another folder", err}
 	}
 	defer os.RemoveAll(fresh) // no effect once renamed
 	if err := write(fresh); err != nil {
-		return "", &Error{CannotSave, target, "could not be written (" + reason(err) + ")", "Free some space or choose another folder with --out", err}
+		return "", &Error{CannotSave, target, "could not be written (" + reason(err) + ")", "Free some space or choose another folder", err}
 	}
 	if err := os.Chmod(fresh, 0o755); err != nil {
 		return "", err

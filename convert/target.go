@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"lapwright/convert/report"
+	"lapwright/convert/survey"
 )
 
 const suffix = ".takeoff.xlsx"
@@ -37,15 +38,16 @@ func isFolder(path string) bool {
 	return err == nil && info.IsDir()
 }
 
-// target returns where the takeoff of a survey goes, and the name it would
-// have had but for a file that must be kept: an input is never written to, and
-// a takeoff that is fed in again is made anew under a numbered name.
-func target(in string, o Options) (name, kept string) {
+// target returns where the takeoff of a survey goes, and why not where it would
+// have gone but for a file there: an input is never written to, and a takeoff
+// that is fed in again is made anew under a numbered name. Edits are those that
+// the survey brings, and fed says that a takeoff of it can be fed in.
+func target(in string, edits map[survey.EditKey]survey.Edit, fed bool, o Options) Saved {
 	stem, again := SurveyOf(in)
 	if isFolder(in) {
 		stem, again = filepath.Clean(in), false
 	}
-	name = stem + suffix
+	name := stem + suffix
 	switch {
 	case o.OutIsFile():
 		name, again = o.Out, false
@@ -53,34 +55,25 @@ func target(in string, o Options) (name, kept string) {
 		name = filepath.Join(o.Out, filepath.Base(name))
 	}
 	same := func(other string) bool { return sameFile(other, name) }
-	_, err := os.Lstat(name)
-	if same(in) || slices.ContainsFunc(o.Keep, same) || again && err == nil || !replaceable(name) {
-		return numbered(name), name
+	switch _, err := os.Lstat(name); {
+	case err != nil:
+		return Saved{Name: name}
+	case same(in):
+		return aside(name, "it is what was taken off")
+	case slices.ContainsFunc(o.Keep, same):
+		return aside(name, "another survey of this run is there, or its takeoff")
+	case again:
+		return aside(name, "a takeoff that is fed in again is made anew under a number")
 	}
-	return name, ""
-}
-
-// replaceable reports whether a file of that name may be written over: there is
-// none, or it is a takeoff by its name or by the mark inside. Anything else is
-// somebody's work and is kept.
-func replaceable(path string) bool {
-	if info, err := os.Stat(path); err != nil || info.IsDir() || strings.HasSuffix(strings.ToLower(path), suffix) {
-		return true // a folder refuses by itself
+	how := "type it into the new one, or into Products"
+	if fed {
+		how = "feed " + name + " in, in place of the survey"
 	}
-	return IsTakeoff(path)
+	return asideFor(name, keeps(name, report.RunName, edits, how))
 }
 
 // IsTakeoff reports whether a file is a takeoff workbook, by the mark inside.
 func IsTakeoff(path string) bool { return marked(path, report.RunName) }
-
-// Unless returns the path, or the first numbered one that is free where
-// something is there that is no workbook of ours with that mark.
-func Unless(path, mark string) string {
-	if _, err := os.Lstat(path); err == nil && !marked(path, mark) {
-		return numbered(path)
-	}
-	return path
-}
 
 // marked reports whether a file is a workbook with that hidden name.
 func marked(path, name string) bool {

@@ -2,9 +2,12 @@ package convert
 
 import (
 	"context"
+	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
+	"lapwright/convert/report"
 	"lapwright/engine"
 )
 
@@ -47,29 +50,41 @@ func TestTarget(t *testing.T) {
 			for _, k := range tt.keep {
 				o.Keep = append(o.Keep, at(k))
 			}
-			got, kept := target(at(tt.in), o)
-			if got != at(tt.want) || kept != at(tt.kept) {
-				t.Errorf("target(%q): got %q, %q, want %q, %q", tt.in, got, kept, at(tt.want), at(tt.kept))
+			got := target(at(tt.in), nil, true, o)
+			if got.Name != at(tt.want) || got.Kept != at(tt.kept) || (got.Why == "") != (tt.kept == "") {
+				t.Errorf("target(%q): got %+v, want %q, %q, and why", tt.in, got, at(tt.want), at(tt.kept))
 			}
 		})
 	}
 }
 
-// A takeoff is known by its mark whatever it is called; anything else is
-// somebody's work.
-func TestReplaceable(t *testing.T) {
+// A takeoff is known by its mark whatever it is called, and written over unless
+// something holds it; anything else is somebody's work. The names of the locks are
+// those that the two spreadsheet programs at hand were seen to write (from memory).
+func TestKeeps(t *testing.T) {
 	dir := t.TempDir()
-	made, survey, other := filepath.Join(dir, "all.xlsx"), filepath.Join(dir, "survey.xlsx"), filepath.Join(dir, "other.xlsx")
-	if _, err := Convert(context.Background(), Example, Options{Out: made, Effort: engine.EffortQuick}); err != nil {
+	at := func(name string) string { return filepath.Join(dir, name) }
+	for _, name := range []string{"made.xlsx", "read only.xlsx", "open.xlsx", "open too.xlsx"} {
+		if _, err := Convert(context.Background(), Example, Options{Out: at(name), Effort: engine.EffortQuick}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := Template(at("survey.xlsx"), true); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := Template(survey, true); err != nil {
+	put(t, at("other.xlsx"), "no workbook", 0o644)
+	put(t, at("~$open.xlsx"), "x", 0o644)
+	put(t, at(".~lock.open too.xlsx#"), "x", 0o644)
+	if err := os.Chmod(at("read only.xlsx"), 0o444); err != nil {
 		t.Fatal(err)
 	}
-	put(t, other, "no workbook", 0o644)
-	for path, want := range map[string]bool{made: true, survey: false, other: false} {
-		if got := replaceable(path); got != want {
-			t.Errorf("%s may be replaced: %v, want %v", filepath.Base(path), got, want)
+	for name, want := range map[string]string{
+		"made.xlsx": "", "none.xlsx": "", "survey.xlsx": "did not make it", "other.xlsx": "did not make it",
+		"read only.xlsx": "read-only", "open.xlsx": "(~$open.xlsx lies beside it)", "open too.xlsx": "(.~lock.open too.xlsx# lies",
+	} {
+		got := keeps(at(name), report.RunName, nil, "")
+		if !strings.Contains(got, want) || (got == "") != (want == "") {
+			t.Errorf("%s is kept because %q, want %q", name, got, want)
 		}
 	}
 }
@@ -80,8 +95,8 @@ func TestTargetOfAFolder(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, in := range []string{dir, dir + string(filepath.Separator)} {
-		if got, _ := target(in, Options{}); got != dir+".takeoff.xlsx" {
-			t.Errorf("target(%q): got %q, want %q", in, got, dir+".takeoff.xlsx")
+		if got := target(in, nil, true, Options{}); got.Name != dir+".takeoff.xlsx" {
+			t.Errorf("target(%q): got %q, want %q", in, got.Name, dir+".takeoff.xlsx")
 		}
 	}
 }

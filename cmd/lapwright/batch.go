@@ -118,19 +118,24 @@ func (j *batchJob) run(ctx context.Context, p *printer) error {
 		return err
 	}
 	bar := newProgress(p.stderr, len(j.items), p.quiet)
-	entries, failed := batch.Run(ctx, j.items, batch.Options{Convert: j.o, Record: record, Progress: bar.step})
+	entries, failed := batch.Run(ctx, j.items, batch.Options{Convert: j.o, Record: record, Progress: bar.step, Done: func(r convert.Report, _ error) {
+		if k := keptLine(convert.Saved{Kept: r.Kept, Why: r.Why}, "takeoff"); k != "" {
+			bar.clear()
+			p.message(k)
+		}
+	}})
 	bar.clear()
 	if err := record.Close(); err != nil {
 		return err
 	}
-	name, err := batch.Write(context.WithoutCancel(ctx), j.folder, version, record.Options(), j.shard, entries)
+	book, err := batch.Write(context.WithoutCancel(ctx), j.folder, version, record.Options(), j.shard, entries)
 	if err != nil {
 		return errors.Join(failed, err)
 	}
 	if len(j.items) == 0 && j.all > 0 {
 		p.message(fmt.Sprintf("nothing of %s falls to shard %v; merge takes its report all the same", convert.Count(j.all, "survey"), j.shard))
 	}
-	if err := p.batch(entries, name); err != nil {
+	if err := p.batch(entries, book); err != nil {
 		return err
 	}
 	if failed != nil {
@@ -152,7 +157,11 @@ func ended(entries []batch.Entry) error {
 }
 
 // batch prints what a batch came to.
-func (p *printer) batch(entries []batch.Entry, name string) error {
+func (p *printer) batch(entries []batch.Entry, book convert.Saved) error {
+	name := book.Name
+	if k := keptLine(book, "report"); k != "" {
+		p.message(k)
+	}
 	if p.json {
 		enc := json.NewEncoder(p.stdout)
 		enc.SetIndent("", " ")

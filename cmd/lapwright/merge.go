@@ -55,8 +55,8 @@ func mergeOrders(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if merged.Kept != "" {
-		fmt.Fprintln(c.App.ErrWriter, merged.Kept+" is kept, so the order goes beside it: it is no order of this program.")
+	if k := keptLine(merged.Saved, "order"); k != "" {
+		fmt.Fprintln(c.App.ErrWriter, k)
 	}
 	if slices.Contains(formats, convert.UBL) && merged.Plain {
 		fmt.Fprintln(c.App.ErrWriter, plainUBL)
@@ -70,7 +70,7 @@ func mergeOrders(c *cli.Context) error {
 		fmt.Fprintln(c.App.ErrWriter, "the order is incomplete:", l)
 	}
 	fmt.Fprintf(c.App.Writer, "%s, %s\n", convert.Count(len(names), "takeoff"), convert.Count(len(merged.Lines), "line"))
-	for _, name := range merged.Written {
+	for _, name := range append([]string{merged.Saved.Name}, merged.Exports...) {
 		fmt.Fprintln(c.App.Writer, "  written:", name)
 	}
 	if len(merged.Lacks) > 0 {
@@ -126,12 +126,12 @@ func mergeReports(c *cli.Context) error {
 		return usageError{"name the reports of the shards"}
 	}
 	folder := cmp.Or(c.String("out"), filepath.Dir(names[0]))
-	name, entries, err := batch.Merge(c.Context, names, folder)
+	book, entries, err := batch.Merge(c.Context, names, folder)
 	if err != nil {
 		return err
 	}
 	p := &printer{stdout: c.App.Writer, stderr: c.App.ErrWriter, quiet: c.Bool("quiet"), json: c.Bool("json")}
-	if err := p.batch(entries, name); err != nil {
+	if err := p.batch(entries, book); err != nil {
 		return err
 	}
 	for _, e := range entries {

@@ -40,8 +40,8 @@ func (p *printer) report(r convert.Report, err error) {
 	if err != nil {
 		fmt.Fprintln(p.stderr, "lapwright:", err)
 	}
-	if r.Kept != "" {
-		p.message(r.Kept + " is kept, so the takeoff goes beside it. It is an input, an earlier result, read-only, or open in another program.")
+	if k := keptLine(convert.Saved{Kept: r.Kept, Why: r.Why}, "takeoff"); k != "" {
+		p.message(k)
 	}
 	if r.PlainUBL && slices.ContainsFunc(r.Exports, func(name string) bool { return filepath.Ext(name) == ".xml" }) {
 		p.message(plainUBL)
@@ -57,6 +57,15 @@ func (p *printer) report(r convert.Report, err error) {
 		}
 		p.summary(r)
 	}
+}
+
+// keptLine says why a file was not written over; blank where one was, or none
+// was there.
+func keptLine(s convert.Saved, what string) string {
+	if s.Kept == "" {
+		return ""
+	}
+	return fmt.Sprintf("%s is kept, so the %s goes beside it: %s.", s.Kept, what, s.Why)
 }
 
 // plainUBL says what an order without endpoint identifiers is good for.

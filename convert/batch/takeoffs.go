@@ -26,9 +26,9 @@ import (
 // MergedOrder is what merging orders came to.
 type MergedOrder struct {
 	report.OrderBook
-	Written []string // the workbook first
-	Kept    string   // the name it would have, but for a file there that is no order
-	Plain   bool     // a UBL order names no electronic addresses
+	Saved   convert.Saved // the workbook
+	Exports []string      // written beside it
+	Plain   bool          // a UBL order names no electronic addresses
 }
 
 // Order merges the orders of takeoff workbooks, as their readers have left
@@ -55,16 +55,11 @@ func Order(ctx context.Context, takeoffs []string, o convert.Options) (m MergedO
 	if err := e.Check(sources[0].name); err != nil {
 		return m, err
 	}
-	free := convert.Unless(o.Out, report.OrderName)
-	if free != o.Out {
-		m.Kept = o.Out
-	}
-	name, err := convert.Save(free, func(w io.Writer) error { return report.WriteOrder(ctx, w, m.OrderBook) })
-	if err != nil {
+	if m.Saved, err = convert.SaveOrder(o.Out, func(w io.Writer) error { return report.WriteOrder(ctx, w, m.OrderBook) }); err != nil {
 		return m, err
 	}
-	more, err := e.Write(name)
-	m.Written, m.Plain = append([]string{name}, more...), e.Order.Plain()
+	m.Plain = e.Order.Plain()
+	m.Exports, err = e.Write(m.Saved.Name)
 	return m, err
 }
 

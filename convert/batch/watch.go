@@ -93,7 +93,7 @@ func (b *Inbox) ready() ([]string, error) {
 	seen := map[string]stamp{}
 	for _, e := range entries {
 		now, there := b.stamp(e.Name())
-		if e.IsDir() || !there || b.leave(e.Name()) || b.held(e.Name()) {
+		if e.IsDir() || !there || b.leave(e.Name()) || convert.Lock(filepath.Join(b.Folder, e.Name())) != "" {
 			continue
 		}
 		seen[e.Name()] = now
@@ -124,17 +124,6 @@ func (b *Inbox) leave(name string) bool {
 		b.Left(name)
 	}
 	return true
-}
-
-// held reports whether a spreadsheet program has a workbook open, by the file
-// that it puts beside it.
-func (b *Inbox) held(name string) bool {
-	for _, lock := range []string{"~$" + name, ".~lock." + name + "#"} {
-		if _, err := os.Lstat(filepath.Join(b.Folder, lock)); err == nil {
-			return true
-		}
-	}
-	return false
 }
 
 // take takes off one survey and moves it.

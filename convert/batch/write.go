@@ -13,14 +13,13 @@ import (
 )
 
 // Write writes the report of a batch, or of one shard, into a folder: as JSON
-// and as a workbook with the merged order. Options is that of its record. It
-// returns the workbook's name.
-func Write(ctx context.Context, folder, version, options string, s Shard, entries []Entry) (string, error) {
+// and as a workbook with the merged order. Options is that of its record.
+func Write(ctx context.Context, folder, version, options string, s Shard, entries []Entry) (book convert.Saved, err error) {
 	r := Report{Version: version, Shard: s.String(), Options: options, Entries: relative(entries, folder)}
 	slices.SortStableFunc(r.Entries, byName)
 	stem := filepath.Join(folder, reportName(s))
 	if _, err := convert.Save(stem+".json", r.writeJSON); err != nil {
-		return "", err
+		return book, err
 	}
 	b, err := orderBook(sourcesOf(r.Entries))
 	if err != nil { // two currencies: the list still says what was done
@@ -33,7 +32,7 @@ func Write(ctx context.Context, folder, version, options string, s Shard, entrie
 			b.Lacks = append(b.Lacks, e.File+": "+e.Result)
 		}
 	}
-	return convert.Save(stem+".xlsx", func(w io.Writer) error { return report.WriteOrder(ctx, w, b) })
+	return convert.SaveOrder(stem+".xlsx", func(w io.Writer) error { return report.WriteOrder(ctx, w, b) })
 }
 
 func (e Entry) row() report.BatchRow {
@@ -51,17 +50,17 @@ func (e Entry) row() report.BatchRow {
 // Merge puts the reports of all shards of a batch together and writes the
 // report that the batch would have had in one run. It wants every shard once,
 // of one version, made with the same options.
-func Merge(ctx context.Context, reports []string, folder string) (name string, entries []Entry, err error) {
+func Merge(ctx context.Context, reports []string, folder string) (book convert.Saved, entries []Entry, err error) {
 	var all []Report
 	for _, path := range reports {
 		r, err := readReport(path)
 		if err != nil {
-			return "", nil, err
+			return book, nil, err
 		}
 		all = append(all, r)
 	}
 	if err := complete(reports, all); err != nil {
-		return "", nil, err
+		return book, nil, err
 	}
 	for i, r := range all {
 		from := filepath.Dir(reports[i])
@@ -73,8 +72,8 @@ func Merge(ctx context.Context, reports []string, folder string) (name string, e
 		}
 	}
 	slices.SortStableFunc(entries, byName)
-	name, err = Write(ctx, folder, all[0].Version, all[0].Options, Shard{}, entries)
-	return name, entries, err
+	book, err = Write(ctx, folder, all[0].Version, all[0].Options, Shard{}, entries)
+	return book, entries, err
 }
 
 // complete wants the reports to be the shards 1/n to n/n of one version

@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"context"
 	"strings"
 
 	"lapwright/convert/survey/book"
@@ -75,12 +76,32 @@ const keptName = "lapwright_run"
 // order summary: it follows the sheet when a reader renames it.
 const orderName = "lapwright_order"
 
-// isOrder reports whether a sheet of ours is the order summary.
-func isOrder(b *book.Book, s *book.Sheet) bool {
-	if at, ok := b.Names[orderName]; ok {
-		return book.SheetOf(at) == s.Name
+// orderSheet returns what a workbook of ours calls its order summary.
+func orderSheet(names map[string]string) string {
+	if at, ok := names[orderName]; ok {
+		return book.SheetOf(at)
 	}
-	return s.Name == "Order summary"
+	return "Order summary"
+}
+
+// ReadEdits reads the order summary of a workbook that this program made, and no
+// other sheet of it. The flags are of what a reader has typed there that cannot
+// be carried over.
+func ReadEdits(path string) (map[EditKey]Edit, []engine.Flag, error) {
+	s, err := book.Lone(path, orderSheet)
+	if err != nil {
+		return nil, nil, refusal(err)
+	}
+	r, err := newReader(context.Background())
+	if err != nil {
+		return nil, nil, err
+	}
+	r.readEdits(s)
+	var flags []engine.Flag
+	for _, f := range r.flags {
+		flags = append(flags, f.Flag)
+	}
+	return r.edits, flags, nil
 }
 
 // readEdits reads the lines of an earlier order summary.

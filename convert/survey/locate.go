@@ -107,7 +107,7 @@ func (r *reader) locate(b *book.Book) error {
 		switch {
 		case ours[s.Name]:
 			r.report(s, "", "made by this program; made anew")
-			if isOrder(b, s) {
+			if s.Name == orderSheet(b.Names) {
 				r.readEdits(s)
 			}
 		case r.byName(s.Name) == r.schema("Mapping"):

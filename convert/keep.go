@@ -1,0 +1,128 @@
+package convert
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"lapwright/convert/report"
+	"lapwright/convert/survey"
+)
+
+// Saved is where a file was written. Where something there was kept, Kept is the
+// name it would have had, and Why says in words why not, and how to go on.
+type Saved struct{ Name, Kept, Why string }
+
+// aside names the file beside one that is kept.
+func aside(path, why string) Saved { return Saved{numbered(path), path, why} }
+
+// asideFor is aside if there is a reason, else the path itself.
+func asideFor(path, why string) Saved {
+	if why == "" {
+		return Saved{Name: path}
+	}
+	return aside(path, why)
+}
+
+// SaveOrder writes a workbook with an order, whole or not at all, over an earlier
+// one; anything else there is kept, and so is what a reader has edited.
+func SaveOrder(path string, write func(io.Writer) error) (Saved, error) {
+	return asideFor(path, keeps(path, report.OrderName, nil, "type it into the new one, or into Products")).save(write)
+}
+
+// save writes the file and says where it is.
+func (s Saved) save(write func(io.Writer) error) (Saved, error) {
+	name, err := save(s.Name, write)
+	if err == nil && name != s.Name {
+		s.Kept, s.Why = s.Name, "it cannot be replaced; it may be open in another program"
+	}
+	s.Name = name
+	return s, err
+}
+
+// keeps says why a file that is there is not written over: it is not one of ours
+// with that mark, something holds it, or its order has edits that the new one will
+// not carry; blank where none of these is so. how says how they are carried on.
+func keeps(path, mark string, carried map[survey.EditKey]survey.Edit, how string) string {
+	info, err := os.Stat(path)
+	named := strings.HasSuffix(strings.ToLower(path), suffix) && mark == report.RunName
+	switch lock := Lock(path); {
+	case err != nil:
+		return ""
+	case info.IsDir():
+		return "a folder has that name"
+	case !named && !marked(path, mark):
+		return "this program did not make it"
+	case lock != "":
+		return "a spreadsheet program has it open (" + filepath.Base(lock) + " lies beside it)"
+	case info.Mode().Perm()&0o200 == 0:
+		return "it is read-only"
+	}
+	if typed := editsIn(path, carried); typed != "" {
+		return "its order was edited (" + typed + "); to carry that on, " + how
+	}
+	return ""
+}
+
+// Lock returns the file by which a spreadsheet program holds a workbook open;
+// blank where there is none.
+func Lock(path string) string {
+	for _, lock := range []string{"~$" + filepath.Base(path), ".~lock." + filepath.Base(path) + "#"} {
+		if at := filepath.Join(filepath.Dir(path), lock); exists(at) {
+			return at
+		}
+	}
+	return ""
+}
+
+func exists(path string) bool {
+	_, err := os.Lstat(path)
+	return err == nil
+}
+
+// editsIn says what a reader has typed into the order of an earlier workbook and
+// is not carried; blank where nothing, or nothing that can be read.
+func editsIn(path string, carried map[survey.EditKey]survey.Edit) string {
+	lines, flags, err := survey.ReadEdits(path)
+	if err != nil {
+		return ""
+	}
+	var said []string
+	for _, k := range sortedKeys(lines) {
+		e := lines[k]
+		if e.Issued == nil {
+			continue
+		}
+		if now, ok := carried[k]; !ok || now.Now != e.Now {
+			said = append(said, editWords(k, edited(e), *e.Issued)...)
+		}
+		if typedOver(e) {
+			said = append(said, lineName(k)+" quantity")
+		}
+	}
+	for _, f := range flags {
+		said = append(said, f.Place.Cell+" ("+f.What+")")
+	}
+	return some(said)
+}
+
+// some names the first of a list and counts the rest.
+func some(names []string) string {
+	out := strings.Join(names[:min(len(names), listed)], ", ")
+	if n := len(names) - listed; n > 0 {
+		out += fmt.Sprintf(" and %d more", n)
+	}
+	return out
+}
+
+// sortedKeys lists the lines of an order in order.
+func sortedKeys(lines map[survey.EditKey]survey.Edit) []survey.EditKey {
+	return slices.SortedFunc(maps.Keys(lines), func(a, b survey.EditKey) int {
+		return cmp.Or(cmp.Compare(a.Drop, b.Drop), cmp.Compare(a.Role, b.Role), cmp.Compare(a.Code, b.Code), cmp.Compare(a.Colour, b.Colour))
+	})
+}
