@@ -109,6 +109,7 @@ func open(ctx context.Context, in string, o Options) (*source, error) {
 	if err != nil {
 		return nil, err
 	}
+	s.Flags = append(s.Flags, unread(path)...)
 	src := &source{path: shown(in), survey: s}
 	if ext := strings.ToLower(filepath.Ext(path)); ext == ".xlsx" || ext == ".xlsm" {
 		src.book, err = os.ReadFile(path)

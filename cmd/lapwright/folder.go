@@ -32,6 +32,9 @@ func foundIn(c *cli.Context, name, out string) (*batch.Found, error) {
 	switch {
 	case errors.Is(err, batch.ErrMany):
 		return nil, usageError{fmt.Sprintf("%s holds more than %d surveys: name a folder nearer to them, or add --many", name, most)}
+	case err == nil && len(found.Items) == 0 && found.Takeoffs > 0 && len(found.Left) == 0:
+		return nil, &convert.Error{Kind: convert.Unusable, Path: name, What: "holds no survey, only " + convert.Count(found.Takeoffs, "takeoff"),
+			Do: "Name the folder of the surveys, or a takeoff by itself to make it anew"}
 	case err != nil || len(found.Items) == 0:
 		return nil, err
 	}
@@ -58,17 +61,23 @@ func tooHigh(folder string) string {
 // found says what a folder holds.
 func (p *printer) found(folder string, f *batch.Found) {
 	say := convert.Count(len(f.Items), "survey") + " in " + folder
-	if f.Folders > 0 {
-		say += " and " + convert.Count(f.Folders, "folder") + " below it"
+	if len(f.Folders) > 0 {
+		say += ", some of them in " + firstOf(f.Folders)
 	}
-	if n := len(f.Left); n > 0 {
-		const told = 5
-		say += "; left alone: " + strings.Join(f.Left[:min(n, told)], ", ")
-		if n > told {
-			say += fmt.Sprintf(" and %d more", n-told)
-		}
+	if len(f.Left) > 0 {
+		say += "; left alone: " + firstOf(f.Left)
 	}
 	p.message(say)
+}
+
+// firstOf names the first of a list and counts the rest.
+func firstOf(list []string) string {
+	const told = 5
+	out := strings.Join(list[:min(len(list), told)], ", ")
+	if n := len(list) - told; n > 0 {
+		out += fmt.Sprintf(" and %d more", n)
+	}
+	return out
 }
 
 // surveysIn puts the surveys of a folder in the place of its name.

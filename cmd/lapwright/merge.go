@@ -85,10 +85,10 @@ func mergeOrders(c *cli.Context) error {
 func ordersIn(names []string) (take, remarks []string) {
 	of, takeoffsIn := map[string]string{}, map[string]bool{}
 	for _, n := range names {
-		takeoffsIn[filepath.Dir(n)] = takeoffsIn[filepath.Dir(n)] || !batch.IsOwn(n)
+		takeoffsIn[filepath.Dir(n)] = takeoffsIn[filepath.Dir(n)] || !convert.IsOwn(n)
 	}
 	for _, n := range names {
-		if batch.IsOwn(n) && takeoffsIn[filepath.Dir(n)] {
+		if convert.IsOwn(n) && takeoffsIn[filepath.Dir(n)] {
 			remarks = append(remarks, n+" is left alone: it is a merged order. Name it alone, or under another name, to have it counted.")
 			continue
 		}

@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"os"
 	"slices"
 
 	"github.com/urfave/cli/v2"
@@ -16,6 +17,8 @@ func watch(c *cli.Context, o convert.Options, p *printer) error {
 	switch {
 	case c.NArg() != 1 || o.OutIsFile():
 		return usageError{"--watch wants one folder, and a folder after --out"}
+	case isFile(c.Args().First()):
+		return usageError{"--watch wants a folder, and " + c.Args().First() + " is a file: leave --watch out to take it off"}
 	case slices.ContainsFunc([]string{"resume", "shard", "split", "example"}, c.IsSet):
 		return usageError{"--watch takes off whatever comes: it goes with none of --resume, --shard, --split and --example"}
 	case c.Duration("every") <= 0:
@@ -26,9 +29,14 @@ func watch(c *cli.Context, o convert.Options, p *printer) error {
 		told = p.jsonLine
 	}
 	box := batch.Inbox{Folder: c.Args().First(), Out: o.Out, Every: c.Duration("every"), Convert: o, Done: told,
-		Left: func(name string) { p.message(name + " is left alone: it is no workbook.") }}
+		Left: func(path, why string) { p.message(path + " is left alone: " + why + ".") }}
 	p.message("watching " + box.Folder + "; interrupt to end")
 	return box.Watch(c.Context)
+}
+
+func isFile(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && !info.IsDir()
 }
 
 // jsonLine prints the report of one survey as JSON on a line, as it comes.

@@ -3,6 +3,7 @@ package batch
 import (
 	"errors"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -10,9 +11,6 @@ import (
 
 	"lapwright/convert"
 )
-
-// own begins the names of the files that batches write beside takeoffs.
-const own = "lapwright-"
 
 // IsBatch reports whether a path is a folder of surveys: any folder but one that
 // holds a single survey as CSV files, Walls.csv among them.
@@ -23,9 +21,10 @@ func IsBatch(path string) bool {
 
 // Found is what a folder holds.
 type Found struct {
-	Items   []Item   // in order of name
-	Folders int      // below it, that hold some of them
-	Left    []string // what was left alone, each with the reason
+	Items    []Item   // in order of name
+	Folders  []string // below it, that hold some of them
+	Left     []string // what was left alone, each with the reason
+	Takeoffs int      // by their names, left alone too
 }
 
 // ErrMany says that a folder holds more surveys than were asked for.
@@ -69,22 +68,28 @@ func Find(folder, out string, most int) (Found, error) {
 		return f, err
 	}
 	delete(folders, filepath.Clean(folder))
-	f.Folders = len(folders)
+	f.Folders = slices.Sorted(maps.Keys(folders))
 	place(f.Items, folder, out)
 	slices.SortFunc(f.Items, func(a, b Item) int { return strings.Compare(a.Name, b.Name) })
 	return f, nil
 }
 
 // take reports whether a file may be a survey, and whether a folder is looked
-// into.
+// into. What it leaves alone it says, where somebody could miss it.
 func (f *Found) take(path, out string, d fs.DirEntry) bool {
+	if _, is := convert.SurveyOf(d.Name()); is && !d.IsDir() {
+		f.Takeoffs++
+	}
 	switch {
-	case d.IsDir() && (d.Name() == doneFolder || d.Name() == failedFolder):
+	case d.IsDir() && isBox(d.Name()):
 		f.Left = append(f.Left, path+" (of an inbox)")
 		return false
 	case d.IsDir():
-		return !strings.HasPrefix(d.Name(), ".") && !samePath(path, out)
-	case !isWorkbook(d.Name()):
+		return enters(path, out)
+	case isTable(d.Name()):
+		f.Left = append(f.Left, path+" (a CSV file: name it by itself)")
+		return false
+	case !convert.IsWorkbook(d.Name()):
 		return false
 	case convert.IsTakeoff(path):
 		f.Left = append(f.Left, path+" (a takeoff)")
@@ -93,34 +98,28 @@ func (f *Found) take(path, out string, d fs.DirEntry) bool {
 	return true
 }
 
+// isBox reports whether a folder of that name is one in which an inbox keeps what
+// it is done with.
+func isBox(name string) bool { return name == doneFolder || name == failedFolder }
+
+// enters reports whether a folder is looked into: no hidden one, nor the one that
+// takeoffs go to, nor tables written with --export.
+func enters(path, out string) bool {
+	name := filepath.Base(path)
+	book, tables := strings.CutSuffix(name, " csv")
+	return !strings.HasPrefix(name, ".") && !samePath(path, out) && !(tables && convert.IsAside(book+suffix))
+}
+
+// isTable reports whether a file of that name may be a survey in CSV.
+func isTable(name string) bool {
+	ext := strings.ToLower(filepath.Ext(name))
+	return !convert.IsAside(name) && (ext == ".csv" || ext == ".tsv")
+}
+
 func samePath(a, b string) bool {
 	x, err1 := filepath.Abs(a)
 	y, err2 := filepath.Abs(b)
 	return b != "" && err1 == nil && err2 == nil && x == y
-}
-
-// IsOwn reports whether a file is one that batches and merged orders are written
-// to, by its name.
-func IsOwn(path string) bool { return strings.HasPrefix(filepath.Base(path), own) }
-
-// isAside reports whether a file of that name is none that somebody means as a
-// survey: hidden, the lock of an open workbook, a batch's own, or a takeoff.
-func isAside(name string) bool {
-	_, takeoff := convert.SurveyOf(name)
-	return takeoff || strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".") || IsOwn(name)
-}
-
-// isWorkbook reports whether a file of that name may be a survey, or is of a kind
-// for which reading says how to make it one.
-func isWorkbook(name string) bool {
-	if isAside(name) {
-		return false
-	}
-	switch strings.ToLower(filepath.Ext(name)) {
-	case ".xlsx", ".xlsm", ".xls", ".xlsb", ".ods":
-		return true
-	}
-	return false
 }
 
 // isSurvey reports whether a folder holds one survey as CSV files.

@@ -28,7 +28,7 @@ func TestFind(t *testing.T) {
 	for _, name := range []string{
 		"b.xlsx", "a/x.xlsm", "a-z.xlsx", "old/plan.xls", "old/plan.ods", "csv/Walls.csv", "csv/Openings.csv",
 		"b.takeoff.xlsx", "lapwright-batch.xlsx", "~$b.xlsx", ".hidden.xlsx", ".git/c.xlsx", "notes.txt",
-		"done/d.xlsx", "inbox/failed/e.xlsx", "out/f.xlsx",
+		"done/d.xlsx", "inbox/failed/e.xlsx", "out/f.xlsx", "old/theirs.csv", "b.takeoff csv/Trims.csv",
 	} {
 		write(t, filepath.Join(dir, filepath.FromSlash(name)), "x")
 	}
@@ -42,11 +42,11 @@ func TestFind(t *testing.T) {
 	if got, want := names(f), "a-z.xlsx, a/x.xlsm, b.xlsx, csv, old/plan.ods, old/plan.xls"; got != want {
 		t.Errorf("found %s, want %s", got, want)
 	}
-	if f.Folders != 2 { // a and old: csv is itself a survey
-		t.Errorf("in %d folders below, want 2", f.Folders)
+	if got, want := strings.Join(f.Folders, ", "), filepath.Join(dir, "a")+", "+filepath.Join(dir, "old"); got != want { // csv is itself a survey
+		t.Errorf("in the folders %s, want %s", got, want)
 	}
 	left := strings.ReplaceAll(strings.Join(f.Left, ", "), dir+string(filepath.Separator), "")
-	if want := "done (of an inbox), " + filepath.Join("inbox", "failed") + " (of an inbox), renamed.xlsx (a takeoff)"; left != want {
+	if want := "done (of an inbox), " + filepath.Join("inbox", "failed") + " (of an inbox), " + filepath.Join("old", "theirs.csv") + " (a CSV file: name it by itself), renamed.xlsx (a takeoff)"; left != want {
 		t.Errorf("left alone: %s, want %s", left, want)
 	}
 	if _, err := Find(dir, "", 3); !errors.Is(err, ErrMany) {

@@ -74,15 +74,15 @@ func Open(folder string, s Shard, o convert.Options, resume bool) (*Record, erro
 // reportName is the name, without its ending, of the files of a batch.
 func reportName(s Shard) string {
 	if s.N == 0 {
-		return own + "batch"
+		return convert.Own + "batch"
 	}
-	return fmt.Sprintf("%sbatch-%dof%d", own, s.I, s.N)
+	return fmt.Sprintf("%sbatch-%dof%d", convert.Own, s.I, s.N)
 }
 
 // load reads every record in the folder. What is no whole line was cut off
 // when it was written and is passed over.
 func (r *Record) load() error {
-	names, err := filepath.Glob(filepath.Join(globbed(r.folder), own+"batch*"+recordSuffix))
+	names, err := filepath.Glob(filepath.Join(globbed(r.folder), convert.Own+"batch*"+recordSuffix))
 	if err != nil {
 		return err
 	}

@@ -55,7 +55,7 @@ func fileName(name string, taken map[string]bool) string {
 		base = string(r[:nameMost])
 	}
 	base = strings.Trim(base, " .~")
-	if base == "" || strings.HasPrefix(base, own) {
+	if base == "" || strings.HasPrefix(base, convert.Own) {
 		base = strings.TrimSpace("part " + base)
 	}
 	got := base

@@ -1,10 +1,10 @@
 package batch
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -21,7 +21,7 @@ type Inbox struct {
 	Every   time.Duration // how often it is looked into
 	Convert convert.Options
 	Done    func(convert.Report, error) // told each outcome; may be nil
-	Left    func(name string)           // told of what is no workbook; may be nil
+	Left    func(path, why string)      // told of what is left alone; may be nil
 
 	seen map[string]stamp
 	told map[string]bool
@@ -39,11 +39,11 @@ const (
 	failedFolder = "failed"
 )
 
-// Watch takes off each workbook that is put into the folder, once it has kept
-// its size and time from one look to the next and no spreadsheet program holds
-// it open. A survey that was taken off moves to the folder done, its takeoff
-// beside it; one that could not be moves to the folder failed, beside a text
-// that says why. One that was replaced or taken away meanwhile counts as not
+// Watch takes off each workbook that is put into the folder, or one within it,
+// once it has kept its size and time from one look to the next and no spreadsheet
+// program holds it open. A survey that was taken off moves to the folder done
+// beside it, and its takeoff too unless it goes below Out; one that could not be,
+// or of which nothing was, moves to the folder failed, with a text that says why. One that was replaced or taken away meanwhile counts as not
 // seen yet. It looks rather than waits to be told, because folders on other
 // machines do not tell. It ends with ctx, without an error, or where the folder
 // cannot be read, or a file be neither written nor moved.
@@ -83,26 +83,36 @@ func (b *Inbox) try(ctx context.Context) error {
 	return err
 }
 
-// ready lists the workbooks that are as they were at the last look.
+// ready lists the workbooks, in the folder and in those within it, that are as
+// they were at the last look.
 func (b *Inbox) ready() ([]string, error) {
-	entries, err := os.ReadDir(b.Folder)
-	if err != nil {
-		return nil, &convert.Error{Kind: convert.Missing, Path: b.Folder, What: "cannot be read", Do: "Check that it is there and that you may read it", Err: err}
-	}
 	var out []string
 	seen := map[string]stamp{}
-	for _, e := range entries {
-		now, there := b.stamp(e.Name())
-		if e.IsDir() || !there || b.leave(e.Name()) || convert.Lock(filepath.Join(b.Folder, e.Name())) != "" {
-			continue
+	err := fs.WalkDir(os.DirFS(b.Folder), ".", func(name string, d fs.DirEntry, err error) error {
+		name = filepath.FromSlash(name)
+		path := filepath.Join(b.Folder, name)
+		switch {
+		case name == "." && err != nil:
+			return &convert.Error{Kind: convert.Missing, Path: b.Folder, What: "cannot be read", Do: "Check that it is there and that you may read it", Err: err}
+		case name == ".":
+			return nil
+		case err == nil && d.IsDir() && (isBox(d.Name()) || !enters(path, b.Out)):
+			return fs.SkipDir
+		case err != nil || d.IsDir(): // a folder that may not be read yet is looked into again
+			return nil
 		}
-		seen[e.Name()] = now
-		if before, ok := b.seen[e.Name()]; ok && before == now {
-			out = append(out, e.Name())
+		now, there := b.stamp(name)
+		if !there || b.leave(name) || convert.Lock(path) != "" {
+			return nil
 		}
-	}
+		seen[name] = now
+		if before, ok := b.seen[name]; ok && before == now {
+			out = append(out, name)
+		}
+		return nil
+	})
 	b.seen = seen
-	return out, nil
+	return out, err
 }
 
 func (b *Inbox) stamp(name string) (s stamp, there bool) {
@@ -116,12 +126,21 @@ func (b *Inbox) stamp(name string) (s stamp, there bool) {
 // leave reports whether a file is no survey, and tells so once of one that
 // somebody may have put there for it.
 func (b *Inbox) leave(name string) bool {
-	if isWorkbook(name) {
+	base := filepath.Base(name)
+	if convert.IsWorkbook(base) {
 		return false
 	}
-	if b.Left != nil && !b.told[name] && !isAside(name) {
+	why := "it is no workbook"
+	_, takeoff := convert.SurveyOf(base)
+	switch {
+	case takeoff && !convert.IsOwn(base) && !samePath(b.Folder, b.Out):
+		why = "it is a takeoff by its name"
+	case convert.IsAside(base):
+		return true
+	}
+	if b.Left != nil && !b.told[name] {
 		b.told[name] = true
-		b.Left(name)
+		b.Left(filepath.Join(b.Folder, name), why)
 	}
 	return true
 }
@@ -141,24 +160,62 @@ func (b *Inbox) take(ctx context.Context, name string) error {
 	if now, there := b.stamp(name); !there || now != before {
 		return withdraw(report)
 	}
+	failed := filepath.Join(filepath.Dir(in), failedFolder)
+	why := ""
+	switch {
+	case err != nil:
+		why = err.Error()
+	case report.Built == 0:
+		why = "Nothing was taken off: a stop keeps every wall out. The sheet Flagged issues of the takeoff lists what to mend."
+		if b.Out == "" {
+			err = moveAll(&report, failed)
+		}
+	}
 	if b.Done != nil {
 		b.Done(report, err)
 	}
-	if err == nil {
+	if why == "" {
 		return move(in, to)
 	}
-	to = free(filepath.Join(b.Folder, failedFolder, name))
-	return errors.Join(move(in, to), explain(to, err))
+	to = free(filepath.Join(failed, filepath.Base(name)))
+	return errors.Join(move(in, to), explain(to, why))
+}
+
+// moveAll moves what was written of a survey to another folder.
+func moveAll(r *convert.Report, folder string) error {
+	for _, name := range append([]*string{&r.Out}, pointers(r.Exports)...) {
+		if *name == "" {
+			continue
+		}
+		to := free(filepath.Join(folder, filepath.Base(*name)))
+		if err := move(*name, to); err != nil {
+			return err
+		}
+		*name = to
+	}
+	return nil
+}
+
+func pointers(names []string) []*string {
+	out := make([]*string, len(names))
+	for i := range names {
+		out[i] = &names[i]
+	}
+	return out
 }
 
 // places returns where a survey that is done goes and where its takeoff does,
 // under one number where those names are taken.
 func (b *Inbox) places(name string) (to, out string) {
-	done := filepath.Join(b.Folder, doneFolder)
+	done := filepath.Join(b.Folder, filepath.Dir(name), doneFolder)
+	takeoffs := done
+	if b.Out != "" {
+		takeoffs = filepath.Join(b.Out, filepath.Dir(name))
+	}
 	ext := filepath.Ext(name)
 	for n := 1; ; n++ {
-		stem := numbered(strings.TrimSuffix(name, ext), n)
-		to, out = filepath.Join(done, stem+ext), filepath.Join(cmp.Or(b.Out, done), stem+suffix)
+		stem := numbered(strings.TrimSuffix(filepath.Base(name), ext), n)
+		to, out = filepath.Join(done, stem+ext), filepath.Join(takeoffs, stem+suffix)
 		if !there(to) && !there(out) {
 			return to, out
 		}
@@ -179,8 +236,8 @@ func withdraw(r convert.Report) error {
 }
 
 // explain writes beside a survey why it was not taken off.
-func explain(survey string, why error) error {
-	err := os.WriteFile(survey+".txt", []byte(why.Error()+"\n"), 0o644)
+func explain(survey, why string) error {
+	err := os.WriteFile(survey+".txt", []byte(why+"\n"), 0o644)
 	if err != nil {
 		return &convert.Error{Kind: convert.CannotSave, Path: survey + ".txt", What: "could not be written", Do: "Free some space", Err: err}
 	}

@@ -5,6 +5,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -124,9 +125,18 @@ func TestWatchReplaced(t *testing.T) {
 func TestWatchNamesAndLocks(t *testing.T) {
 	dir := t.TempDir()
 	var left []string
-	box := Inbox{Folder: dir, seen: map[string]stamp{}, told: map[string]bool{}, Left: func(name string) { left = append(left, name) }}
+	box := Inbox{Folder: dir, seen: map[string]stamp{}, told: map[string]bool{}, Left: func(path, _ string) { left = append(left, filepath.Base(path)) }}
 	write(t, filepath.Join(dir, "done", "a.takeoff.xlsx"), "x")
 	write(t, filepath.Join(dir, "done", "a (2).xlsx"), "x")
+	deep := filepath.Join("plot 1", "a.xlsx")
+	if to, out := box.places(deep); to != filepath.Join(dir, "plot 1", "done", "a.xlsx") || out != filepath.Join(dir, "plot 1", "done", "a.takeoff.xlsx") {
+		t.Errorf("one in a folder goes to %s, its takeoff to %s", to, out)
+	}
+	box.Out = filepath.Join(dir, "out")
+	if _, out := box.places(deep); out != filepath.Join(dir, "out", "plot 1", "a.takeoff.xlsx") {
+		t.Errorf("the takeoff of one in a folder goes to %s", out)
+	}
+	box.Out = ""
 	if to, out := box.places("a.xlsx"); filepath.Base(to) != "a (3).xlsx" || filepath.Base(out) != "a (3).takeoff.xlsx" {
 		t.Errorf("the survey goes to %s, its takeoff to %s", to, out)
 	}
@@ -143,8 +153,8 @@ func TestWatchNamesAndLocks(t *testing.T) {
 	if len(ready) != 1 || ready[0] != "c.xlsx" {
 		t.Errorf("ready: %v, want c.xlsx alone", ready)
 	}
-	if len(left) != 1 || left[0] != "notes.pdf" {
-		t.Errorf("told of %v, want notes.pdf once", left)
+	if got := strings.Join(left, ", "); got != "c.takeoff.xlsx, notes.pdf" {
+		t.Errorf("told of %s, want c.takeoff.xlsx and notes.pdf once", got)
 	}
 }
 
