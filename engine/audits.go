@@ -143,11 +143,15 @@ func (t *takeoff) auditWalls() func(*audit.Wall) bool {
 func (t *takeoff) auditWall(a *audit.Wall, w *WallResult, f *face) {
 	*a = audit.Wall{Name: w.auditName(), Pool: w.Pool, Quantity: w.Quantity,
 		Limits: t.auditLimits(f), Base: w.Clad.Base, Top: w.Clad.Top,
-		Voids: a.Voids[:0], Courses: a.Courses[:0], Pieces: a.Pieces[:0], Battens: a.Battens[:0], Screws: a.Screws[:0],
+		Voids: a.Voids[:0], Openings: a.Openings[:0], Courses: a.Courses[:0], Pieces: a.Pieces[:0], Battens: a.Battens[:0], Screws: a.Screws[:0],
 		Trims: a.Trims[:0], Strips: a.Strips[:0], Zones: a.Zones[:0], Fixings: a.Fixings[:0]}
 	for _, v := range w.Voids {
 		for _, k := range v.Keep {
 			a.Voids = append(a.Voids, audit.Rect(k))
+		}
+		for _, p := range v.Frame {
+			x, z := p.Bounds()
+			a.Openings = append(a.Openings, audit.Rect{X: x, Z: z})
 		}
 	}
 	for _, c := range w.Courses {
@@ -172,7 +176,7 @@ func (t *takeoff) auditBought(a *audit.Wall, w *WallResult) {
 	for i := range w.Trims {
 		tr := &w.Trims[i]
 		p := t.product(tr.Role, tr.Code, tr.Colour)
-		a.Trims = append(a.Trims, audit.Trim{Mark: tr.Mark, Code: tr.Code, Colour: p.Colour, Stock: tr.Stock,
+		a.Trims = append(a.Trims, audit.Trim{Mark: tr.Mark, Code: tr.Code, Colour: p.Colour, Stock: tr.Stock, From: tr.From, To: tr.To,
 			Length: tr.Length, Quantity: tr.Quantity, Roll: p.Length <= 0})
 	}
 	for i := range w.Strips {

@@ -94,7 +94,7 @@ func (m mirror) trim(t Trim) Trim {
 
 // otherSide changes the side over in words that end in one.
 func otherSide(where string) string {
-	for _, of := range []string{"edge", "jamb"} {
+	for _, of := range []string{"edge", "jamb", "horn"} {
 		left, right := "left "+of, "right "+of
 		if before, ok := strings.CutSuffix(where, left); ok {
 			return before + right

@@ -116,6 +116,7 @@ func (s *site) check(w *Wall, r *report) {
 	s.cover()
 	s.checkJoints()
 	s.fixings()
+	s.trims()
 }
 
 // of returns the trapezoids of piece i.

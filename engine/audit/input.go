@@ -49,6 +49,7 @@ type Wall struct {
 
 	Base, Top measure.Profile // boards fill all between the two but the voids
 	Voids     []Rect          // no board may enter; they may overlap
+	Openings  []Rect          // as surveyed, the horns of their sills apart; no trim may run through one
 	Courses   []Course        // upwards, numbered from 1
 	Pieces    []Piece
 	Battens   []Batten
@@ -113,11 +114,13 @@ type Screw struct {
 	Visible       bool // no board hides it
 }
 
-// Trim is one length of trim, as fixed. Quantity is for all walls alike. A
-// trim off a Roll is ordered by the metre and not in the cutting plan.
+// Trim is one length of trim, as fixed, from its left or lower end. Quantity is
+// for all walls alike. A trim off a Roll is ordered by the metre and not in the
+// cutting plan.
 type Trim struct {
 	Mark, Code, Colour, Stock string
 
+	From, To measure.Point
 	Length   measure.Length
 	Quantity int
 	Roll     bool

@@ -134,8 +134,9 @@ func (w *Wall) behindJoint(course int, x measure.Length) bool {
 func plain() Wall {
 	w := Wall{Name: "P", Pool: "job", Quantity: 2, Limits: limits(),
 		Base: pts(0, 150, 6000, 150), Top: pts(0, 1810, 6000, 1810),
-		Voids:   []Rect{{span(2300, 3100), span(690, 1365)}},
-		Courses: rod(150, 12, 1810),
+		Voids:    []Rect{{span(2300, 3100), span(690, 1365)}},
+		Openings: []Rect{{span(2310, 3090), span(700, 1355)}},
+		Courses:  rod(150, 12, 1810),
 	}
 	for _, k := range []int{1, 2, 3, 10, 11, 12} {
 		at := 3600.0

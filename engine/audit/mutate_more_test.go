@@ -375,6 +375,27 @@ var stocked = []mutation{
 	{"stock on hand ordered", plain, func(j *Job, w *Wall) { onHand(j, 2); j.fill2("BD36", 2) }, "BD36 order"},
 }
 
+// trimmed are walls with a trim at the left jamb of their window, 2,310 to 3,090 by
+// 700 to 1,355, or on its way round.
+var trimmed = []mutation{
+	{"trim along a jamb", plain, func(j *Job, w *Wall) { w.trim(2310, 700, 2310, 1355) }, ""},
+	{"trim a micrometre into an opening", plain, func(j *Job, w *Wall) { w.trim(2310.001, 700, 2310.001, 1355) }, "P-R1 trim-opening"},
+	{"trim up to an opening", plain, func(j *Job, w *Wall) { w.trim(2500, 150, 2500, 700) }, ""},
+	{"trim a micrometre up into an opening", plain, func(j *Job, w *Wall) { w.trim(2500, 150, 2500, 700.001) }, "P-R1 trim-opening"},
+	{"trim through the horns of a sill", plain, func(j *Job, w *Wall) { w.sill(); w.trim(2310, 700, 2310, 1355) }, "P-R1 trim-opening"},
+	{"trim from the top of the horns", plain, func(j *Job, w *Wall) { w.sill(); w.trim(2310, 750, 2310, 1355) }, ""},
+	{"strip along a sill and its horns", plain, func(j *Job, w *Wall) { w.sill(); w.trim(2260, 700, 3140, 700) }, ""},
+	{"strip through a horn", plain, func(j *Job, w *Wall) { w.sill(); w.trim(2000, 720, 2270, 720) }, "P-R1 trim-opening"},
+}
+
+// trim says where the wall's first trim runs.
+func (w *Wall) trim(x0, z0, x1, z1 float64) {
+	w.Trims[0].From, w.Trims[0].To = measure.Point{X: mm(x0), Z: mm(z0)}, measure.Point{X: mm(x1), Z: mm(z1)}
+}
+
+// sill gives the window a sill with horns 50 wide and high.
+func (w *Wall) sill() { w.Openings = append(w.Openings, Rect{span(2260, 3140), span(700, 750)}) }
+
 // bought changes what is stated of boards used and ordered.
 func (j *Job) bought(code string, by int) {
 	j.fill2(code, float64(by))

@@ -33,14 +33,18 @@ type Side struct {
 // Opening is an opening as trims meet it. Z is from the underside of the sill
 // to the head, X from jamb to jamb.
 type Opening struct {
-	Name    string
-	X, Z    measure.Span
-	Lined   bool
-	AtBase  bool           // a door: no sill strip
-	AtTop   bool           // reaches the top: no head
-	Down    measure.Length // by how much the jamb trims run below the sill
-	SillRun measure.Span   // along x, with the horns
+	Name   string
+	X, Z   measure.Span
+	Lined  bool
+	AtBase bool           // a door: no sill strip
+	AtTop  bool           // reaches the top: no head
+	Down   measure.Length // by how much the trims beside it run below the sill
+	Sill   Rect           // a sill that reaches beyond the jambs, with its horns; the zero value: none does
+	Gap    measure.Length // that boards, and so trims, keep above those horns
 }
+
+// Rect is an upright rectangle of the wall.
+type Rect struct{ X, Z measure.Span }
 
 // Wall is what trims need to know of a wall.
 type Wall struct {
@@ -73,6 +77,42 @@ func Lines(w Wall) []Line {
 	out = append(out, w.top()...)
 	for _, o := range w.Openings {
 		out = append(out, o.lines()...)
+	}
+	return w.outside(out)
+}
+
+// outside takes out of level and upright lines what runs through an opening or
+// the horns of a sill, and the upright ones beside the clad region.
+func (w Wall) outside(lines []Line) []Line {
+	out := make([]Line, 0, len(lines))
+	for _, l := range lines {
+		switch {
+		case l.Upright() && !w.Top.Extent().Holds(l.From.X):
+		case l.Upright():
+			for _, z := range measure.Less([]measure.Span{{Lo: l.From.Z, Hi: l.To.Z}}, w.cuts(func(r Rect) (across, along measure.Span) { return r.X, r.Z }, l.From.X)) {
+				out = append(out, upright(l.Role, l.Where, l.From.X, z))
+			}
+		case l.From.Z == l.To.Z:
+			for _, x := range measure.Less([]measure.Span{{Lo: l.From.X, Hi: l.To.X}}, w.cuts(func(r Rect) (across, along measure.Span) { return r.Z, r.X }, l.From.Z)) {
+				out = append(out, level(l.Role, l.Where, x, l.From.Z))
+			}
+		default:
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// cuts returns what the openings and their sills take of a line that stands at a
+// place across them; one along their edge loses nothing.
+func (w Wall) cuts(turn func(Rect) (across, along measure.Span), at measure.Length) []measure.Span {
+	var out []measure.Span
+	for _, o := range w.Openings {
+		for _, r := range [...]Rect{{o.X, o.Z}, o.Sill} {
+			if across, along := turn(r); across.Lo < at && at < across.Hi {
+				out = insert(out, along)
+			}
+		}
 	}
 	return out
 }
@@ -180,10 +220,19 @@ func (w Wall) shut(z measure.Length) []measure.Span {
 	return out
 }
 
+// lines returns the trims of an opening. Over the horns of a sill, where boards
+// end farther out, the jambs' trims give way to short ones beside the horns.
 func (o Opening) lines() []Line {
 	var out []Line
 	at := func(where string) string { return o.Name + " " + where }
-	jamb := measure.Span{Lo: o.Z.Lo - o.Down, Hi: o.Z.Hi}
+	jamb, frame, sill := measure.Span{Lo: o.Z.Lo - o.Down, Hi: o.Z.Hi}, o.Z, o.X
+	if !o.Sill.Z.Empty() {
+		horn := measure.Span{Lo: jamb.Lo, Hi: o.Sill.Z.Hi + o.Gap}
+		if !horn.Empty() {
+			out = append(out, upright(EdgeTrim, at("left horn"), o.Sill.X.Lo, horn), upright(EdgeTrim, at("right horn"), o.Sill.X.Hi, horn))
+		}
+		jamb.Lo, frame.Lo, sill = max(jamb.Lo, horn.Hi), max(frame.Lo, horn.Hi), o.Sill.X
+	}
 	role := EdgeTrim
 	if o.Lined {
 		role = UnequalCorner
@@ -193,10 +242,9 @@ func (o Opening) lines() []Line {
 		out = append(out, level(Starter, at("head"), o.X, o.Z.Hi), level(VentStrip, at("head"), o.X, o.Z.Hi))
 	}
 	if !o.AtBase {
-		out = append(out, level(VentStrip, at("sill"), o.SillRun, o.Z.Lo))
+		out = append(out, level(VentStrip, at("sill"), sill, o.Z.Lo))
 	}
 	if o.Lined {
-		frame := o.Z
 		out = append(out, upright(FrameTrim, at("left jamb"), o.X.Lo, frame), upright(FrameTrim, at("right jamb"), o.X.Hi, frame))
 		if !o.AtTop {
 			out = append(out, level(UnequalCorner, at("head"), o.X, o.Z.Hi), level(FrameTrim, at("head"), o.X, o.Z.Hi))

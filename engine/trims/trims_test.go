@@ -60,7 +60,7 @@ func TestLines(t *testing.T) {
 			vent strip, base: 0,150 to 4000,150
 			edge trim, left edge: 0,150 to 0,2400`},
 		{"a window", with(func(w *Wall) {
-			w.Openings = []Opening{{Name: "w", X: span(1000, 2000), Z: span(900, 2100), SillRun: span(950, 2050)}}
+			w.Openings = []Opening{{Name: "w", X: span(1000, 2000), Z: span(900, 2100)}}
 		}), `
 			starter, base: 0,150 to 4000,150
 			vent strip, base: 0,150 to 4000,150
@@ -71,9 +71,49 @@ func TestLines(t *testing.T) {
 			edge trim, w right jamb: 2000,900 to 2000,2100
 			starter, w head: 1000,2100 to 2000,2100
 			vent strip, w head: 1000,2100 to 2000,2100
-			vent strip, w sill: 950,900 to 2050,900`},
+			vent strip, w sill: 1000,900 to 2000,900`},
+		// Horns 50 wide and high fill 850 to 900 and 2,100 to 2,150 from 1,050 to
+		// 1,100. Boards keep 10 above them: the jambs' trims begin at 1,110, and boards
+		// that start at 1,000 end beside the horns up to there.
+		{"a sill with horns", with(func(w *Wall) {
+			w.Openings = []Opening{{Name: "w", X: span(900, 2100), Z: span(1050, 2250), Down: mm(50), Sill: Rect{span(850, 2150), span(1050, 1100)}, Gap: mm(10)}}
+		}), `
+			starter, base: 0,150 to 4000,150
+			vent strip, base: 0,150 to 4000,150
+			edge trim, left edge: 0,150 to 0,2400
+			external corner, right edge: 4000,150 to 4000,2400
+			vent strip, top: 0,2400 to 4000,2400
+			edge trim, w left horn: 850,1000 to 850,1110
+			edge trim, w right horn: 2150,1000 to 2150,1110
+			edge trim, w left jamb: 900,1110 to 900,2250
+			edge trim, w right jamb: 2100,1110 to 2100,2250
+			starter, w head: 900,2250 to 2100,2250
+			vent strip, w head: 900,2250 to 2100,2250
+			vent strip, w sill: 850,1050 to 2150,1050`},
+		// The second window's left horn, 1,960 to 2,010 by 1,500 to 1,550, reaches past
+		// the first one's right jamb, where no board ends beside it: the jamb's trim
+		// stops below and goes on above. The right horn passes the wall's end.
+		{"a horn in another jamb's way and beyond the wall", with(func(w *Wall) {
+			w.Openings = []Opening{{Name: "v", X: span(1000, 2000), Z: span(900, 2100), AtTop: true},
+				{Name: "w", X: span(2010, 3990), Z: span(1500, 2400), AtTop: true, Sill: Rect{span(1960, 4040), span(1500, 1550)}, Gap: mm(10)}}
+		}), `
+			starter, base: 0,150 to 4000,150
+			vent strip, base: 0,150 to 4000,150
+			edge trim, left edge: 0,150 to 0,2400
+			external corner, right edge: 4000,150 to 4000,1500
+			external corner, right edge: 4000,1550 to 4000,2400
+			vent strip, top: 0,2400 to 1000,2400
+			vent strip, top: 2000,2400 to 2010,2400
+			vent strip, top: 3990,2400 to 4000,2400
+			edge trim, v left jamb: 1000,900 to 1000,2100
+			edge trim, v right jamb: 2000,900 to 2000,1500
+			edge trim, v right jamb: 2000,1550 to 2000,2100
+			vent strip, v sill: 1000,900 to 2000,900
+			edge trim, w left jamb: 2010,1560 to 2010,2400
+			edge trim, w right jamb: 3990,1560 to 3990,2400
+			vent strip, w sill: 2000,1500 to 4040,1500`},
 		{"jambs that run down to the next course", with(func(w *Wall) {
-			w.Openings = []Opening{{Name: "w", X: span(1000, 2000), Z: span(900, 2400), SillRun: span(1000, 2000), Down: mm(45), AtTop: true}}
+			w.Openings = []Opening{{Name: "w", X: span(1000, 2000), Z: span(900, 2400), Down: mm(45), AtTop: true}}
 		}), `
 			starter, base: 0,150 to 4000,150
 			vent strip, base: 0,150 to 4000,150
@@ -344,15 +384,15 @@ func randomWall(r *rand.Rand) Wall {
 	for left := at(50, 900); ; {
 		o := Opening{Name: fmt.Sprint(len(w.Openings)), X: measure.Span{Lo: left, Hi: left + at(300, 2000)},
 			Z: span(900, 2100), Lined: r.IntN(3) == 0, AtBase: r.IntN(3) == 0, AtTop: r.IntN(4) == 0}
-		if o.SillRun = o.X; o.AtBase {
+		if o.AtBase {
 			o.Z.Lo = mm(150)
 		} else if r.IntN(2) == 0 {
-			o.SillRun, o.Down = o.X.Grow(mm(50)), mm(45)
+			o.Sill, o.Down, o.Gap = Rect{o.X.Grow(mm(50)), span(900, 950)}, mm(45), mm(10)
 		}
 		if o.AtTop {
 			o.Z.Hi = mm(2400)
 		}
-		if o.SillRun.Hi >= width || len(w.Openings) == 5 {
+		if max(o.X.Hi, o.Sill.X.Hi) >= width || len(w.Openings) == 5 {
 			return w
 		}
 		w.Openings = append(w.Openings, o)
@@ -370,12 +410,16 @@ func TestMetresAddUp(t *testing.T) {
 		want := map[Role]measure.Length{
 			Starter: width, VentStrip: 2 * width, ExternalCorner: w.Left.Z.Length(), EdgeTrim: w.Right.Z.Length()}
 		for _, o := range w.Openings {
-			across, jambs := o.X.Length(), 2*(o.Z.Length()+o.Down)
+			across, jambs, frames := o.X.Length(), 2*(o.Z.Length()+o.Down), 2*o.Z.Length()
+			if o.Sill.Z.Length() > 0 { // horns 50 high, with a gap of 10 above
+				jambs, frames = 2*o.Z.Length()-mm(2*60), frames-mm(2*60)
+				want[EdgeTrim] += 2 * (o.Down + mm(60))
+			}
 			if o.AtBase {
 				want[Starter] -= across
 				want[VentStrip] -= across
 			} else {
-				want[VentStrip] += o.SillRun.Length()
+				want[VentStrip] += max(across, o.Sill.X.Length())
 			}
 			head := across
 			if o.AtTop {
@@ -389,7 +433,7 @@ func TestMetresAddUp(t *testing.T) {
 				continue
 			}
 			want[UnequalCorner] += jambs + head
-			want[FrameTrim] += 2*o.Z.Length() + head
+			want[FrameTrim] += frames + head
 		}
 		got := map[Role]measure.Length{}
 		for _, l := range Lines(w) {
@@ -423,7 +467,7 @@ func TestMirroredTakesTheSame(t *testing.T) {
 		m := w
 		m.Left, m.Right, m.Openings = w.Right, w.Left, nil
 		for _, o := range slices.Backward(w.Openings) {
-			o.X, o.SillRun = turn(o.X), turn(o.SillRun)
+			o.X, o.Sill.X = turn(o.X), turn(o.Sill.X)
 			m.Openings = append(m.Openings, o)
 		}
 		if got, want := fmt.Sprint(sum(m)), fmt.Sprint(sum(w)); got != want {
