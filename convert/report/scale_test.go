@@ -27,7 +27,7 @@ import (
 	"lapwright/convert"
 	"lapwright/convert/batch"
 	"lapwright/engine"
-	"lapwright/engine/parallel"
+	"lapwright/testdata/spent"
 )
 
 // Thousands of dwellings, made from a fixed seed: four walls each, no two
@@ -180,9 +180,9 @@ func (c cost) plus(o cost) cost { return cost{c.clock + o.clock, c.processor + o
 
 func timed(do func()) cost {
 	runtime.GC()
-	start, used := time.Now(), parallel.Spent()
+	start, used := time.Now(), spent.Time()
 	do()
-	return cost{time.Since(start), parallel.Spent() - used}
+	return cost{time.Since(start), spent.Time() - used}
 }
 
 func convertAll(b *testing.B, in, out string, o convert.Options) {

@@ -3,7 +3,7 @@ package cutting
 import (
 	"context"
 	"fmt"
-	"lapwright/engine/parallel"
+	"lapwright/testdata/spent"
 	"maps"
 	"slices"
 	"strings"
@@ -36,12 +36,12 @@ func benchmark(b *testing.B, ps []Problem) {
 	proven, gap, work, sum, worst := 0, int64(0), int64(0), 0.0, 0.0
 	for b.Loop() {
 		for _, p := range ps {
-			start := parallel.Spent()
+			start := spent.Time()
 			pl, err := Solve(context.Background(), p, Options{Effort: 2e9})
 			if err != nil {
 				b.Fatal(err)
 			}
-			took := (parallel.Spent() - start).Seconds()
+			took := (spent.Time() - start).Seconds()
 			sum, worst = sum+took, max(worst, took)
 			if pl.Proven {
 				proven++

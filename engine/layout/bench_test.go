@@ -2,7 +2,7 @@ package layout
 
 import (
 	"fmt"
-	"lapwright/engine/parallel"
+	"lapwright/testdata/spent"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -16,9 +16,9 @@ func bench(b *testing.B, jobs []Problem, o Options, best []int) {
 	for b.Loop() {
 		var f figures
 		for i, p := range jobs {
-			start := parallel.Spent()
+			start := spent.Time()
 			out := solve(b, p, o)
-			f.spent += parallel.Spent() - start
+			f.spent += spent.Time() - start
 			best[i] = max(best[i], out.LayoutBound)
 			f.add(p, out, best[i])
 			if testing.Verbose() {
