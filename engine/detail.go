@@ -82,7 +82,7 @@ func (t *takeoff) wallResult(i int, s *stand) WallResult {
 	f := s.face
 	w := WallResult{
 		Wall: f.wall, Plot: s.plot, Name: f.wall.Name, Code: wallCode(i), Colour: s.colour,
-		Quantity: s.quantity(), Mirrored: s.mirrored, Drop: s.drop, Pool: s.pool,
+		Quantity: s.quantity(), Mirrored: s.mirrored, Plots: s.plots, Drop: s.drop, Pool: s.pool,
 		LeftMeets: f.wall.LeftMeets, RightMeets: f.wall.RightMeets,
 		Outline: f.outline(), Clad: Region{f.base, f.cladTop}, Voids: f.voids,
 		Courses: f.courses, Zones: f.zones, Targets: f.targets, Advice: f.advice,

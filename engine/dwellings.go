@@ -13,31 +13,39 @@ type stand struct {
 	each     int          // how many of it one pool holds
 	pools    int          // how many equal pools there are
 	mirrored int          // of each x pools, built handed
+	plots    []int        // the group's dwellings
 	flags    []markedFlag // of the wall as built here, until its face takes them
 }
 
 // quantity returns how many walls like this are built.
 func (s *stand) quantity() int { return s.each * s.pools }
 
-// group is a number of dwellings alike in type, colour and drop.
+// kind is what dwellings of a group have in common.
+type kind struct{ houseType, colour, drop string }
+
+// group is the dwellings of one kind.
 type group struct {
-	houseType, colour, drop string
-	plots, handed           int
+	kind
+	plots  []int // indices in the job's plots; nil: it has none, and this is one dwelling
+	handed int
 }
+
+// dwellings returns how many there are.
+func (g *group) dwellings() int { return max(1, len(g.plots)) }
 
 // groupsOf returns the groups of a job's plots, in the order first met.
 func groupsOf(plots []Plot) []group {
 	var out []group
-	at := map[group]int{}
-	for _, p := range plots {
-		key := group{houseType: p.HouseType, colour: p.Colour, drop: p.Drop}
+	at := map[kind]int{}
+	for n, p := range plots {
+		key := kind{p.HouseType, p.Colour, p.Drop}
 		i, ok := at[key]
 		if !ok {
 			i = len(out)
 			at[key] = i
-			out = append(out, key)
+			out = append(out, group{kind: key})
 		}
-		out[i].plots++
+		out[i].plots = append(out[i].plots, n)
 		if p.Handed {
 			out[i].handed++
 		}
@@ -51,7 +59,7 @@ func standsOf(j *Job, faces []*face, board Product) []*stand {
 	var out []*stand
 	if len(j.Plots) == 0 {
 		for _, f := range faces {
-			out = append(out, newStand(j, f, group{houseType: f.wall.Plot, plots: 1}, board.Colour))
+			out = append(out, newStand(j, f, group{kind: kind{houseType: f.wall.Plot}}, board.Colour))
 		}
 		return out
 	}
@@ -70,19 +78,19 @@ func standsOf(j *Job, faces []*face, board Product) []*stand {
 func newStand(j *Job, f *face, g group, plain string) *stand {
 	walls := max(1, f.wall.Quantity)
 	s := &stand{
-		face: f, plot: g.houseType, drop: g.drop,
+		face: f, plot: g.houseType, drop: g.drop, plots: g.plots,
 		colour:   cmp.Or(f.wall.Colour, g.colour, j.Colour, plain),
 		mirrored: walls * g.handed,
 	}
 	switch j.Pool {
 	case PoolWall:
-		s.pool, s.each, s.pools = name(g.houseType, f.wall.Name, g.colour, g.drop), 1, walls*g.plots
+		s.pool, s.each, s.pools = name(g.houseType, f.wall.Name, g.colour, g.drop), 1, walls*g.dwellings()
 	case PoolDrop:
-		s.pool, s.each, s.pools = name("drop", g.drop), walls*g.plots, 1
+		s.pool, s.each, s.pools = name("drop", g.drop), walls*g.dwellings(), 1
 	case PoolJob:
-		s.pool, s.each, s.pools = name("job", g.drop), walls*g.plots, 1 // a drop is ordered, and so cut, by itself
+		s.pool, s.each, s.pools = name("job", g.drop), walls*g.dwellings(), 1 // a drop is ordered, and so cut, by itself
 	default:
-		s.pool, s.each, s.pools = name(g.houseType, g.colour, g.drop), walls, g.plots
+		s.pool, s.each, s.pools = name(g.houseType, g.colour, g.drop), walls, g.dwellings()
 	}
 	return s
 }
@@ -128,7 +136,7 @@ func (r *Result) For(job *Job) *Result {
 	out := *r
 	out.Job = job
 	out.Walls = each(r.Walls, func(w WallResult) WallResult {
-		s := newStand(job, &face{wall: w.Wall}, group{to.HouseType, to.Colour, to.Drop, 1, btoi(to.Handed)}, "")
+		s := newStand(job, &face{wall: w.Wall}, group{kind{to.HouseType, to.Colour, to.Drop}, []int{0}, btoi(to.Handed)}, "")
 		pools[w.Pool] = s.pool
 		w.Drop, w.Pool, w.Mirrored = s.drop, s.pool, s.mirrored
 		return w

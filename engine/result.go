@@ -47,6 +47,7 @@ type WallResult struct {
 	Colour   string
 	Quantity int
 	Mirrored int
+	Plots    []int // indices in Job.Plots of the dwellings it is built in; nil: the job has none
 	Drop     string
 	Pool     string
 

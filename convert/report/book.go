@@ -17,24 +17,25 @@ import (
 
 // book is a workbook being written.
 type book struct {
-	in     Input
-	res    *engine.Result
-	file   *excelize.File
-	styles [looks]int // of each look, 0: not made yet
-	names  names
-	actual map[string]string // name of the contract -> name in this workbook
-	own    []string          // our sheets, in order
-	help   []string          // sheets of the survey that are not its data
-	kept   map[string]string // the survey's sheets, folded -> as spelt
-	flags  []engine.Flag     // as the sheet of flags lists them
-	order  span              // rows of the order table
-	total  string            // cell of the order's total
-	walls  [][]way           // those with a sheet of their own
-	saw    []delivery
-	tables []Table // gathers tables that are not to be written as sheets; nil: they are
-	macros bool    // the survey had some, which are left out
-	parts  int     // highest number of a sheet's part when it came
-	aside  tablesAside
+	in         Input
+	res        *engine.Result
+	file       *excelize.File
+	styles     [looks]int // of each look, 0: not made yet
+	names      names
+	actual     map[string]string // name of the contract -> name in this workbook
+	own        []string          // our sheets, in order
+	help       []string          // sheets of the survey that are not its data
+	kept       map[string]string // the survey's sheets, folded -> as spelt
+	flags      []engine.Flag     // as the sheet of flags lists them
+	order      span              // rows of the order table
+	total      string            // cell of the order's total
+	walls      [][]way           // those with a sheet of their own
+	wallSheets []string          // their sheets
+	saw        []delivery
+	tables     []Table // gathers tables that are not to be written as sheets; nil: they are
+	macros     bool    // the survey had some, which are left out
+	parts      int     // highest number of a sheet's part when it came
+	aside      tablesAside
 }
 
 // span is a run of rows of a sheet, both ends included.
@@ -44,7 +45,8 @@ type span struct{ first, last int }
 // one it was given.
 type planned struct {
 	want, sheet string
-	drawn       bool // made to be printed, and no table
+	apart       string // tells walls' sheets of one name apart, blank: no other has it
+	drawn       bool   // made to be printed, and no table
 	write       func(b *book, sheet string) error
 }
 
@@ -141,9 +143,11 @@ func (b *book) sheets() []planned {
 		{want: "Order summary", write: (*book).writeOrder},
 		{want: "Cut list", write: (*book).writeCutList},
 	}
-	for _, ways := range b.walls {
+	words := apart(b.res.Walls[:len(b.walls)])
+	for i, ways := range b.walls {
 		out = append(out, planned{
 			want:  wallName(ways[0].WallResult),
+			apart: words[i],
 			drawn: true,
 			write: func(b *book, sheet string) error { return b.writeWall(sheet, ways) },
 		})
@@ -167,25 +171,37 @@ func (b *book) sheets() []planned {
 	if len(b.in.Questions) > 0 {
 		out = append(out, planned{want: "Questions", write: (*book).writeQuestions})
 	}
-	return append(out, planned{want: "Flagged issues", write: (*book).writeFlags})
+	out = append(out, planned{want: "Flagged issues", write: (*book).writeFlags})
+	if manyPlots(b.res) {
+		out = append(out, planned{want: "Plot sheets", write: (*book).writePlots})
+	}
+	return out
+}
+
+// nameSheets gives the sheets their names: those of the contract come before the
+// walls'.
+func (b *book) nameSheets(sheets []planned) {
+	for i, s := range sheets {
+		if fixedSheet(s.want) {
+			sheets[i].sheet = b.names.take(s.want)
+			b.actual[s.want] = sheets[i].sheet
+		}
+	}
+	for i, s := range sheets {
+		if !fixedSheet(s.want) {
+			sheets[i].sheet = b.names.takeApart(s.want, s.apart)
+			if s.drawn {
+				b.wallSheets = append(b.wallSheets, sheets[i].sheet)
+			}
+		}
+	}
 }
 
 // reserve makes all sheets empty, in order, before any is streamed: the
 // library reads every streamed sheet back when one is added or removed later.
 func (b *book) reserve(sheets []planned) error {
-	walls := map[int]bool{}
-	for i, s := range sheets { // the contract's names come before the walls'
-		if !fixedSheet(s.want) {
-			walls[i] = true
-			continue
-		}
-		sheets[i].sheet = b.names.take(s.want)
-		b.actual[s.want] = sheets[i].sheet
-	}
+	b.nameSheets(sheets)
 	for i := range sheets {
-		if walls[i] {
-			sheets[i].sheet = b.names.take(sheets[i].want)
-		}
 		if err := b.newSheet(sheets[i].sheet); err != nil {
 			return err
 		}
@@ -207,7 +223,7 @@ func (b *book) reserve(sheets []planned) error {
 func fixedSheet(name string) bool {
 	switch name {
 	case "Summary", "Order summary", "Cut list", "Storey rod", "Battens", "Trims", "Cutting plan", "Saw sheet",
-		"Fixing schedule", "Measured quantities", "Survey as read", "Alternatives", "Rejected", "Questions", "Flagged issues":
+		"Fixing schedule", "Measured quantities", "Survey as read", "Alternatives", "Rejected", "Questions", "Flagged issues", "Plot sheets":
 		return true
 	}
 	return false

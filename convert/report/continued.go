@@ -92,6 +92,8 @@ func (b *book) tableRows(sheet string) int {
 		n = len(b.in.AsRead.Rows)
 	case sheet == "Rejected" && b.in.Rejected != nil:
 		n = len(b.in.Rejected.Rows)
+	case sheet == "Plot sheets":
+		n = len(b.plotRows())
 	case sheet == "Questions":
 		n = len(b.in.Questions)
 	}
@@ -100,7 +102,7 @@ func (b *book) tableRows(sheet string) int {
 
 // growing are the sheets whose tables may go on on another.
 func growing() []string {
-	return []string{"Cut list", "Storey rod", "Battens", "Trims", "Cutting plan", "Fixing schedule", "Measured quantities", "Survey as read", "Rejected", "Questions", "Flagged issues"}
+	return []string{"Cut list", "Storey rod", "Battens", "Trims", "Cutting plan", "Fixing schedule", "Measured quantities", "Survey as read", "Rejected", "Questions", "Flagged issues", "Plot sheets"}
 }
 
 // partOf cuts from a table's rows those of the sheet being written.

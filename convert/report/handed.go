@@ -15,26 +15,28 @@ import (
 
 // way is one way that a wall is built.
 type way struct {
-	*engine.WallResult     // as built, and how often so
-	other              int // how many are built the other way
+	*engine.WallResult        // as built, and how often so
+	other              int    // how many are built the other way
+	plots              string // in which it is built so
 	elevation          *sketch
 }
 
 // waysOf returns how a wall is built: as surveyed, handed, or both.
-func waysOf(w *engine.WallResult) []way {
+func waysOf(job *engine.Job, w *engine.WallResult) []way {
+	plain, handed := plotsOf(job, w, false), plotsOf(job, w, true)
 	switch {
 	case w.Mirrored == 0:
-		return []way{newWay(w, 0)}
+		return []way{newWay(w, 0, plain)}
 	case allHanded(w):
-		return []way{newWay(w.Handed(), 0)}
+		return []way{newWay(w.Handed(), 0, handed)}
 	}
-	plain := *w
-	plain.Quantity, plain.Mirrored = w.Quantity-w.Mirrored, 0
-	return []way{newWay(&plain, w.Mirrored), newWay(w.Handed(), plain.Quantity)}
+	asSurveyed := *w
+	asSurveyed.Quantity, asSurveyed.Mirrored = w.Quantity-w.Mirrored, 0
+	return []way{newWay(&asSurveyed, w.Mirrored, plain), newWay(w.Handed(), asSurveyed.Quantity, handed)}
 }
 
-func newWay(w *engine.WallResult, other int) way {
-	out := way{WallResult: w, other: other}
+func newWay(w *engine.WallResult, other int, plots string) way {
+	out := way{WallResult: w, other: other, plots: plots}
 	out.elevation = newSketch("wall "+wallName(w), func(d *drawing.Drawer) ([]drawing.Picture, error) {
 		f, _ := out.form()
 		pic, err := d.Elevation(w, f.picture)
@@ -48,7 +50,7 @@ func newWay(w *engine.WallResult, other int) way {
 func drawnWalls(res *engine.Result) [][]way {
 	var out [][]way
 	for i := range res.Walls[:min(len(res.Walls), max(0, res.Job.Rules.WallSheetsMost))] {
-		out = append(out, waysOf(&res.Walls[i]))
+		out = append(out, waysOf(res.Job, &res.Walls[i]))
 	}
 	return out
 }

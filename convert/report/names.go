@@ -19,8 +19,16 @@ type names map[string]bool
 // take returns want as a sheet name that is legal and not yet taken, and takes
 // it: what a spreadsheet forbids becomes a dash, the end is cut, and a number
 // makes it unique.
-func (n names) take(want string) string {
+func (n names) take(want string) string { return n.takeApart(want, "") }
+
+// takeApart does so with words at the end that tell sheets of one name apart and
+// are kept where the name is cut.
+func (n names) takeApart(want, words string) string {
 	base := legalName(want)
+	if words != "" {
+		tail := " " + cutName(legalName(words), sheetNameMost/2)
+		base = strings.TrimRight(cutName(base, sheetNameMost-utf16Length(tail)), " '") + tail
+	}
 	got := base
 	for i := 2; n[strings.ToLower(got)]; i++ {
 		tail := " (" + strconv.Itoa(i) + ")"
@@ -29,6 +37,8 @@ func (n names) take(want string) string {
 	n[strings.ToLower(got)] = true
 	return got
 }
+
+func utf16Length(s string) int { return len(utf16.Encode([]rune(s))) }
 
 func legalName(want string) string {
 	s := strings.Map(func(r rune) rune {

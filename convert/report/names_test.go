@@ -38,6 +38,28 @@ func TestSheetNames(t *testing.T) {
 	}
 }
 
+// TestSheetNamesApart: what tells sheets of one name apart stays when the name is
+// cut to 31 characters.
+func TestSheetNamesApart(t *testing.T) {
+	n := names{}
+	long := strings.Repeat("a very long name ", 4)
+	for _, tt := range []struct{ want, words, got string }{
+		{"A North", "drop D1", "A North drop D1"},
+		{"A North", "drop D2", "A North drop D2"},
+		{"A North", "drop D2", "A North drop D2 (2)"},
+		{long, "drop D1", "a very long name a very drop D1"},
+		{long, "drop D2", "a very long name a very drop D2"},
+		{long, long, "a very long nam a very long nam"},
+		{long, strings.Repeat("\U0001F3E0", 20), "a very long name " + strings.Repeat("\U0001F3E0", 7)},
+		{"A", "[1]", "A -1-"},
+	} {
+		got := n.takeApart(tt.want, tt.words)
+		if got != tt.got || len(utf16.Encode([]rune(got))) > 31 {
+			t.Errorf("%q, %q: got %q, want %q", tt.want, tt.words, got, tt.got)
+		}
+	}
+}
+
 // TestMarksReadBack writes more names than one formula's text holds, and sheets
 // whose names want quoting.
 func TestMarksReadBack(t *testing.T) {

@@ -161,7 +161,11 @@ func (s *summary) job() {
 		s.add("Walls left out", cell{v: n, l: stopped}, "drawn", strings.Join(s.b.lackingLines(), "\n"))
 	}
 	if n := len(j.Plots); n > 0 {
-		s.add("Plots", count(n), "", "")
+		remark := ""
+		if manyPlots(r) {
+			remark = "The sheet Plot sheets, at the end, says which sheets are whose."
+		}
+		s.add("Plots", count(n), "", remark)
 	}
 	if r.Board.Code != "" {
 		s.add("Board", long(r.Board.Code), "", fmt.Sprintf("%s, %v x %v x %v mm", r.Board.Description, r.Board.Length, r.Board.Width, r.Board.Thickness))

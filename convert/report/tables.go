@@ -34,11 +34,7 @@ func OrderTables(in OrderBook) ([]Table, error) {
 
 // collect lets the sheets write their tables into a list.
 func (b *book) collect(sheets []planned) ([]Table, error) {
-	for _, s := range sheets {
-		if fixedSheet(s.want) {
-			b.actual[s.want] = s.want
-		}
-	}
+	b.nameSheets(sheets)
 	b.layOrder()
 	b.tables = []Table{}
 	for _, s := range sheets {

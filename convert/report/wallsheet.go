@@ -148,7 +148,11 @@ func wallName(w *engine.WallResult) string { return strings.TrimSpace(w.Plot + "
 
 // facts says in one line what the pages are of.
 func (w way) facts() string {
-	facts := []string{fmt.Sprintf("%.2f m2 net", w.Net), plural(len(w.Courses), "course"), plural(len(w.Pieces), "piece")}
+	var facts []string
+	if w.plots != "" {
+		facts = append(facts, "for "+w.plots)
+	}
+	facts = append(facts, fmt.Sprintf("%.2f m2 net", w.Net), plural(len(w.Courses), "course"), plural(len(w.Pieces), "piece"))
 	if w.Colour != "" {
 		facts = append(facts, "colour "+w.Colour)
 	}
