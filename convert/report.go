@@ -6,6 +6,7 @@ import (
 
 	"lapwright/convert/exchange"
 	"lapwright/engine"
+	"lapwright/engine/quantity"
 )
 
 // Report is what one conversion did, for the command line and for machines.
@@ -91,10 +92,8 @@ func (r *Report) fill(res *engine.Result) {
 	}
 	t := res.Boards()
 	r.Boards, r.Bound, r.Waste = t.Boards, t.Bound, t.Waste
-	for _, l := range res.Order {
-		r.Amount += l.Amount
-	}
-	r.Amount = cents(r.Amount) / 100
+	r.NetArea = quantity.Round(r.NetArea)
+	r.Amount = engine.Amount(res.Order)
 	r.Order = exchange.OrderLines(res.Order)
 	r.Flags = append(r.Flags, res.Flags...)
 }

@@ -7,6 +7,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"lapwright/engine/measure"
 	"lapwright/engine/parallel"
@@ -18,8 +19,9 @@ const alternativesMost = 40
 
 // alternatives plans the job again for every other board length, batten
 // centres and lap that the catalogue and the rules allow, with quick effort,
-// and says which change would save most. A job that asks for quick effort, or
-// has too many walls, is not planned again.
+// and names a change that would save. Like is compared with like: with a plan
+// of the same effort. A job that asks for quick effort, or has too many walls,
+// is not planned again.
 func (t *takeoff) alternatives(ctx context.Context) error {
 	now := t.result.alternative("as planned")
 	now.Current = true
@@ -30,26 +32,50 @@ func (t *takeoff) alternatives(ctx context.Context) error {
 	}
 	tried := append([]change{{"as planned, with quick effort", func(*Job) {}}}, t.changes()...)
 	list, errs := make([]Alternative, len(tried)), make([]error, len(tried))
-	parallel.Each(len(tried), func(_, i int) { list[i], errs[i] = t.again(ctx, tried[i].name, tried[i].do) })
+	parallel.Each(len(tried), func(_, i int) { list[i], errs[i] = t.again(ctx, tried[i], EffortQuick) })
 	if err := cmp.Or(errs...); err != nil {
 		return err
 	}
-	base, list := list[0], list[1:]
-	best := -1
-	for i := range list {
-		a := &list[i]
-		a.Note = a.beside(base)
-		if a.Cost < base.Cost && (best < 0 || a.Cost < list[best].Cost) {
-			best = i
-		}
+	base := list[0]
+	list[0].Note = "what the lines with quick effort are compared with"
+	for i := range list[1:] {
+		list[1+i].Note = list[1+i].beside(base) + ", against the plan with quick effort"
+	}
+	saves, err := t.saving(ctx, now, tried, list)
+	if err != nil {
+		return err
 	}
 	now.Note = "no change tried would save money"
-	if best >= 0 {
-		now.Note = fmt.Sprintf("the change that would save most: %s (%.2f)", list[best].Change, base.Cost-list[best].Cost)
+	if saves >= 0 {
+		now.Note = strings.TrimSpace(fmt.Sprintf("this change would save %.2f %s", now.Cost-list[saves].Cost, t.job.Currency)) + ": " + list[saves].Change
 	}
-	base.Note = "what the lines below are compared with"
-	t.result.Options = append([]Alternative{now, base}, list...)
+	t.result.Options = append([]Alternative{now}, list...)
 	return nil
+}
+
+// saving returns the index of a change that is cheaper than the plan when it is
+// planned with the plan's own effort, or -1. What quick effort finds cheaper is
+// planned so, the cheapest first, and its line says so.
+func (t *takeoff) saving(ctx context.Context, now Alternative, tried []change, list []Alternative) (int, error) {
+	var cheaper []int
+	for i := range list {
+		if i > 0 && list[i].Cost < max(list[0].Cost, now.Cost) {
+			cheaper = append(cheaper, i)
+		}
+	}
+	slices.SortStableFunc(cheaper, func(a, b int) int { return cmp.Compare(list[a].Cost, list[b].Cost) })
+	for _, i := range cheaper {
+		a, err := t.again(ctx, tried[i], t.result.Effort)
+		if err != nil {
+			return -1, err
+		}
+		a.Note = a.beside(now) + ", against the plan, with its effort"
+		list[i] = a
+		if a.Cost < now.Cost {
+			return i, nil
+		}
+	}
+	return -1, nil
 }
 
 // beside says in words how an alternative compares with another. It begins with
@@ -68,7 +94,7 @@ func (a Alternative) beside(base Alternative) string {
 	case d < 0:
 		cost = fmt.Sprintf("%.2f cheaper", -d)
 	}
-	return boards + ", " + cost + ", against the plan with quick effort"
+	return boards + ", " + cost
 }
 
 type change struct {
@@ -124,17 +150,17 @@ func (j *Job) keepBoards(main Product, length measure.Length) {
 
 // again takes the job off once more with a change, and nothing but its figures
 // is kept.
-func (t *takeoff) again(ctx context.Context, name string, do func(*Job)) (Alternative, error) {
+func (t *takeoff) again(ctx context.Context, c change, effort Effort) (Alternative, error) {
 	job := *t.job
 	job.Walls = slices.Clone(t.job.Walls)
-	job.Effort = EffortQuick
-	do(&job)
+	job.Effort = effort
+	c.do(&job)
 	u := newTakeoff(&job)
 	u.figures = true
 	if err := u.plan(ctx); err != nil {
 		return Alternative{}, err
 	}
-	return u.result.alternative(name), nil
+	return u.result.alternative(c.name), nil
 }
 
 // alternative sums a result into one line.
@@ -148,9 +174,7 @@ func (r *Result) alternative(name string) Alternative {
 			}
 		}
 	}
-	for _, l := range r.Order {
-		a.Cost += l.Amount
-	}
+	a.Cost = Amount(r.Order)
 	return a
 }
 

@@ -138,6 +138,15 @@ func (t *takeoff) orderLine(s quantity.Sum) OrderLine {
 	return l
 }
 
+// Amount returns what lines of an order cost together.
+func Amount(lines []OrderLine) float64 {
+	sum := 0.0
+	for i := range lines {
+		sum += lines[i].Amount
+	}
+	return quantity.Round(sum)
+}
+
 // product returns the catalogue line of a role, code and colour; where that
 // colour has none, the line without a colour or any line of that code.
 func (t *takeoff) product(role, code, colour string) Product {

@@ -17,3 +17,13 @@ func TestTapeSpare(t *testing.T) {
 		}
 	}
 }
+
+// The lines of an order add up to the decimal sum, as on paper.
+func TestOrderAddsUpWithoutNoise(t *testing.T) {
+	if got := Amount([]OrderLine{{Amount: 0.1}, {Amount: 0.2}, {Amount: 1.7}}); got != 2 {
+		t.Errorf("0.1 + 0.2 + 1.7 is 2, got %v", got)
+	}
+	if got := Amount([]OrderLine{{Amount: 0.1}, {Amount: 0.2}}); got != 0.3 {
+		t.Errorf("0.1 + 0.2 is 0.3, got %v", got)
+	}
+}

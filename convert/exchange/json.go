@@ -303,12 +303,8 @@ func JSON(w io.Writer, res *engine.Result, run Run) error {
 
 // OrderJSON writes an order by itself.
 func OrderJSON(w io.Writer, o Order, program string) error {
-	sum := 0.0
-	for _, l := range o.Lines {
-		sum += l.Amount
-	}
 	return encode(w, map[string]any{
-		"program": program, "currency": o.Currency, "order": OrderLines(o.Lines), "amount": sum,
+		"program": program, "currency": o.Currency, "order": OrderLines(o.Lines), "amount": engine.Amount(o.Lines),
 		"lines_without_price": Unpriced(o.Lines), "order_lacks": o.Lacks,
 	})
 }

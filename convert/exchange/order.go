@@ -36,8 +36,8 @@ func OrderOf(res *engine.Result, other, lacks string) Order {
 // document is plain UBL and no network will carry it by itself.
 func (o Order) Plain() bool { return o.Parties.BuyerEndpoint == "" || o.Parties.SellerEndpoint == "" }
 
-// quantity is how much of a line is bought: whole packs, in the line's unit.
-func quantity(l engine.OrderLine) float64 { return l.Packs * l.Pack }
+// bought is how much of a line is bought: whole packs, in the line's unit.
+func bought(l engine.OrderLine) float64 { return l.Packs * l.Pack }
 
 // Unpriced counts the lines without a price.
 func Unpriced(lines []engine.OrderLine) int {

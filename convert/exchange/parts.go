@@ -1,6 +1,9 @@
 package exchange
 
-import "lapwright/engine"
+import (
+	"lapwright/engine"
+	"lapwright/engine/quantity"
+)
 
 func jobOf(res *engine.Result) job {
 	j := res.Job
@@ -17,9 +20,8 @@ func figuresOf(res *engine.Result) figures {
 		out.Net += w.Net * float64(w.Quantity)
 		out.Gross += w.Gross * float64(w.Quantity)
 	}
-	for _, l := range res.Order {
-		out.Amount += l.Amount
-	}
+	out.Net, out.Gross = quantity.Round(out.Net), quantity.Round(out.Gross)
+	out.Amount = engine.Amount(res.Order)
 	return out
 }
 
@@ -102,6 +104,6 @@ func poolOf(p *engine.PoolResult) pool {
 func OrderLines(in []engine.OrderLine) []OrderLine {
 	return each(in, func(l *engine.OrderLine) OrderLine {
 		return OrderLine{l.Drop, l.Role, l.Code, l.Description, l.Colour, l.Unit, UnitCode(l.Unit),
-			l.Net, l.Spare, l.Order, l.Pack, l.Packs, l.Price, l.Amount, l.Weight}
+			quantity.Round(l.Net), l.Spare, l.Order, l.Pack, l.Packs, l.Price, l.Amount, l.Weight}
 	})
 }

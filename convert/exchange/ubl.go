@@ -112,11 +112,10 @@ func UBL(w io.Writer, o Order) error {
 	for _, n := range o.notes() {
 		d.Notes = append(d.Notes, clean(n))
 	}
-	sum := 0.0
 	for i, l := range o.Lines {
-		sum += l.Amount
 		d.Items = append(d.Items, orderedLine{newLine(i+1, l, o.Currency)})
 	}
+	sum := engine.Amount(o.Lines)
 	d.Total = total{money(sum, o.Currency), money(sum, o.Currency)}
 	if _, err := io.WriteString(w, xml.Header); err != nil {
 		return err
@@ -154,7 +153,7 @@ func newDelivery(id, site string) *delivery {
 func newLine(n int, l engine.OrderLine, currency string) lineItem {
 	unit := UnitCode(l.Unit)
 	out := lineItem{
-		ID: n, Quantity: measured{unit, number(quantity(l))}, Delivery: newDelivery(l.Drop, ""),
+		ID: n, Quantity: measured{unit, number(bought(l))}, Delivery: newDelivery(l.Drop, ""),
 		Item: item{Description: clean(l.Description), Name: clean(nameOf(l)), Code: given(codeOf(l))},
 	}
 	if unit == "ZZ" {

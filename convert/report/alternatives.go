@@ -20,7 +20,7 @@ func (b *book) writeAlternatives(sheet string) error {
 	}.write(b)
 }
 
-func fixed(v float64, l look) cell { return cell{v: v, l: l} }
+func fixed(v float64, l look) cell { return cell{v: rounded(v), l: l} }
 
 func yes(is bool) string {
 	if is {

@@ -46,10 +46,13 @@ func quantity(v float64) cell {
 	if v == math.Trunc(v) {
 		return cell{v: v, l: grouped}
 	}
-	return cell{v: math.Round(v*1e6) / 1e6, l: hundreds}
+	return cell{v: rounded(v), l: hundreds}
 }
 
-func money(v float64) cell { return cell{v: v, l: hundreds} }
+func money(v float64) cell { return cell{v: rounded(v), l: hundreds} }
+
+// rounded takes the noise of binary arithmetic off a number.
+func rounded(v float64) float64 { return math.Round(v*1e6) / 1e6 }
 
 // optional leaves a cell blank where the number is zero, which there means
 // not known.

@@ -108,6 +108,7 @@ func NewRecord(res *engine.Result) Record {
 	for i := range res.Order {
 		out.Cost += amount(&res.Order[i])
 	}
+	out.Net, out.Cost = rounded(out.Net), rounded(out.Cost)
 	for _, g := range byCode(bySeverity(res.Flags)) {
 		out.Flags = append(out.Flags, RecordFlag{g.code, g.worst.String(), g.n})
 	}

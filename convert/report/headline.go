@@ -96,10 +96,10 @@ func (s *summary) ordered() {
 	}
 	s.add("Boards to order", live(fmt.Sprintf(`SUMPRODUCT((%s="board")*%s*%s)`, col("Role"), col("Packs"), col("Pack")), boards, grouped),
 		"boards", "With spare, in whole packs; follows the Order summary.")
-	s.add("Cost", live(b.cellRef("Order summary", b.total), cost, bigMoney), b.currency(), s.costWords())
+	s.add("Cost", live(b.cellRef("Order summary", b.total), rounded(cost), bigMoney), b.currency(), s.costWords())
 	total := strings.Replace(b.total, t.letter("Amount"), t.letter("Weight kg"), 1)
 	if kg > 0 {
-		s.add("Weight", live(b.cellRef("Order summary", total), kg, grouped), "kg", "Of what the order weighs, as far as the products give a weight.")
+		s.add("Weight", live(b.cellRef("Order summary", total), rounded(kg), grouped), "kg", "Of what the order weighs, as far as the products give a weight.")
 	}
 }
 

@@ -70,17 +70,17 @@ func orderColumns() []column[orderRow] {
 
 // The four below are what the sheet's formulas give. ROUND to six places
 // comes first because 100 x 1.1 is a hair over 110 in binary, and a hair must
-// not cost a pack.
+// not cost a pack; nor should a sum of money show one.
 
-func roundUp(v float64) float64 { return math.Ceil(math.Round(v*1e6) / 1e6) }
+func roundUp(v float64) float64 { return math.Ceil(rounded(v)) }
 
 func orderQuantity(r orderRow) float64 { return roundUp(r.Net * (1 + r.Spare/100)) }
 
 func packs(r orderRow) float64 { return roundUp(orderQuantity(r) / packOf(r)) }
 
-func amount(r orderRow) float64 { return packs(r) * packOf(r) * r.Price }
+func amount(r orderRow) float64 { return rounded(packs(r) * packOf(r) * r.Price) }
 
-func weight(r orderRow) float64 { return packs(r) * packOf(r) * r.Weight }
+func weight(r orderRow) float64 { return rounded(packs(r) * packOf(r) * r.Weight) }
 
 func packOf(r orderRow) float64 {
 	if r.Pack <= 0 {
@@ -122,7 +122,7 @@ func (b *book) totals(t table[orderRow]) []cell {
 	}
 	out[0].v = "Total " + b.currency()
 	b.unpricedCount(t, out)
-	b.sums(t, out, "", func(string) string { return "SUM(%[1]s%[2]d:%[1]s%[3]d)" })
+	b.sums(t, out, "", func(string) string { return "ROUND(SUM(%[1]s%[2]d:%[1]s%[3]d),6)" })
 	return out
 }
 
@@ -215,7 +215,7 @@ func (b *book) dropTotal(t table[orderRow], drop string) []cell {
 	out := make([]cell, len(t.columns))
 	out[0], out[1] = cell{v: drop, l: plain}, cell{v: "in this drop", l: plain}
 	b.sums(t, out, drop, func(string) string {
-		return fmt.Sprintf("SUMIFS(%%[1]s%%[2]d:%%[1]s%%[3]d,A%%[2]d:A%%[3]d,A%d)", b.dropRow(drop))
+		return fmt.Sprintf("ROUND(SUMIFS(%%[1]s%%[2]d:%%[1]s%%[3]d,A%%[2]d:A%%[3]d,A%d),6)", b.dropRow(drop))
 	})
 	return out
 }
@@ -241,7 +241,7 @@ func (b *book) sums(t table[orderRow], out []cell, drop string, form func(string
 		}
 		l := map[string]look{"Amount": totalMoney, "Weight kg": totalNumber}[header]
 		n, _ := excelize.ColumnNameToNumber(col)
-		out[n-1] = live(fmt.Sprintf(form(header), col, b.order.first, b.order.last), sum, l)
+		out[n-1] = live(fmt.Sprintf(form(header), col, b.order.first, b.order.last), rounded(sum), l)
 	}
 }
 

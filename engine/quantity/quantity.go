@@ -54,18 +54,19 @@ func (t *Tally) Sums(roles []string) []Sum {
 // with 10 per cent spare is 77, though binary arithmetic has a little more.
 const grain = 1e6
 
-// settle rounds x to a millionth.
-func settle(x float64) float64 { return math.Round(x*grain) / grain }
+// Round takes the noise of binary arithmetic off a quantity, a weight or an
+// amount: it rounds to a millionth.
+func Round(x float64) float64 { return math.Round(x*grain) / grain }
 
 // Order returns the quantity to order: net with spare per cent added, rounded
 // up to a whole unit.
-func Order(net, spare float64) float64 { return math.Ceil(settle(net * (1 + spare/100))) }
+func Order(net, spare float64) float64 { return math.Ceil(Round(net * (1 + spare/100))) }
 
 // Packs returns how many packs hold an order quantity; pack <= 0 counts as 1.
-func Packs(order, pack float64) float64 { return math.Ceil(settle(order / whole(pack))) }
+func Packs(order, pack float64) float64 { return math.Ceil(Round(order / whole(pack))) }
 
 // Amount returns the price of packs, the price being for one unit.
-func Amount(packs, pack, price float64) float64 { return packs * whole(pack) * price }
+func Amount(packs, pack, price float64) float64 { return Round(packs * whole(pack) * price) }
 
 func whole(pack float64) float64 {
 	if pack <= 0 {

@@ -27,6 +27,18 @@ func TestOrder(t *testing.T) {
 	}
 }
 
+// An amount is the decimal number that multiplying by hand gives: 53 x 0.9 is
+// 47.7, though in binary it is a hair less.
+func TestAmountWithoutNoise(t *testing.T) {
+	for _, c := range []struct{ packs, pack, price, want float64 }{
+		{53, 1, 0.9, 47.7}, {3, 1, 0.1, 0.3}, {7, 100, 0.033, 23.1}, {1, 1, 0.0125, 0.0125},
+	} {
+		if got := Amount(c.packs, c.pack, c.price); got != c.want {
+			t.Errorf("%v x %v x %v: got %v, want %v", c.packs, c.pack, c.price, got, c.want)
+		}
+	}
+}
+
 func TestSums(t *testing.T) {
 	tally := NewTally()
 	tally.Add(Key{Role: "screw", Code: "S"}, 5)
