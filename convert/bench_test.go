@@ -28,7 +28,7 @@ func BenchmarkWorkbook(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			res, err := takeoff(b.Context(), src.survey, o)
+			res, err := takeoff(b.Context(), src.survey, o, nil)
 			if err != nil {
 				b.Fatal(err)
 			}

@@ -62,7 +62,7 @@ func Convert(ctx context.Context, in string, o Options) (rep Report, err error) 
 	if rep.Beside, err = besides(ctx, src, o); err != nil {
 		return rep, err
 	}
-	res, err := takeoff(ctx, src.survey, o)
+	res, err := takeoff(ctx, src.survey, o, nil)
 	if err != nil {
 		return rep, failure(rep.In, err)
 	}
@@ -128,7 +128,7 @@ func writeExample(path string) error {
 
 // takeoff runs the engine on what was read. Walls whose rows were not taken,
 // but whose outline is known, get a provisional quantity.
-func takeoff(ctx context.Context, s *survey.Survey, o Options) (*engine.Result, error) {
+func takeoff(ctx context.Context, s *survey.Survey, o Options, layouts *engine.Layouts) (*engine.Result, error) {
 	job := s.Job
 	job.Currency = cmp.Or(job.Currency, "GBP")
 	if o.Effort != engine.EffortAuto {
@@ -141,7 +141,7 @@ func takeoff(ctx context.Context, s *survey.Survey, o Options) (*engine.Result, 
 		}
 	}
 	job.Edits = edits(s)
-	res, err := engine.Takeoff(ctx, job)
+	res, err := layouts.Takeoff(ctx, job)
 	if err != nil {
 		return nil, err
 	}

@@ -29,6 +29,8 @@ type Survey struct {
 	uses  map[alike]int // how many plots are alike
 	mu    sync.Mutex
 	plans map[alike]*plan
+
+	layouts engine.Layouts // of drops, which hold the same houses
 }
 
 // alike is what makes two plots equal in what is planned for them.
@@ -250,15 +252,19 @@ func (s *Survey) ConvertPart(ctx context.Context, p Part, o Options) (rep Report
 	return rep, err
 }
 
-// planned takes off a part; plots that are alike are planned once.
+// planned takes off a part; plots that are alike are planned once, and so are
+// equal pools of drops.
 func (s *Survey) planned(ctx context.Context, p Part, src *source, o Options) (*engine.Result, error) {
-	if len(p.plots) != 1 {
-		return takeoff(ctx, src.survey, o)
+	switch {
+	case p.by == SplitDrop:
+		return takeoff(ctx, src.survey, o, &s.layouts)
+	case len(p.plots) != 1:
+		return takeoff(ctx, src.survey, o, nil)
 	}
 	first := s.plan(s.alike(p.plots[0]))
 	first.once.Do(func() {
 		first.own = len(src.survey.Flags)
-		first.res, first.err = takeoff(ctx, src.survey, o)
+		first.res, first.err = takeoff(ctx, src.survey, o, nil)
 	})
 	if first.err != nil {
 		return nil, first.err

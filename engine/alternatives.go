@@ -156,7 +156,7 @@ func (t *takeoff) again(ctx context.Context, c change, effort Effort) (Alternati
 	job.Effort = effort
 	c.do(&job)
 	u := newTakeoff(&job)
-	u.figures = true
+	u.figures, u.layouts = true, t.layouts
 	if err := u.plan(ctx); err != nil {
 		return Alternative{}, err
 	}

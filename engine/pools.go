@@ -23,6 +23,7 @@ type pool struct {
 	products           []Product // the product of each stock
 	onHand             []bool
 	problem            layout.Problem
+	digest             [sha256.Size]byte // of the problem
 	plan               layout.Plan
 	err                error
 	same               *pool // an equal pool planned before, or nil
@@ -127,16 +128,16 @@ func (t *takeoff) planPools(ctx context.Context) {
 	for _, p := range t.pools {
 		t.state(p)
 		t.takeOnHand(p)
-		k := sha256.Sum256(p.bytes())
-		if p.same = known[k]; p.same == nil {
-			known[k] = p
+		p.digest = sha256.Sum256(p.bytes())
+		if p.same = known[p.digest]; p.same == nil {
+			known[p.digest] = p
 			fresh = append(fresh, p)
 		}
-		known[k].built += p.size()
+		known[p.digest].built += p.size()
 	}
 	parallel.Each(len(fresh), func(_, i int) {
 		p := fresh[i]
-		p.plan, p.err = layout.Solve(ctx, p.problem, layout.Options{Effort: t.layoutEffort(p)})
+		p.plan, p.err = t.layouts.solve(ctx, p.digest, p.problem, t.layoutEffort(p))
 	})
 	for _, p := range t.pools {
 		if p.same != nil {
@@ -170,6 +171,7 @@ func (p *pool) bytes() []byte {
 			b = binary.LittleEndian.AppendUint64(b, uint64(v))
 		}
 	}
+	put(int64(p.problem.Kerf), int64(p.problem.Gap), int64(p.problem.StaggerBays), int64(p.problem.Repeat))
 	for _, s := range p.problem.Stocks {
 		put(int64(s.Length), s.Price, int64(s.OnHand))
 	}

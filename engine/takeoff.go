@@ -24,6 +24,7 @@ type takeoff struct {
 	figures   bool // only its figures are wanted: no advice
 	fixer     fixer
 	dealer    dealer
+	layouts   *Layouts
 
 	faulty map[int]string // rows of the job's walls that did not pass the audit before, and what it said
 }
@@ -34,10 +35,16 @@ type takeoff struct {
 // error is either the context's or [ErrAudit]: a fault of this program that
 // concerns no single wall.
 func Takeoff(ctx context.Context, job *Job) (*Result, error) {
+	return (*Layouts)(nil).Takeoff(ctx, job)
+}
+
+// Takeoff is [Takeoff], with equal pools planned once for all jobs. A nil l keeps
+// nothing.
+func (l *Layouts) Takeoff(ctx context.Context, job *Job) (*Result, error) {
 	faulty := map[int]string{}
 	for {
 		t := newTakeoff(job)
-		t.faulty = faulty
+		t.faulty, t.layouts = faulty, l
 		if err := t.plan(ctx); err != nil {
 			return nil, err
 		}
