@@ -287,3 +287,30 @@ func TestOddOpenings(t *testing.T) {
 		}
 	}
 }
+
+// TestTipBesideStep: the top rises from 220 at 0 to 320 at 2,000, 1 in 20; the
+// base steps from 150 up to 285 at 1,700. Boards of 175 at 135, marks 150 and
+// 285, so the first course reaches 325. Left of the step it covers all there is:
+// the tip of course 1, which starts where the top passes 285, at x = 20 x 65 =
+// 1,300, lies wholly in its lap. Right of the step there is no first course: what
+// lies between 285 and the top is bare without course 1, whose one board keeps
+// its tip left of the step. The other hand alike.
+//
+// Area: 1,700 x 70 + 1,700 x 85 / 2 = 191,250 and 300 x (20 + 35) / 2 = 8,250:
+// 199,500 mm2.
+func TestTipBesideStep(t *testing.T) {
+	x := span(0, 2000)
+	w := Wall{
+		Base: measure.Profile{{Z: mm(150)}, {X: mm(1700), Z: mm(150)}, {X: mm(1700), Z: mm(285)}, {X: mm(2000), Z: mm(285)}},
+		Top:  measure.Profile{{Z: mm(220)}, {X: mm(2000), Z: mm(320)}}, Marks: marks(150, 135, 1), Width: mm(175),
+	}
+	checkRuns(t, Runs(w), []wantRun{{0, [2]int64{0, 1700}, nil}, {1, [2]int64{1300, 2000}, nil}})
+	area(t, w, 199_500)
+	w.Base = measure.Profile{{Z: mm(285)}, {X: mm(300), Z: mm(285)}, {X: mm(300), Z: mm(150)}, {X: mm(2000), Z: mm(150)}}
+	w.Top = measure.Profile{{Z: mm(320)}, {X: mm(2000), Z: mm(220)}}
+	checkRuns(t, Runs(w), []wantRun{{0, [2]int64{300, 2000}, nil}, {1, [2]int64{0, 700}, nil}})
+	area(t, w, 199_500)
+	// Without the step the tip is left out.
+	w.Base = measure.Level(x, mm(150))
+	checkRuns(t, Runs(w), []wantRun{{0, [2]int64{0, 2000}, nil}})
+}
