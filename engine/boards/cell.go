@@ -87,7 +87,7 @@ func (c *course) goesOn(n int, x measure.Span, f *free) bool {
 		return false
 	}
 	p := &c.cells[last]
-	if p.last != n-1 || p.split || p.hung != (f.first < c.number) || !c.whole(p) {
+	if p.last != n-1 || p.split || !c.whole(p) {
 		return false
 	}
 	p.x.Hi, p.last = x.Hi, n
