@@ -9,7 +9,9 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -103,6 +105,9 @@ func orderBook(sources []source) (report.OrderBook, error) {
 // readOrder reads the order summary of a takeoff workbook.
 func readOrder(ctx context.Context, path string) (source, error) {
 	s := source{name: filepath.ToSlash(path)}
+	if err := noFolder(path); err != nil {
+		return s, err
+	}
 	b, err := book.Open(ctx, path)
 	if err != nil {
 		var r *book.Refusal
@@ -124,6 +129,19 @@ func readOrder(ctx context.Context, path string) (source, error) {
 		}
 	}
 	return s, &convert.Error{Kind: convert.Unusable, Path: path, What: "has no order: it is no takeoff workbook", Do: "Name takeoffs that this program wrote"}
+}
+
+// noFolder refuses a folder and says what to name in its place.
+func noFolder(path string) error {
+	files, err := os.ReadDir(path)
+	if err != nil {
+		return nil // a file, or nothing
+	}
+	e := &convert.Error{Kind: convert.Unusable, Path: path, What: "is a folder without takeoffs", Do: "Make them first, with lapwright takeoff, and name them"}
+	if slices.ContainsFunc(files, func(f os.DirEntry) bool { return strings.HasSuffix(f.Name(), suffix) }) {
+		e.What, e.Do = "is a folder", "Name the takeoffs in it, as "+filepath.Join(path, "*"+suffix)
+	}
+	return e
 }
 
 // read takes the lines of an order's sheet, what it lacks, and its currency. It
