@@ -16,7 +16,7 @@ import (
 func surveyed(j *Job) *Job {
 	headers := map[string]string{}
 	for _, h := range []string{"Wall", "Width mm", "Height mm", "Height right mm", "Apex height mm", "Top profile", "Base mm", "Base step mm", "Base profile",
-		"Pin gauge mm", "Pin mark mm", "Batten centres mm", "Studs mm", "From left mm", "Sill mm", "Reveal mm", "Value", "Face length mm"} {
+		"Left meets", "Right meets", "Pin gauge mm", "Pin mark mm", "Batten centres mm", "Studs mm", "From left mm", "Sill mm", "Reveal mm", "Value", "Face length mm"} {
 		headers[h] = h + "!"
 	}
 	sheet := func(name string) *SheetMap {
@@ -91,6 +91,10 @@ func TestFlagsAtTheirCells(t *testing.T) {
 		{"a hatch wholly below the boards", "opening-below-base", "Sill mm!101", Check, opening(func(o *Opening) { o.Kind, o.Sill, o.Height = "other", 0, mm(140) })},
 		{"a corner whose lines differ", "corner-lines", "Base mm!3", Check, second(func(a, b *Wall) {
 			b.LevelLine, b.Base, b.Left, b.LeftMeets, a.Right = "other", measure.Some(mm(200)), ExternalCorner, "front", ExternalCorner
+		})},
+		{"two walls with corners that may be one", "corner-unnamed", "Left meets!2", Check, second(func(a, b *Wall) {
+			a.Left, a.RightMeets = ExternalCorner, ""
+			b.LeftMeets, b.Right = "", ExternalCorner
 		})},
 		{"a corner whose bases differ by three gauges of 135", "corner-bases", "Base mm!3", Note, second(func(a, b *Wall) {
 			b.Base, b.Left, b.LeftMeets, a.Right = measure.Some(mm(555)), ExternalCorner, "front", ExternalCorner

@@ -76,6 +76,7 @@ func (t *takeoff) plan(ctx context.Context) error {
 		t.setOut()
 		t.batten()
 		t.flagCorners()
+		t.flagLooseCorners()
 		if err := t.lay(ctx); err != nil {
 			return err
 		}
