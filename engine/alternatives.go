@@ -197,5 +197,10 @@ func (t *takeoff) assumptions() {
 	if slices.ContainsFunc(t.stands, func(s *stand) bool { return s.face.wall.Bottom == Roof }) {
 		add("Above a lower roof the flashing behind the boards is by others and not ordered; boards keep %v mm, measured upright, above a roof given as Base profile.", r.GroundClearance)
 	}
+	if slices.ContainsFunc(t.result.Walls, func(w WallResult) bool {
+		return slices.ContainsFunc(w.Pieces, func(p Piece) bool { return p.Reveal != "" })
+	}) {
+		add("Boards that line a reveal: the head's is as wide as the opening, the jambs' end under it. They are held by the trims at their edges and what the reveal is made of asks for: no screws, grounds or battens are counted for them.")
+	}
 	add("Ends of boards: %v mm beyond the wall at external corners, %v mm at internal ones, %v mm at abutments (negative: short of it).", r.AllowExternal, r.AllowInternal, r.AllowAbutment)
 }

@@ -61,6 +61,67 @@ func TestCornerOfALeftOutWall(t *testing.T) {
 	}
 }
 
+// The four walls of a box have four corners. Where nothing says which walls meet,
+// each has its two and is asked about; said by one wall of each corner, there are
+// four and no question. Left out of the survey, a wall leaves the two ends that it
+// met: one left and one right, which might be one corner. Two right ends may not, nor
+// the two ends of one wall, nor ends of two plots, nor an external and an internal
+// one.
+func TestLooseCornersAreAskedAbout(t *testing.T) {
+	box := func() *Job {
+		walls := []Wall{{Name: "a"}, {Name: "b"}, {Name: "c"}, {Name: "d"}}
+		for i := range walls {
+			w := &walls[i]
+			w.Width, w.Height, w.Left, w.Right, w.Top, w.Bottom = mm(4000), mm(2640), ExternalCorner, ExternalCorner, Soffit, Ground
+		}
+		return testJob(walls...)
+	}
+	for _, c := range []struct {
+		name    string
+		change  func(*Job)
+		corners int
+		asked   string // the walls named
+	}{
+		{"nothing said", func(*Job) {}, 8, "a, b, c, d"},
+		{"said by one wall of each corner", func(j *Job) {
+			j.Walls[0].RightMeets, j.Walls[0].LeftMeets, j.Walls[2].LeftMeets, j.Walls[2].RightMeets = "b", "d", "b", "d"
+		}, 4, ""},
+		{"one said", func(j *Job) { j.Walls[0].RightMeets = "b" }, 7, "a, b, c, d"},
+		{"three walls of four", func(j *Job) {
+			j.Walls = j.Walls[:3]
+			j.Walls[1].LeftMeets, j.Walls[1].RightMeets = "a", "c"
+		}, 4, "a, c"},
+		{"two right ends", func(j *Job) {
+			j.Walls = j.Walls[:2]
+			j.Walls[0].Left, j.Walls[1].Left = Abutment, Abutment
+		}, 2, ""},
+		{"one wall", func(j *Job) { j.Walls = j.Walls[:1] }, 2, ""},
+		{"two plots", func(j *Job) { j.Walls = j.Walls[:2]; j.Walls[0].Plot, j.Walls[1].Plot = "1", "2" }, 4, ""},
+		{"one external, one internal", func(j *Job) {
+			j.Walls = j.Walls[:2]
+			j.Walls[0].Left, j.Walls[0].Right, j.Walls[1].Right = Abutment, InternalCorner, Abutment
+		}, 2, ""},
+	} {
+		j := box()
+		c.change(j)
+		r := mustTakeoff(t, j)
+		corners := 0
+		for i := range r.Walls {
+			corners += len(trimsIn(&r.Walls[i], RoleExternal)) + len(trimsIn(&r.Walls[i], RoleInternal))
+		}
+		if corners != c.corners {
+			t.Errorf("%s: %d corners, want %d", c.name, corners, c.corners)
+		}
+		asked := flagged(r, "corner-unnamed")
+		switch {
+		case c.asked == "" && len(asked) > 0:
+			t.Errorf("%s: asked about %s", c.name, asked[0].What)
+		case c.asked != "" && (len(asked) != 1 || !strings.HasSuffix(asked[0].What, ": "+c.asked)):
+			t.Errorf("%s: asked %+v, want one flag naming %s", c.name, asked, c.asked)
+		}
+	}
+}
+
 // Walls that meet have their course lines level; a level line of its own sets a
 // wall free.
 func TestCourseLinesGoRoundCorners(t *testing.T) {
@@ -92,15 +153,18 @@ func TestEndAllowances(t *testing.T) {
 }
 
 // A lined reveal 90 deep, 1,200 by 1,000: boards 90 + 38 of cavity + 10 of board
-// less 10 for the trims = 128 wide, two of 1,000 and one of 1,200; unequal
-// corners and frame trims up both jambs and along the head, 3,200 each. One of
-// 3,600 across is more than a board of 3,000: two of 1,800.
+// less 10 for the trims = 128 wide, one of 1,200 at the head and two of 1,000 less
+// the 10 that the head is thick; unequal corners and frame trims up both jambs and
+// along the head, 3,200 each. One of 3,600 across is more than a board of 3,000: two
+// of 1,800. Over a sill with horns 50 high, 10 clear of them, the jambs are 60 less,
+// and so are the four trims up them.
 func TestLinedReveal(t *testing.T) {
-	lined := func(width int64) *WallResult {
+	lined := func(width int64, sill measure.Optional[measure.Length]) *WallResult {
 		w := Wall{Name: "w", Width: mm(6000), Height: mm(2635), Left: Abutment, Right: Abutment, Top: Soffit, Bottom: Ground,
-			Openings: []Opening{{Name: "o", Left: mm(1000), Sill: mm(970), Width: mm(width), Height: mm(1000), Reveal: mm(90), Lined: true}}}
+			Openings: []Opening{{Name: "o", Left: mm(1000), Sill: mm(970), Width: mm(width), Height: mm(1000), Reveal: mm(90), Lined: true, SillWidth: sill}}}
 		return &mustTakeoff(t, testJob(w)).Walls[0]
 	}
+	none := measure.Optional[measure.Length]{}
 	reveals := func(w *WallResult) []string {
 		var out []string
 		for _, p := range w.Pieces {
@@ -110,11 +174,15 @@ func TestLinedReveal(t *testing.T) {
 		}
 		return out
 	}
-	w := lined(1200)
-	same(t, "boards", reveals(w), []string{"o / left jamb 1000 x 128 RB", "o / right jamb 1000 x 128 RB", "o / head 1200 x 128 RB"})
+	w := lined(1200, none)
+	same(t, "boards", reveals(w), []string{"o / left jamb 990 x 128 RB", "o / right jamb 990 x 128 RB", "o / head 1200 x 128 RB"})
 	sums := sumTrims(*w)
 	same(t, "corners and frame trims", []measure.Length{sums[RoleUnequal], sums[RoleFrame]}, []measure.Length{mm(3200), mm(3200)})
-	same(t, "a wide head", reveals(lined(3600))[2:], []string{"o / head 1800 x 128 RB", "o / head 1800 x 128 RB"})
+	same(t, "a wide head", reveals(lined(3600, none))[2:], []string{"o / head 1800 x 128 RB", "o / head 1800 x 128 RB"})
+	w = lined(1200, measure.Some(mm(1300)))
+	same(t, "boards over horns", reveals(w), []string{"o / left jamb 930 x 128 RB", "o / right jamb 930 x 128 RB", "o / head 1200 x 128 RB"})
+	sums = sumTrims(*w)
+	same(t, "corners and frame trims over horns", []measure.Length{sums[RoleUnequal], sums[RoleFrame]}, []measure.Length{mm(3080), mm(3080)})
 }
 
 // Edge trims of 2,400 and 3,900 up the sides, listed in lengths of 3,000 and

@@ -4,7 +4,9 @@ import (
 	"lapwright/engine/measure"
 )
 
-// revealBoards adds the boards that line the jambs and heads of openings.
+// revealBoards adds the boards that line the jambs and heads of openings: the
+// head's as wide as the opening, the jambs' up to its underside (common practice)
+// and down to the boards at a door or clear of a sill's horns.
 func (t *takeoff) revealBoards(s *stand, w *WallResult) {
 	n := 0
 	for _, v := range w.Voids {
@@ -21,7 +23,11 @@ func (t *takeoff) revealBoards(s *stand, w *WallResult) {
 			width = product.Width
 		}
 		x := measure.Span{Lo: o.Left, Hi: o.Left + o.Width}
-		jamb := o.Sill + o.Height - max(o.Sill, s.face.baseLine().Least(x)) // a door is lined down to the boards
+		foot := max(o.Sill, s.face.baseLine().Least(x))
+		if len(v.Keep) > 1 {
+			foot = max(foot, v.Keep[1].Z.Hi)
+		}
+		jamb := o.Sill + o.Height - product.Thickness - foot
 		for _, side := range []struct {
 			where  string
 			length measure.Length
