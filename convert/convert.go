@@ -15,6 +15,8 @@ import (
 	"path/filepath"
 	"runtime/debug"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"lapwright/convert/report"
 	"lapwright/convert/survey"
@@ -146,7 +148,17 @@ func takeoff(ctx context.Context, s *survey.Survey, o Options, layouts *engine.L
 		return nil, err
 	}
 	res.Flags = append(s.Flags[:len(s.Flags):len(s.Flags)], res.Flags...)
+	for i := range res.Flags {
+		f := &res.Flags[i]
+		f.What, f.Do = capital(f.What), capital(f.Do)
+	}
 	return res, nil
+}
+
+// capital begins a sentence.
+func capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[n:]
 }
 
 // failure turns any error into an [*Error].

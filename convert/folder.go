@@ -41,7 +41,7 @@ func unread(folder string) []engine.Flag {
 		path := filepath.Join(folder, e.Name())
 		if e.IsDir() && holdsWorkbooks(path) || !e.IsDir() && IsWorkbook(e.Name()) && !IsTakeoff(path) {
 			out = append(out, engine.Flag{Severity: engine.Check, Code: "file-unread", Place: engine.Place{File: path},
-				What: "the folder was read as one survey, of its CSV files; this was not read", Do: "take it off by its own name, if it is a survey"})
+				What: "The folder was read as one survey, of its CSV files; this was not read", Do: "Take it off by its own name, if it is a survey"})
 		}
 	}
 	return out

@@ -68,16 +68,15 @@ func (g *grid) put(row []string, header, value string) []string {
 	return row
 }
 
-// asRead returns the survey's walls and openings as they were understood, in
-// one table; nil where they stood in our own form already.
+// asRead returns the survey as it was understood, in one table; nil where they stood in our own form already.
 func asRead(s *survey.Survey) *report.Grid {
 	if s.Plain {
 		return nil
 	}
-	g := newGrid("Read as")
+	g := newGrid()
 	for _, table := range s.AsRead() {
 		for _, row := range table.Rows {
-			out := []string{table.Sheet}
+			var out []string
 			for i, v := range row {
 				out = g.put(out, table.Header[i], v)
 			}

@@ -28,6 +28,7 @@ type Report struct {
 	Bound    int                  `json:"boards_bound"` // no layout takes fewer
 	Waste    float64              `json:"waste_percent"`
 	Amount   float64              `json:"amount"`
+	Unpriced int                  `json:"unpriced"` // lines without a price, which Amount leaves out
 	Currency string               `json:"currency"`
 	Order    []exchange.OrderLine `json:"order"`
 	Flags    []engine.Flag        `json:"flags"`
@@ -67,6 +68,9 @@ func (r Report) Headline() string {
 	} else {
 		s = fmt.Sprintf("%s, %.1f m2 net, %s (no layout takes fewer than %d), waste %.1f %%, %s",
 			Count(r.Built, "wall"), r.NetArea, Count(r.Boards, "board"), r.Bound, r.Waste, strings.TrimSpace(fmt.Sprintf("%s %.2f", r.Currency, r.Amount)))
+		if r.Unpriced > 0 {
+			s += " without the price of " + Count(r.Unpriced, "line")
+		}
 	}
 	if r.Left > 0 {
 		s += "; " + Count(r.Left, "wall") + " left out"
@@ -94,6 +98,6 @@ func (r *Report) fill(res *engine.Result) {
 	r.Boards, r.Bound, r.Waste = t.Boards, t.Bound, t.Waste
 	r.NetArea = quantity.Round(r.NetArea)
 	r.Amount = engine.Amount(res.Order)
-	r.Order = exchange.OrderLines(res.Order)
+	r.Order, r.Unpriced = exchange.OrderLines(res.Order), exchange.Unpriced(res.Order)
 	r.Flags = append(r.Flags, res.Flags...)
 }

@@ -159,10 +159,10 @@ func (c *catalogue) standIn(role, colour string) Product {
 			return *p
 		}
 	}
-	p := Product{Role: role, Colour: colour, Code: name("?", role, colour), Description: "not in the catalogue", Unit: "each"}
+	p := Product{Role: role, Colour: colour, Code: name("?", role, colour), Description: "not in the catalogue", Unit: "piece"}
 	switch {
 	case role == RolePaint:
-		p.Unit = "l"
+		p.Unit = "ml"
 	case role == RoleMembrane:
 		p.Unit = "m2"
 	case role == RoleTape || cutFromStock(role): // without a stock length

@@ -153,8 +153,11 @@ func (t *takeoff) battenProduct(width measure.Length) Product {
 func (t *takeoff) flagMissing() {
 	for _, p := range t.catalogue.missing {
 		what := "no product has the role " + p.Role
-		if p.Colour != "" {
+		switch {
+		case p.Colour != "":
 			what += " in " + p.Colour
+		case slices.ContainsFunc(t.catalogue.products, func(q Product) bool { return q.Role == p.Role }):
+			what += " without a colour"
 		}
 		t.result.Flags = append(t.result.Flags, Flag{Severity: Check, Code: "product-missing",
 			What: what + ": its quantity is listed without code or price", Do: "add a line to Products"})

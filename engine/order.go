@@ -45,9 +45,15 @@ func (t *takeoff) tallyWall(tally *quantity.Tally, w *WallResult) {
 	roll := t.catalogue.pick(RoleMembrane, "")
 	add(roll, quantity.Membrane(w.Gross, roll.Width.Metres(), t.rules.MembraneLap.Metres()))
 	for _, f := range w.Fixings {
-		hidden := f.Count - f.Visible
-		add(t.fixingProduct(f, w.Colour, false), float64(hidden))
-		add(t.fixingProduct(f, w.Colour, true), float64(f.Visible))
+		for _, visible := range []bool{false, true} {
+			count := f.Count - f.Visible
+			if visible {
+				count = f.Visible
+			}
+			if count > 0 { // a product that is not wanted is not missing
+				add(t.fixingProduct(f, w.Colour, visible), float64(count))
+			}
+		}
 	}
 	if t.rules.PaintCoverage > 0 {
 		paint := t.catalogue.pick(RolePaint, w.Colour)
@@ -114,7 +120,7 @@ func (t *takeoff) orderLine(s quantity.Sum) OrderLine {
 	p := t.product(s.Key.Role, s.Key.Code, s.Key.Colour)
 	l := OrderLine{
 		Drop: s.Key.Drop, Role: s.Key.Role, Code: s.Key.Code, Description: p.Description,
-		Colour: s.Key.Colour, Unit: cmp.Or(p.Unit, "each"), Net: s.Net, Spare: t.rules.SpareOther,
+		Colour: s.Key.Colour, Unit: cmp.Or(p.Unit, "piece"), Net: s.Net, Spare: t.rules.SpareOther,
 		Pack: p.Pack, Price: p.Price, Weight: p.Weight,
 	}
 	switch {

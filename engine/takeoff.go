@@ -94,7 +94,7 @@ func (t *takeoff) chooseBoard() bool {
 		t.stopAll("board-missing", "the catalogue has no line with the role board", "add one to Products")
 	case board.Width <= 0 || board.Length <= 0:
 		t.stopAll("board-size", "the board "+board.Code+" has no length or no width", "give both in Products")
-	case t.job.Board != "" && board.Code != t.job.Board:
+	case t.job.Board != "" && board.Code != t.job.Board && len(t.job.Walls) > 0: // a survey stops its walls for it itself
 		t.jobFlag(Check, "board-unknown", "Board", "no board has the code "+t.job.Board+"; "+board.Code+" was taken", "choose a code from Products")
 		t.board = board
 		return true

@@ -191,6 +191,7 @@ func (p *printer) batch(entries []batch.Entry, book convert.Saved) error {
 		}
 	}
 	fmt.Fprintf(p.stdout, "%s, %s (no layout takes fewer than %d)\n", convert.Count(walls, "wall"), convert.Count(boards, "board"), bound)
+	p.stopped(entries)
 	if p.bySize && quick > 0 {
 		fmt.Fprintf(p.stdout, "  effort: quick for %s %s\n", convert.Count(quick, "survey"), whyQuick)
 	}
@@ -198,4 +199,21 @@ func (p *printer) batch(entries []batch.Entry, book convert.Saved) error {
 		fmt.Fprintln(p.stdout, "  written:", name)
 	}
 	return nil
+}
+
+// stopped names the first surveys of a batch of which a stop left something out.
+func (p *printer) stopped(entries []batch.Entry) {
+	const most = 8
+	n := 0
+	for _, e := range entries {
+		if e.Stops == 0 {
+			continue
+		}
+		if n++; n <= most {
+			fmt.Fprintf(p.stdout, "  %s: %s left out: %s\n", e.File, convert.Count(e.Left, "wall"), e.Stopping)
+		}
+	}
+	if n > most {
+		fmt.Fprintf(p.stdout, "  and %d more with stops: the list Batch names them\n", n-most)
+	}
 }

@@ -112,14 +112,19 @@ func flagLine(f engine.Flag) string {
 		}
 		place += ": "
 	}
-	what := f.What
+	what := sentence(f.What)
 	if f.Wall != "" {
 		what = strings.TrimSpace(f.Plot+" "+f.Wall) + ": " + what
 	}
-	if f.Do != "" {
-		what += "; " + f.Do
+	return strings.TrimSpace(fmt.Sprintf("%s%s %s: %s %s", place, f.Severity, f.Code, what, sentence(f.Do)))
+}
+
+// sentence ends a text with a full stop, unless it ends already.
+func sentence(s string) string {
+	if s == "" || strings.ContainsAny(s[len(s)-1:], ".!?") {
+		return s
 	}
-	return fmt.Sprintf("%s%s %s: %s", place, f.Severity, f.Code, what)
+	return s + "."
 }
 
 func (p *printer) summary(r convert.Report) {
@@ -130,7 +135,12 @@ func (p *printer) summary(r convert.Report) {
 		fmt.Fprintln(w, "  nothing was flagged")
 	} else {
 		fmt.Fprintf(w, "  flagged: %s, %s, %s\n", convert.Count(stops, "stop"), convert.Count(checks, "check"), convert.Count(notes, "note"))
+	}
+	switch {
+	case p.check && len(r.Flags) > 0:
 		fmt.Fprintf(w, "  by code: %s\n", byCode(r.Flags))
+	case !p.check:
+		p.foremost(r)
 	}
 	if stops > 0 {
 		fmt.Fprintln(w, "  the order is incomplete: a stop keeps its wall out")
@@ -145,6 +155,27 @@ func (p *printer) summary(r convert.Report) {
 	}
 	for _, name := range r.Exports {
 		fmt.Fprintf(w, "  written: %s\n", name)
+	}
+}
+
+// foremost prints the first of the flags that kept something from being taken
+// off, and says where they all are.
+func (p *printer) foremost(r convert.Report) {
+	const most = 8
+	n := 0
+	for _, f := range r.Flags {
+		if f.Severity != engine.Stop && f.Code != "file-unread" {
+			continue
+		}
+		if n++; n <= most {
+			fmt.Fprintln(p.stdout, "   ", flagLine(f))
+		}
+	}
+	if n > most {
+		fmt.Fprintf(p.stdout, "    and %d more\n", n-most)
+	}
+	if r.Out != "" && len(r.Flags) > 0 {
+		fmt.Fprintln(p.stdout, "  each flag, with its cell and what to do, is on the sheet Flagged issues")
 	}
 }
 

@@ -123,11 +123,11 @@ func TestFlagLine(t *testing.T) {
 		want string
 	}{
 		{engine.Flag{Severity: engine.Stop, Code: "type-error", Plot: "7", Wall: "Back", Place: at, What: "no number", Do: "type one"},
-			"house.xlsx Walls!B3: stop type-error: 7 Back: no number; type one"},
+			"house.xlsx Walls!B3: stop type-error: 7 Back: no number. type one."},
 		{engine.Flag{Severity: engine.Note, Code: "blank-row", Place: engine.Place{File: "house.xlsx"}, What: "left out"},
-			"house.xlsx: note blank-row: left out"},
+			"house.xlsx: note blank-row: left out."},
 		{engine.Flag{Severity: engine.Check, Code: "wind-not-given", What: "no wind", Do: "give it"},
-			"check wind-not-given: no wind; give it"},
+			"check wind-not-given: no wind. give it."},
 	}
 	for _, tt := range tests {
 		if got := flagLine(tt.flag); got != tt.want {

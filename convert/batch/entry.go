@@ -3,6 +3,7 @@ package batch
 import (
 	"cmp"
 	"encoding/json"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -45,6 +46,7 @@ type Entry struct {
 	Checks   int                  `json:"checks"`
 	Notes    int                  `json:"notes"`
 	Codes    []Code               `json:"flags,omitempty"`
+	Stopping string               `json:"stopping,omitempty"` // the first stops, in words
 	Order    []exchange.OrderLine `json:"order,omitempty"`
 }
 
@@ -73,7 +75,7 @@ func entryOf(it *Item, o outcome) Entry {
 	}
 	e.Stops, e.Checks, e.Notes = r.Counts()
 	if e.Stops > 0 {
-		e.Result = Stopped
+		e.Result, e.Stopping = Stopped, stopping(r.Flags)
 	}
 	if o.err == nil {
 		return e
@@ -130,6 +132,26 @@ func codes(flags []engine.Flag) []Code {
 	}
 	slices.SortFunc(out, func(a, b Code) int { return cmp.Compare(a.Code, b.Code) })
 	return out
+}
+
+// stopping says the first stops in words, and how many there are more.
+func stopping(flags []engine.Flag) string {
+	const most = 3
+	var said []string
+	n := 0
+	for _, f := range flags {
+		if f.Severity != engine.Stop {
+			continue
+		}
+		if n++; n <= most {
+			at := strings.Trim(f.Place.Sheet+"!"+f.Place.Cell, "!")
+			said = append(said, strings.TrimLeft(at+": "+strings.TrimLeft(strings.TrimSpace(f.Plot+" "+f.Wall)+": ", ": ")+f.What, ": "))
+		}
+	}
+	if n > most {
+		said = append(said, fmt.Sprintf("and %d more", n-most))
+	}
+	return strings.Join(said, "; ")
 }
 
 // relative names each takeoff as seen from the folder of the report.

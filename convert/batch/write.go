@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -43,7 +44,7 @@ func (e Entry) row() report.BatchRow {
 	return report.BatchRow{
 		File: e.File, Takeoff: e.Takeoff, Result: e.Result, Walls: e.Walls, Built: e.Built, Left: e.Left, NetArea: e.NetArea,
 		Boards: e.Boards, Bound: e.Bound, Waste: e.Waste, Amount: e.Amount, Currency: e.Currency, Stops: e.Stops, Checks: e.Checks,
-		Notes: e.Notes, Codes: strings.Join(codes, ", "), Effort: string(e.Effort), Digest: e.Digest, Wrong: e.Error,
+		Notes: e.Notes, Codes: strings.Join(codes, ", "), Effort: string(e.Effort), Digest: e.Digest, Wrong: cmp.Or(e.Error, e.Stopping),
 	}
 }
 

@@ -41,7 +41,7 @@ func (r *reader) feetInches(s string) (number, bool) {
 	if negative {
 		total.Neg(total)
 	}
-	return number{total, r.units["in"]}, true
+	return number{value: total, suffix: r.units["in"]}, true
 }
 
 // plainMarks writes the marks of feet and inches and the fractions that have a

@@ -106,6 +106,9 @@ func (r *reader) readItem(t *table, row *book.Row, cols itemColumns, seen map[st
 	if !ok {
 		return "flagged"
 	}
+	if t.schema.Name != "Declared" { // where a flag points, be it blank
+		r.job.Origins[f.Name] = engine.Place{File: t.sheet.File, Sheet: t.sheet.Name, Cell: book.Address(cols.value, row.Number)}
+	}
 	v, found := r.parse(row.At(cols.value), f, u)
 	for _, x := range found {
 		if x.severity == stop { // the default stands in, so that walls go on
@@ -178,14 +181,12 @@ func (r *reader) itemUnit(t *table, row *book.Row, cols itemColumns, h headerNam
 }
 
 func (r *reader) takeItem(t *table, row *book.Row, cols itemColumns, f *templates.Field, v value) {
-	place := engine.Place{File: t.sheet.File, Sheet: t.sheet.Name, Cell: book.Address(cols.value, row.Number)}
+	r.items = append(r.items, []string{t.schema.Name, t.sheet.Name, itoa(row.Number), f.Name, v.said(f)})
 	switch t.schema.Name {
 	case "Job":
 		r.takeJob(f.Name, v)
-		r.job.Origins[f.Name] = place
 	case "Rules":
 		setRule(&r.job.Rules, f.Name, v)
-		r.job.Origins[f.Name] = place
 	case "Declared":
 		letters := book.Column(cols.value)
 		r.job.Declared = append(r.job.Declared, engine.Declared{

@@ -171,11 +171,11 @@ func (r *reader) checkJob(groups []*group) {
 			}
 		}
 		r.stopAll(groups, "Board", engine.Flag{Code: "foreign-key", What: "The board " + quote(r.job.Board) + " is not in the catalogue" + suggestion(r.job.Board, codes),
-			Do: "Write the code of a board in Products: " + strings.Join(codes, ", ")})
+			Do: "Write one of " + several(codes) + ", or add the board to Products"})
 	}
 	least, most := r.job.Rules.LapLeast, r.job.Rules.LapMost
 	field := "Lap most"
-	if _, given := r.job.Origins[field]; !given {
+	if most == engine.DefaultRules().LapMost {
 		field = "Lap least"
 	}
 	if least > most {
@@ -187,7 +187,7 @@ func (r *reader) checkJob(groups []*group) {
 
 // stopAll flags an item of the job or a rule, and leaves every wall out.
 func (r *reader) stopAll(groups []*group, item string, f engine.Flag) {
-	f.Severity, f.Place = stop, r.job.Origins[item]
+	f.Severity, f.Place, f.Do = stop, r.job.Origins[item], f.Do+"; until then no wall is taken"
 	r.flags = append(r.flags, placed{f, r.order[f.Place.File+"\x00"+f.Place.Sheet], 0, 0})
 	for _, g := range groups {
 		g.wall.rec.leave()
@@ -291,7 +291,7 @@ func (r *reader) reject(rec *record, w *engine.Wall, sound bool) {
 	}
 	r.rejected = append(r.rejected, Rejected{
 		File: rec.t.sheet.File, Sheet: rec.t.sheet.Name, As: rec.t.schema.Name, Row: rec.row.Number, Line: rec.t.sheet.RowName(rec.row.Number),
-		Plot: rec.plot, Name: rec.name, Cells: r.texts(rec.row), Why: strings.Join(rec.why, "; "), Wall: w, Stopped: sound,
+		Plot: rec.plot, Name: rec.called(), Cells: r.texts(rec.row), Why: strings.Join(rec.why, "; "), Wall: w, Stopped: sound,
 	})
 }
 

@@ -15,7 +15,8 @@ type numberFault struct{ what, do string }
 // it, if any.
 type number struct {
 	value  *big.Rat
-	suffix unit // kind is blank if the cell names none
+	suffix unit   // kind is blank if the cell names none
+	typed  string // as a text; blank where the cell holds a number
 }
 
 // mostDigits is how many digits a number may have: as many as a spreadsheet
@@ -47,7 +48,7 @@ func (r *reader) parseNumber(text string, decimal byte) (number, *numberFault) {
 	if !ok {
 		return number{}, &numberFault{strconv.Quote(s) + " is no number: " + strconv.Quote(rest) + " is no unit", "Give one number, with its unit if it is not the column's"}
 	}
-	return number{value, u}, nil
+	return number{value: value, suffix: u}, nil
 }
 
 // splitDigits parts a text where its number ends.

@@ -151,3 +151,28 @@ func FuzzNumber(f *testing.F) {
 		}
 	})
 }
+
+// Day and month may stand either way round: a date that can be read both ways is
+// refused, as a number with two readings is (ISO 8601 has one order, which stays).
+func TestDates(t *testing.T) {
+	r := testReader(t)
+	for text, want := range map[string]string{
+		"2026-04-03": "2026-04-03", "31/03/2026": "2026-03-31", "03/31/2026": "2026-03-31", "4/4/2026": "2026-04-04",
+		"3.4.2026": "2026-04-03", "3 April 2026": "2026-04-03", "03/04/2026": "", "3-4-2026": "",
+	} {
+		v, found := r.parseDate(textCell(text))
+		if v.text != want || (want == "") != (len(found) == 1 && strings.Contains(found[0].what, "2026-04-03 or 2026-03-04")) {
+			t.Errorf("%s is %q with %v, want %q", text, v.text, found, want)
+		}
+	}
+}
+
+// A suggestion is the nearest word, and of timber classes the nearest number.
+func TestNearest(t *testing.T) {
+	classes := []string{"C14", "C16", "C18", "C24"}
+	for word, want := range map[string]string{"C17": "C16", "c 23": "C24", "Z": ""} {
+		if got := nearest(word, classes); got != want {
+			t.Errorf("nearest to %s is %q, want %q", word, got, want)
+		}
+	}
+}

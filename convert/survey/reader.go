@@ -37,6 +37,7 @@ type reader struct {
 	flags    []placed
 	rejected []Rejected
 	lines    []lineItem
+	items    [][]string // read from sheets of items, as [Survey.AsRead] lists them
 	edits    map[EditKey]Edit
 	untidy   bool
 	order    map[string]int // sheet -> its place in the file
@@ -157,7 +158,7 @@ func (r *reader) result(b *book.Book) *Survey {
 	slices.SortStableFunc(r.flags, func(a, b placed) int {
 		return cmp.Or(cmp.Compare(a.sheet, b.sheet), cmp.Compare(a.row, b.row), cmp.Compare(a.col, b.col))
 	})
-	s := &Survey{Job: r.job, Rejected: r.rejected, Edits: r.edits, Record: hiddenText(b, keptName), Digest: b.Digest, Plain: !r.untidy && len(b.Notes) == 0}
+	s := &Survey{Job: r.job, Rejected: r.rejected, Edits: r.edits, Record: hiddenText(b, keptName), Digest: b.Digest, items: r.items, Plain: !r.untidy && len(b.Notes) == 0}
 	for _, f := range r.flags {
 		s.Flags = append(s.Flags, f.Flag)
 	}

@@ -305,11 +305,19 @@ func (r *reader) flagRow(rec *record, col int, f finding) {
 	if severity == stop && !rec.t.needed() {
 		severity = check // the row is left out, and no wall for it
 	}
-	r.flag(rec.t.sheet, rec.row.Number, col, engine.Flag{Severity: severity, Code: f.code, Plot: rec.plot, Wall: rec.name, What: f.what, Do: f.do})
+	r.flag(rec.t.sheet, rec.row.Number, col, engine.Flag{Severity: severity, Code: f.code, Plot: rec.plot, Wall: rec.called(), What: f.what, Do: f.do})
 	if f.severity == stop {
 		rec.leave()
 		rec.why = append(rec.why, rec.t.sheet.Address(col, rec.row.Number)+": "+f.what)
 	}
+}
+
+// called names the row's wall for people; one that has no name by its row.
+func (rec *record) called() string {
+	if rec.name != "" || rec.t.schema.Name != "Walls" {
+		return rec.name
+	}
+	return "the wall in " + strings.ToLower(rec.t.lines("Row ")) + rec.t.sheet.RowName(rec.row.Number)
 }
 
 // leave takes the row from those taken.

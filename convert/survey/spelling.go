@@ -1,6 +1,8 @@
 package survey
 
 import (
+	"strings"
+
 	"lapwright/convert/survey/book"
 	"lapwright/engine"
 )
@@ -69,7 +71,7 @@ func (r *reader) settleColours(groups []*group) {
 	missing := func(c string) string {
 		return "The catalogue has no board in the colour " + quote(c) + suggestion(c, names)
 	}
-	const do = "Write a colour of a board in Products, or add the boards"
+	do := "Write one of " + several(names) + ", or add the boards to Products"
 	if place := r.job.Origins["Colour"]; !ok(&r.job.Colour) {
 		r.flags = append(r.flags, placed{engine.Flag{Severity: check, Code: "foreign-key", Place: place, What: missing(r.job.Colour), Do: do}, r.order[place.File+"\x00"+place.Sheet], 0, 0})
 	}
@@ -91,6 +93,16 @@ func (r *reader) settleColours(groups []*group) {
 		o.Code = codes.of(o.Code)
 		ok(&o.Colour)
 	}
+}
+
+// several names the first of some choices, and says that there are more.
+func several(names []string) string {
+	const most = 12
+	out := strings.Join(names[:min(len(names), most)], ", ")
+	if len(names) > most {
+		out += " and others in Products"
+	}
+	return out
 }
 
 // rejectedAgain recognises the list of rows that were not taken, corrected and

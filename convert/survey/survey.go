@@ -34,7 +34,8 @@ type Survey struct {
 	Edits    map[EditKey]Edit
 	Record   string // what the earlier run kept of itself; blank: there was none
 	Digest   string // SHA-256 of all input files
-	Plain    bool   // everything stood in our own headers, units and places
+	items    [][]string
+	Plain    bool // everything stood in our own headers, units and places
 }
 
 // SheetReport says what a sheet was taken for and accounts for its rows: Rows

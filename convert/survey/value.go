@@ -241,12 +241,22 @@ func wordKey(s string) string {
 	return tidy(s)
 }
 
+// parseDate reads a date in any of the usual writings. Where day and month could
+// be either way round, as in 03/04/2026, it is refused.
 func (r *reader) parseDate(c book.Cell) (value, []finding) {
 	text := r.plainText(c)
-	for _, layout := range []string{"2006-01-02", "2/1/2006", "2.1.2006", "2-1-2006", "2 January 2006", "2 Jan 2006", "2006-01-02T15:04:05"} {
-		if t, err := time.Parse(layout, text); err == nil {
-			return value{set: true, text: t.Format(time.DateOnly)}, nil
+	var read []string
+	for _, layout := range []string{"2006-01-02", "2.1.2006", "2 January 2006", "2 Jan 2006", "2006-01-02T15:04:05", "2/1/2006", "2-1-2006", "1/2/2006", "1-2-2006"} {
+		if t, err := time.Parse(layout, text); err == nil && !slices.Contains(read, t.Format(time.DateOnly)) {
+			read = append(read, t.Format(time.DateOnly))
 		}
+	}
+	switch len(read) {
+	case 1:
+		r.untidy = r.untidy || read[0] != text
+		return value{set: true, text: read[0]}, nil
+	case 2:
+		return value{}, stopAt("type-error", strconv.Quote(text)+" has two readings: "+read[0]+" or "+read[1], "Write it as one of these")
 	}
 	return value{set: true, text: text}, []finding{{note, "type-error", strconv.Quote(text) + " is no date that is understood; it is kept as text", "Write it as 2026-03-31"}}
 }
@@ -350,7 +360,9 @@ func (r *reader) cellNumber(c book.Cell, f *templates.Field) (number, *numberFau
 	if f.Name == "Price" {
 		text = strings.TrimSpace(strings.Trim(tidy(text), "£$€"))
 	}
-	return r.parseNumber(text, r.decimal)
+	n, fault := r.parseNumber(text, r.decimal)
+	n.typed = tidy(c.Text)
+	return n, fault
 }
 
 func inUnit(f *templates.Field) string {
@@ -390,7 +402,7 @@ func (r *reader) settle(n number, f *templates.Field, column unit) (value, []fin
 	if !v.set {
 		return v, found
 	}
-	return r.limit(v, inOwn, f, found)
+	return r.limit(v, inOwn, f, n.typed, found)
 }
 
 // store fills a value from a number in base units and in the field's unit.
@@ -439,19 +451,25 @@ func roundRat(x *big.Rat) measure.Length {
 }
 
 // limit compares a value with its field's limits: hard ones and those outside
-// which it is questioned.
-func (r *reader) limit(v value, x *big.Rat, f *templates.Field, found []finding) (value, []finding) {
+// which it is questioned. typed is what stands in the cell.
+func (r *reader) limit(v value, x *big.Rat, f *templates.Field, typed string, found []finding) (value, []finding) {
 	at := func(limit float64) int { return x.Cmp(new(big.Rat).SetFloat64(limit)) }
-	said, do := v.text+spaced(f.Unit), "Check the number and its unit"
+	said, do := v.text+spaced(f.Unit), "Check the number"
+	if f.Unit != "" {
+		do += " and its unit"
+	}
+	if typed != "" && typed != v.text && typed != said {
+		said = strconv.Quote(typed) + ", read as " + said + ","
+	}
 	if r.perhaps(x, f) != "" {
 		do += ": it may stand in the header, as in Width (m), or in the cell, as in 7.2 m"
 	}
 	lo, hi := f.Constraints.Minimum, f.Constraints.Maximum
 	switch {
 	case lo != nil && at(*lo) < 0:
-		return value{}, stopAt("constraint-error", said+" is less than the least allowed, "+templates.Number(*lo)+r.perhaps(x, f), do)
+		return value{}, stopAt("constraint-error", said+" is less than the least allowed, "+templates.Number(*lo)+spaced(f.Unit)+r.perhaps(x, f), do)
 	case hi != nil && at(*hi) > 0:
-		return value{}, stopAt("constraint-error", said+" is more than the most allowed, "+templates.Number(*hi)+r.perhaps(x, f), do)
+		return value{}, stopAt("constraint-error", said+" is more than the most allowed, "+templates.Number(*hi)+spaced(f.Unit)+r.perhaps(x, f), do)
 	case len(f.Plausible) == 2 && (at(f.Plausible[0]) < 0 || at(f.Plausible[1]) > 0):
 		found = append(found, finding{check, "deviated-value", said + " is unusual here" + r.perhaps(x, f), do + "; it is taken as it stands"})
 	}

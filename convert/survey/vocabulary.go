@@ -70,6 +70,9 @@ func (v *vocabulary) catalogue() ([]engine.Product, error) {
 		f := r.flags[0]
 		return nil, fmt.Errorf("built-in catalogue, cell %s: %s", f.Place.Cell, f.What)
 	}
+	for i := range r.listed[levelBuiltIn] {
+		r.listed[levelBuiltIn][i].Origin = engine.Origin{} // no reader has the sheet
+	}
 	return r.listed[levelBuiltIn], nil
 }
 

@@ -59,16 +59,27 @@ func plain(s string) bool {
 const mostCompared = 100
 
 // nearest returns the word closest to s, or "" if none is close: at most one
-// letter in three differs. It only ever suggests.
+// letter in three differs. Of words as close as each other it is the one with the
+// nearer letters and digits: C16 for C17, not C14. It only ever suggests.
 func nearest(s string, words []string) string {
-	best, least := "", 0
+	best, least, off := "", 0, 0
 	a := fold(s)
 	for _, w := range words[:min(len(words), mostCompared)] {
-		if d, ok := nearTo(a, fold(w)); ok && (best == "" || d < least) {
-			best, least = w, d
+		d, ok := nearTo(a, fold(w))
+		if by := apart(a, fold(w)); ok && (best == "" || d < least || d == least && by < off) {
+			best, least, off = w, d, by
 		}
 	}
 	return best
+}
+
+// apart sums how far the letters of two words lie from each other, place by place.
+func apart(a, b string) int {
+	sum := 0
+	for i := range min(len(a), len(b)) {
+		sum += max(int(a[i])-int(b[i]), int(b[i])-int(a[i]))
+	}
+	return sum
 }
 
 // nearTo reports whether two folded words differ in at most one letter in
