@@ -25,7 +25,9 @@ type Report struct {
 	Left     int                  `json:"left_out"` // kept out by stops
 	NetArea  float64              `json:"net_m2"`
 	Boards   int                  `json:"boards"`
-	Bound    int                  `json:"boards_bound"` // no layout takes fewer
+	Bound    int                  `json:"boards_bound"` // no layout takes fewer; 0 where lengths are chosen by price
+	Cost     float64              `json:"boards_cost,omitempty"`
+	Least    float64              `json:"boards_cost_bound,omitempty"` // no layout costs less
 	Waste    float64              `json:"waste_percent"`
 	Amount   float64              `json:"amount"`
 	Unpriced int                  `json:"unpriced"` // lines without a price, which Amount leaves out
@@ -66,8 +68,8 @@ func (r Report) Headline() string {
 	if r.Built == 0 {
 		s = "nothing was taken off"
 	} else {
-		s = fmt.Sprintf("%s, %.1f m2 net, %s (no layout takes fewer than %d), waste %.1f %%, %s",
-			Count(r.Built, "wall"), r.NetArea, Count(r.Boards, "board"), r.Bound, r.Waste, strings.TrimSpace(fmt.Sprintf("%s %.2f", r.Currency, r.Amount)))
+		s = fmt.Sprintf("%s, %.1f m2 net, %s%s, waste %.1f %%, %s",
+			Count(r.Built, "wall"), r.NetArea, Count(r.Boards, "board"), r.BoundWords(), r.Waste, strings.TrimSpace(fmt.Sprintf("%s %.2f", r.Currency, r.Amount)))
 		if r.Unpriced > 0 {
 			s += " without the price of " + Count(r.Unpriced, "line")
 		}
@@ -76,6 +78,18 @@ func (r Report) Headline() string {
 		s += "; " + Count(r.Left, "wall") + " left out"
 	}
 	return s
+}
+
+// BoundWords says how near the boards are to the least possible, in the measure
+// they were chosen by.
+func (r Report) BoundWords() string {
+	switch {
+	case r.Bound > 0:
+		return fmt.Sprintf(" (no layout takes fewer than %d)", r.Bound)
+	case r.Least > 0:
+		return fmt.Sprintf(" for %.2f (no layout costs less than %.2f)", r.Cost, r.Least)
+	}
+	return ""
 }
 
 // Count writes a number with its noun: "1 wall", "2 walls".
@@ -95,7 +109,8 @@ func (r *Report) fill(res *engine.Result) {
 		r.NetArea += w.Net * float64(w.Quantity)
 	}
 	t := res.Boards()
-	r.Boards, r.Bound, r.Waste = t.Boards, t.Bound, t.Waste
+	r.Boards, r.Bound, r.Waste = t.Boards, t.Bound, quantity.Round(t.Waste)
+	r.Cost, r.Least = quantity.Round(t.Cost), quantity.Round(t.CostBound)
 	r.NetArea = quantity.Round(r.NetArea)
 	r.Amount = engine.Amount(res.Order)
 	r.Order, r.Unpriced = exchange.OrderLines(res.Order), exchange.Unpriced(res.Order)

@@ -37,6 +37,7 @@ func (t *takeoff) alternatives(ctx context.Context) error {
 		return err
 	}
 	base := list[0]
+	list[0].Floor = max(base.Floor, now.Floor) // the same rules, and the better bound holds for both
 	list[0].Note = "what the lines with quick effort are compared with"
 	for i := range list[1:] {
 		list[1+i].Note = list[1+i].beside(base) + ", against the plan with quick effort"
@@ -106,6 +107,9 @@ type change struct {
 func (t *takeoff) changes() []change {
 	var out []change
 	for _, length := range t.boardLengths() {
+		if t.job.Board != "" && length == t.board.Length {
+			continue // that is the plan
+		}
 		out = append(out, change{"boards of " + length.String() + " mm only", func(j *Job) { j.keepBoards(t.board, length) }})
 	}
 	if n := len(t.boardLengths()); n > 1 && t.job.Board != "" {

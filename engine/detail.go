@@ -223,6 +223,12 @@ func (t *takeoff) planRows(ctx context.Context, p *pool, at map[*stand]*WallResu
 		res.tally(row)
 		t.result.Cutting = append(t.result.Cutting, row)
 	}
+	switch res.Mixed = p.mixed(); {
+	case !res.Mixed:
+		res.CostBound = res.Price * float64(res.LayoutBound)
+	case !s.turns: // else raked pieces may share cuts, which this bound knows nothing of
+		res.CostBound = float64(p.plan.LayoutCostBound) / 100 * float64(n)
+	}
 	t.result.Pools = append(t.result.Pools, res)
 }
 

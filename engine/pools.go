@@ -75,6 +75,17 @@ func (o *Offcut) serves(code, colour string) bool {
 	return o.Code == code && (o.Colour == "" || o.Colour == colour)
 }
 
+// mixed reports whether boards of several lengths may be bought for the pool.
+func (p *pool) mixed() bool {
+	n := 0
+	for _, had := range p.onHand {
+		if !had {
+			n++
+		}
+	}
+	return n > 1
+}
+
 func (p *pool) addStock(b Product, length measure.Length, onHand int) {
 	p.products = append(p.products, b)
 	p.onHand = append(p.onHand, onHand > 0)

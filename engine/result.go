@@ -270,6 +270,8 @@ type PoolResult struct {
 	OnHand                   int      // and used of what lies on hand
 	PlanBound                int      // least boards for the pieces as laid out
 	LayoutBound              int      // least boards for any layout the rules allow
+	Mixed                    bool     // bought in several lengths, by price: cost is what is least, not the number
+	CostBound                float64  // least cost for any layout the rules allow, 0: not known
 	Proven                   bool
 	Cost, HandCost           float64 // of the boards bought
 	Hand                     int     // boards the best hand method takes
@@ -317,16 +319,20 @@ type WindResult struct {
 
 // BoardTotals are the headline figures of the boards.
 type BoardTotals struct {
-	Boards, Bound, Hand int
-	Proven              bool    // no layout takes fewer
-	Waste               float64 // per cent of the length bought that is not on the wall
-	Floor               float64 // per cent, had the bound been reached
+	Boards, Hand              int
+	Bound                     int     // no layout takes fewer; 0 where lengths are chosen by price
+	Mixed                     bool    // lengths are chosen by price
+	Cost, CostBound, HandCost float64 // CostBound 0: not known
+	Proven                    bool    // no layout takes fewer, or costs less where lengths are chosen by price
+	Waste                     float64 // per cent of the length bought that is not on the wall
+	Floor                     float64 // per cent, had the bound been reached; 0 where lengths are chosen by price
 }
 
 // Boards sums the pools of the role board.
 func (r *Result) Boards() BoardTotals {
 	t := BoardTotals{Proven: true}
 	var used, bought, floor float64
+	known := true
 	for _, p := range r.Pools {
 		if p.Role != RoleBoard {
 			continue
@@ -334,6 +340,9 @@ func (r *Result) Boards() BoardTotals {
 		t.Boards += p.Boards
 		t.Bound += p.LayoutBound
 		t.Hand += p.Hand
+		t.Cost, t.CostBound, t.HandCost = t.Cost+p.Cost, t.CostBound+p.CostBound, t.HandCost+p.HandCost
+		t.Mixed = t.Mixed || p.Mixed
+		known = known && p.CostBound > 0
 		t.Proven = t.Proven && p.Proven
 		used += float64(p.Used)
 		bought += float64(p.Bought)
@@ -344,8 +353,14 @@ func (r *Result) Boards() BoardTotals {
 	if bought > 0 {
 		t.Waste = 100 * (1 - used/bought)
 	}
-	if floor > 0 {
+	switch {
+	case t.Mixed: // fewer boards may be longer and dearer ones
+		t.Bound = 0
+	case floor > 0:
 		t.Floor = max(0, 100*(1-used/floor))
+	}
+	if !known {
+		t.CostBound = 0
 	}
 	return t
 }

@@ -77,6 +77,9 @@ func (d *dealer) deal(rows []CutRow, b *batch, plan *cutting.Plan, names *namer,
 			rows = append(rows, row)
 		}
 	}
+	res.Hand = res.Boards // there is no hand method to compare with
+	res.Cost, res.CostBound = float64(res.Boards)*res.Price, float64(bound)*res.Price
+	res.HandCost = res.Cost
 	return rows, res
 }
 

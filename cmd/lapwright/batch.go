@@ -171,11 +171,11 @@ func (p *printer) batch(entries []batch.Entry, book convert.Saved) error {
 	if p.quiet {
 		return nil
 	}
-	var walls, boards, bound, quick int
+	var walls, quick int
 	results := map[string]int{}
 	for _, e := range entries {
 		results[e.Result]++
-		walls, boards, bound = walls+e.Built, boards+e.Boards, bound+e.Bound
+		walls += e.Built
 		if e.Effort == engine.EffortQuick {
 			quick++
 		}
@@ -190,7 +190,8 @@ func (p *printer) batch(entries []batch.Entry, book convert.Saved) error {
 			fmt.Fprintf(p.stdout, "%d %s, ", results[r], r)
 		}
 	}
-	fmt.Fprintf(p.stdout, "%s, %s (no layout takes fewer than %d)\n", convert.Count(walls, "wall"), convert.Count(boards, "board"), bound)
+	boards := batch.Boards(entries)
+	fmt.Fprintf(p.stdout, "%s, %s%s\n", convert.Count(walls, "wall"), convert.Count(boards.Boards, "board"), boards.BoundWords())
 	p.stopped(entries)
 	if p.bySize && quick > 0 {
 		fmt.Fprintf(p.stdout, "  effort: quick for %s %s\n", convert.Count(quick, "survey"), whyQuick)

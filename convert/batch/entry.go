@@ -38,7 +38,9 @@ type Entry struct {
 	Left     int                  `json:"left_out"`
 	NetArea  float64              `json:"net_m2"`
 	Boards   int                  `json:"boards"`
-	Bound    int                  `json:"boards_bound"` // no layout takes fewer
+	Bound    int                  `json:"boards_bound"` // no layout takes fewer; 0 where lengths are chosen by price
+	Cost     float64              `json:"boards_cost,omitempty"`
+	Least    float64              `json:"boards_cost_bound,omitempty"` // no layout costs less
 	Waste    float64              `json:"waste_percent"`
 	Amount   float64              `json:"amount"`
 	Currency string               `json:"currency,omitempty"`
@@ -70,7 +72,7 @@ func entryOf(it *Item, o outcome) Entry {
 	r := o.report
 	e := Entry{
 		File: it.Name, Takeoff: r.Out, Result: Done, Digest: r.Digest, Effort: r.Effort, Walls: r.Walls, Built: r.Built,
-		Left: r.Left, NetArea: r.NetArea, Boards: r.Boards, Bound: r.Bound, Waste: r.Waste, Amount: r.Amount,
+		Left: r.Left, NetArea: r.NetArea, Boards: r.Boards, Bound: r.Bound, Cost: r.Cost, Least: r.Least, Waste: r.Waste, Amount: r.Amount,
 		Currency: r.Currency, Codes: codes(r.Flags), Order: r.Order,
 	}
 	e.Stops, e.Checks, e.Notes = r.Counts()
@@ -108,6 +110,31 @@ func Outcome(entries []Entry) (failed error, stops bool) {
 	return failed, stops
 }
 
+// Boards sums the boards of entries, and their bound as far as all have one in
+// the same measure: a number of boards, or money.
+func Boards(entries []Entry) convert.Report {
+	var sum convert.Report
+	counted, priced := true, true
+	for _, e := range entries {
+		if e.Boards == 0 {
+			continue
+		}
+		if sum.Currency == "" {
+			sum.Currency = e.Currency
+		}
+		counted = counted && e.Bound > 0
+		priced = priced && e.Least > 0 && e.Currency == sum.Currency
+		sum.Boards, sum.Bound, sum.Cost, sum.Least = sum.Boards+e.Boards, sum.Bound+e.Bound, sum.Cost+e.Cost, sum.Least+e.Least
+	}
+	if !counted {
+		sum.Bound = 0
+	}
+	if !priced {
+		sum.Least = 0
+	}
+	return sum
+}
+
 // byName is the order of entries in a report.
 func byName(a, b Entry) int { return strings.Compare(a.File, b.File) }
 
@@ -115,7 +142,7 @@ func byName(a, b Entry) int { return strings.Compare(a.File, b.File) }
 func (e Entry) report(it *Item) convert.Report {
 	return convert.Report{
 		In: it.In, Out: e.Takeoff, Digest: e.Digest, Effort: e.Effort, Walls: e.Walls, Built: e.Built, Left: e.Left,
-		NetArea: e.NetArea, Boards: e.Boards, Bound: e.Bound, Waste: e.Waste, Amount: e.Amount, Currency: e.Currency,
+		NetArea: e.NetArea, Boards: e.Boards, Bound: e.Bound, Cost: e.Cost, Least: e.Least, Waste: e.Waste, Amount: e.Amount, Currency: e.Currency,
 		Order: e.Order, Flags: []engine.Flag{},
 	}
 }

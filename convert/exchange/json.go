@@ -53,11 +53,15 @@ type job struct {
 }
 
 type figures struct {
-	Built    int     `json:"walls_built"`
-	Net      float64 `json:"net_m2"`
-	Gross    float64 `json:"gross_m2"`
-	Boards   int     `json:"boards"`
-	Bound    int     `json:"boards_bound"`
+	Built  int     `json:"walls_built"`
+	Net    float64 `json:"net_m2"`
+	Gross  float64 `json:"gross_m2"`
+	Boards int     `json:"boards"`
+	Bound  int     `json:"boards_bound"` // 0 where lengths are chosen by price
+
+	BoardsCost float64 `json:"boards_cost"`
+	CostBound  float64 `json:"boards_cost_bound,omitempty"` // no layout costs less
+
 	Waste    float64 `json:"waste_percent"`
 	Floor    float64 `json:"least_waste_percent"`
 	Amount   float64 `json:"amount"`
@@ -236,6 +240,9 @@ type pool struct {
 	Boards int     `json:"boards"`
 	OnHand int     `json:"on_hand,omitempty"`
 	Bound  int     `json:"boards_bound"`
+	Cost   float64 `json:"cost,omitempty"`
+	Least  float64 `json:"cost_bound,omitempty"`
+	Mixed  bool    `json:"lengths_by_price,omitempty"`
 	Proven bool    `json:"proven"`
 	Used   float64 `json:"used_mm"`
 	Bought float64 `json:"bought_mm"`

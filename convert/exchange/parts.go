@@ -13,7 +13,7 @@ func jobOf(res *engine.Result) job {
 
 func figuresOf(res *engine.Result) figures {
 	t := res.Boards()
-	out := figures{Boards: t.Boards, Bound: t.Bound, Waste: t.Waste, Floor: t.Floor, Unpriced: Unpriced(res.Order), Wind: res.Wind.Pressure}
+	out := figures{Boards: t.Boards, Bound: t.Bound, Waste: quantity.Round(t.Waste), Floor: quantity.Round(t.Floor), BoardsCost: quantity.Round(t.Cost), CostBound: quantity.Round(t.CostBound), Unpriced: Unpriced(res.Order), Wind: res.Wind.Pressure}
 	for i := range res.Walls {
 		w := &res.Walls[i]
 		out.Built += w.Quantity
@@ -97,7 +97,7 @@ func boardOf(r *engine.CutRow) board {
 }
 
 func poolOf(p *engine.PoolResult) pool {
-	return pool{p.Pool, p.Role, p.Code, p.Colour, p.Boards, p.OnHand, p.LayoutBound, p.Proven, mm(p.Used), mm(p.Bought)}
+	return pool{p.Pool, p.Role, p.Code, p.Colour, p.Boards, p.OnHand, p.LayoutBound, quantity.Round(p.Cost), quantity.Round(p.CostBound), p.Mixed, p.Proven, mm(p.Used), mm(p.Bought)}
 }
 
 // OrderLines returns the lines of an order as they are given as JSON.

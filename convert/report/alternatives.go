@@ -11,7 +11,7 @@ func (b *book) writeAlternatives(sheet string) error {
 			{"Change", 40, func(r alternativeRow, _ int) cell { return long(r.Change) }},
 			{"Boards", 10, func(r alternativeRow, _ int) cell { return count(r.Boards) }},
 			{"Waste %", 10, func(r alternativeRow, _ int) cell { return fixed(r.Waste, tenth) }},
-			{"Least waste %", 10, func(r alternativeRow, _ int) cell { return fixed(r.Floor, tenth) }},
+			{"Least waste %", 10, func(r alternativeRow, _ int) cell { return given(rounded(r.Floor), tenth) }},
 			{"Joints", 10, func(r alternativeRow, _ int) cell { return count(r.Joints) }},
 			{"Cost", 13, func(r alternativeRow, _ int) cell { return money(r.Cost) }},
 			{"In force", 9, func(r alternativeRow, _ int) cell { return text(yes(r.Current)) }},

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
 
 	"lapwright/engine"
 )
@@ -140,7 +141,12 @@ func listColumns() []column[BatchRow] {
 		{"Left out", 8, func(r BatchRow, _ int) cell { return count(r.Left) }},
 		{"Net m2", 10, func(r BatchRow, _ int) cell { return fixed(r.NetArea, hundreds) }},
 		{"Boards", 9, func(r BatchRow, _ int) cell { return count(r.Boards) }},
-		{"Bound", 9, func(r BatchRow, _ int) cell { return count(r.Bound) }},
+		{"Bound", 9, func(r BatchRow, _ int) cell {
+			if r.byPrice() {
+				return cell{}
+			}
+			return count(r.Bound)
+		}},
 		{"Waste %", 9, func(r BatchRow, _ int) cell { return fixed(r.Waste, tenth) }},
 		{"Amount", 12, func(r BatchRow, _ int) cell { return money(r.Amount) }},
 		{"Currency", 10, func(r BatchRow, _ int) cell { return text(r.Currency) }},
@@ -154,6 +160,10 @@ func listColumns() []column[BatchRow] {
 		{"Digest", 66, func(r BatchRow, _ int) cell { return text(r.Digest) }},
 	}
 }
+
+// byPrice reports whether lengths were chosen by price, so that a number of
+// boards is no measure.
+func (r BatchRow) byPrice() bool { return r.Boards > 0 && r.Bound == 0 }
 
 // resultCell makes what was not done stand out, in words and in style.
 func resultCell(s string) cell {
@@ -178,13 +188,13 @@ func aboveBounds(list []BatchRow) string {
 		}
 	}
 	switch {
-	case boards == 0:
+	case boards == 0, slices.ContainsFunc(list, BatchRow.byPrice):
 		return ""
 	case boards == bound:
 		return atBound
 	}
-	return fmt.Sprintf("%s of %d above the bound: thorough effort might save some of them. Farthest is %s: %d, of at least %d.",
-		plural(boards-bound, "board"), boards, worst.File, worst.Boards, worst.Bound)
+	return fmt.Sprintf("%s of %d above the bound: thorough effort might save %s. Farthest is %s: %d, of at least %d.",
+		plural(boards-bound, "board"), boards, someOf(boards-bound), worst.File, worst.Boards, worst.Bound)
 }
 
 // listFoot sums what may be summed. Amounts are of each takeoff by itself, its

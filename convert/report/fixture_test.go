@@ -139,7 +139,7 @@ func fixtureCutting() ([]engine.CutRow, []engine.PoolResult) {
 	rows[0].Count = 2
 	rows = append(rows, row("B7", 2, 1195, cut(2399, "A3.1")))
 	pool := engine.PoolResult{Pool: "1", Role: "board", Code: "B-175", Colour: "grey", Boards: 12, PlanBound: 11, LayoutBound: 10,
-		Hand: 14, HandName: "full boards from the left", Used: mmOf(28_000), Bought: mmOf(43_200), Price: 9.5}
+		Hand: 14, HandName: "full boards from the left", Used: mmOf(28_000), Bought: mmOf(43_200), Price: 9.5, Cost: 114, CostBound: 95, HandCost: 133}
 	return rows, []engine.PoolResult{pool}
 }
 

@@ -18,11 +18,17 @@ func (s *summary) headline() {
 	s.add("Net area", fixed(net, hundreds), "m2", "Wall faces less openings.")
 	s.add("Gross area", fixed(gross, hundreds), "m2", "Wall faces, openings not deducted.")
 	t := b.res.Boards()
-	s.add("Boards to cut", cell{v: t.Boards, l: bigNumber}, "boards", boundWords(t))
-	s.add("Waste", fixed(t.Waste, tenth), "%", "Of the length of board bought, spare not counted.")
-	s.add("Least waste possible", fixed(t.Floor, tenth), "%", "The floor: no layout within the rules wastes less.")
-	if t.Hand > 0 {
-		s.add("Saved against a hand layout", count(t.Hand-t.Boards), "boards", b.handWords(t))
+	s.add("Boards to cut", cell{v: t.Boards, l: bigNumber}, "boards", b.boundWords(t))
+	s.add("Waste", fixed(t.Waste, tenth), "%", "Of the length of board bought, spare not counted; what slopes and notches cut off counts as used.")
+	if !t.Mixed { // else there is no floor but that of the cost
+		s.add("Least waste possible", fixed(t.Floor, tenth), "%", "The floor: no layout within the rules wastes less.")
+	}
+	switch {
+	case t.Hand == 0:
+	case t.Mixed:
+		s.add("Saved against a hand layout", money(t.HandCost-t.Cost), b.currency(), fmt.Sprintf("%s takes %d for %.2f %s.", b.handWords(), t.Hand, t.HandCost, b.currency()))
+	default:
+		s.add("Saved against a hand layout", count(t.Hand-t.Boards), "boards", fmt.Sprintf("%s takes %d; worth %.2f %s.", b.handWords(), t.Hand, t.HandCost-t.Cost, b.currency()))
 	}
 	s.onHand()
 	s.ordered()
@@ -51,16 +57,14 @@ func (s *summary) saving() {
 	}
 }
 
-// handWords says what a hand layout takes, and what the difference is worth.
-func (b *book) handWords(t engine.BoardTotals) string {
-	name, worth := "the best hand method", 0.0
+// handWords names the best hand method.
+func (b *book) handWords() string {
 	for _, p := range b.res.Pools {
-		if p.Role == engine.RoleBoard {
-			worth += float64(p.Hand-p.Boards) * p.Price
-			name = orWords(p.HandName, name)
+		if p.Role == engine.RoleBoard && p.HandName != "" {
+			return fmt.Sprintf("The best hand method, %q,", p.HandName)
 		}
 	}
-	return fmt.Sprintf("Against %s, which takes %d; worth %.2f %s.", name, t.Hand, worth, b.currency())
+	return "The best hand method"
 }
 
 func orWords(s, other string) string {
@@ -70,10 +74,18 @@ func orWords(s, other string) string {
 	return s
 }
 
-func boundWords(t engine.BoardTotals) string {
+// boundWords says how near the boards are to the least possible, in the measure
+// they were chosen by.
+func (b *book) boundWords(t engine.BoardTotals) string {
 	switch {
 	case t.Boards == 0:
 		return ""
+	case t.Mixed && t.Proven:
+		return fmt.Sprintf("For %.2f %s: as cheap as any layout within the rules can be, proven. Lengths are chosen by price.", t.Cost, b.currency())
+	case t.Mixed && t.CostBound > 0:
+		return fmt.Sprintf("For %.2f %s; no layout within the rules costs less than %.2f. Lengths are chosen by price.", t.Cost, b.currency(), t.CostBound)
+	case t.Mixed:
+		return fmt.Sprintf("For %.2f %s. Lengths are chosen by price.", t.Cost, b.currency())
 	case t.Proven:
 		return "As few as any layout within the rules can need: proven."
 	}

@@ -271,7 +271,7 @@ func TestSummarySays(t *testing.T) {
 	for _, want := range []string{
 		"0.1 mg/m3", "EH40/2005", "Control of Asbestos Regulations 2012", "no cavity barrier", "8.2 kg", "licensed",
 		"Kerf|3 mm||Default: 4 mm.", "Pull-through|not declared", "d1g3st", "Net area|6.32|m2", "Boards to cut|12|boards",
-		"Saved against a hand layout|2|boards|Against full boards from the left, which takes 14; worth 19.00 GBP.", "2 walls more",
+		"Saved against a hand layout|2|boards|The best hand method, \"full boards from the left\", takes 14; worth 19.00 GBP.", "2 walls more",
 		"opening-outside|1|stop", "Source: declared by the maker.", "1 Invented Lane",
 	} {
 		if !strings.Contains(s, want) {
