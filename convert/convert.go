@@ -57,12 +57,17 @@ func Convert(ctx context.Context, in string, o Options) (rep Report, err error) 
 	}()
 	rep = newReport(shown(in))
 	src, err := open(ctx, in, o)
-	if err != nil {
+	if src == nil {
 		return rep, failure(rep.In, asTyped(err, in, o))
 	}
 	rep.Digest = src.survey.Digest
-	if rep.Beside, err = besides(ctx, src, o); err != nil {
-		return rep, err
+	beside, err2 := besides(ctx, src, o)
+	if rep.Beside = beside; err != nil { // what was asked for besides is wanted most then
+		rep.Flags = src.survey.Flags
+		return rep, failure(rep.In, asTyped(err, in, o))
+	}
+	if err2 != nil {
+		return rep, err2
 	}
 	res, err := takeoff(ctx, src.survey, o, nil)
 	if err != nil {
@@ -108,11 +113,14 @@ func open(ctx context.Context, in string, o Options) (*source, error) {
 		}
 	}
 	s, err := survey.Read(ctx, path, survey.Options{Products: o.Products, Mapping: o.Mapping})
-	if err != nil {
+	if s == nil {
 		return nil, err
 	}
 	s.Flags = append(s.Flags, unread(path)...)
 	src := &source{path: shown(in), survey: s}
+	if err != nil {
+		return src, err
+	}
 	if ext := strings.ToLower(filepath.Ext(path)); ext == ".xlsx" || ext == ".xlsm" {
 		src.book, err = os.ReadFile(path)
 	}

@@ -207,7 +207,7 @@ func (p *printer) stopped(entries []batch.Entry) {
 	const most = 8
 	n := 0
 	for _, e := range entries {
-		if e.Stops == 0 {
+		if e.Result != batch.Stopped {
 			continue
 		}
 		if n++; n <= most {

@@ -50,7 +50,12 @@ func (p *printer) report(r convert.Report, err error) {
 	switch {
 	case p.json:
 		p.entries = append(p.entries, newEntry(r, err))
-	case p.quiet, err != nil && !refused:
+	case p.quiet:
+	case err != nil && !refused:
+		if p.check {
+			p.flags(r)
+		}
+		p.written(r.Beside)
 	default:
 		if p.check || refused {
 			p.flags(r)
@@ -148,13 +153,15 @@ func (p *printer) summary(r convert.Report) {
 	if p.bySize && r.Effort == engine.EffortQuick {
 		fmt.Fprintln(w, "  effort: quick", whyQuick)
 	}
-	for _, name := range append(r.Beside, r.Out) {
+	p.written(slices.Concat(r.Beside, []string{r.Out}, r.Exports))
+}
+
+// written names the files that were written; blanks stand for none.
+func (p *printer) written(names []string) {
+	for _, name := range names {
 		if name != "" {
-			fmt.Fprintf(w, "  written: %s\n", name)
+			fmt.Fprintf(p.stdout, "  written: %s\n", name)
 		}
-	}
-	for _, name := range r.Exports {
-		fmt.Fprintf(w, "  written: %s\n", name)
 	}
 }
 

@@ -45,8 +45,22 @@ func (r *reader) takeMapping(rec record) {
 	if rec.stopped {
 		return
 	}
-	r.mapping = append(r.mapping, mapEntry{fold(rec.get("Sheet").text), fold(rec.get("Their header").text), rec.get("Ours").text})
+	m := mapEntry{fold(rec.get("Sheet").text), fold(rec.get("Their header").text), rec.get("Ours").text}
+	r.mapping = append(r.mapping, m)
+	var known []string
+	for _, s := range r.schemas {
+		if _, ok := r.match(r.index[s.Name], m.ours); ok || m.ours == "" || m.ours == "-" || m.header == "" && r.byName(m.ours) != nil {
+			return
+		}
+		for _, f := range s.Header() {
+			known = append(known, f.Name)
+		}
+	}
+	r.at(&rec, "Ours", finding{check, mappingCode, quote(m.ours) + " is none of our headers" + suggestion(m.ours, known), "Write one of our headers, or - to leave the column out"})
 }
+
+// mappingCode is the code of a mapping's own faults.
+const mappingCode = "mapping-unknown"
 
 // takeProduct makes a product of a row of Products.
 func (r *reader) takeProduct(rec record) {

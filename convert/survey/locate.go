@@ -83,7 +83,7 @@ func (r *reader) byName(name string) *templates.Sheet {
 // byFile finds the schema a CSV file's name means: the whole of it, or its
 // last words, as in "plot 7 - walls.csv".
 func (r *reader) byFile(s *book.Sheet) *templates.Sheet {
-	if schema := r.byName(s.Name); schema != nil || s.File == s.Name || !strings.HasPrefix(s.File, s.Name+".") {
+	if schema := r.byName(s.Name); schema != nil || !isFile(s) {
 		return schema
 	}
 	words := strings.FieldsFunc(s.Name, func(c rune) bool { return !unicode.IsLetter(c) && !unicode.IsDigit(c) })
@@ -93,6 +93,12 @@ func (r *reader) byFile(s *book.Sheet) *templates.Sheet {
 		}
 	}
 	return nil
+}
+
+// isFile reports whether a sheet is a CSV file.
+func isFile(s *book.Sheet) bool {
+	ending, ok := strings.CutPrefix(s.File, s.Name+".")
+	return ok && !strings.HasPrefix(strings.ToLower(ending), "xls")
 }
 
 // locate decides what every sheet is, and reads the mapping.
@@ -186,9 +192,13 @@ func (r *reader) byHeaders(s *book.Sheet, all []*book.Sheet) {
 		}
 		r.untidy = true
 		r.take(r.open(s, schema, "headers"))
-		r.flag(at, row.Number, row.Cells[0].Col, engine.Flag{Severity: note, Code: "sheet-by-headers",
+		f := engine.Flag{Severity: note, Code: "sheet-by-headers",
 			What: "The sheet " + quote(s.Name) + " has the headers of " + name + " and was read as that",
-			Do:   "Name it " + name + " if that is right; if not, name it otherwise in a Mapping sheet"})
+			Do:   "Name it " + name + " if that is right; if not, name it otherwise in a Mapping sheet"}
+		if r.files {
+			f.What, f.Do = strings.Replace(f.What, "The sheet", "The file", 1), "Nothing, if that is right; if not, name it otherwise in a Mapping sheet"
+		}
+		r.flag(at, row.Number, row.Cells[0].Col, f)
 		return
 	}
 	r.report(s, "", "not known; kept as it is")
@@ -222,10 +232,24 @@ func (r *reader) lacks(s *book.Sheet, row *book.Row, schema *templates.Sheet) (o
 }
 
 func (r *reader) take(t *table) {
+	r.manySurveys(t)
 	r.tables = append(r.tables, t)
 	if t.sheet.Hidden && len(t.sheet.Rows) > 0 {
 		r.flag(t.sheet, max(t.header, 1), max(t.key, 1), engine.Flag{Severity: note, Code: "hidden-sheet",
 			What: "The sheet " + quote(t.sheet.Name) + " is hidden; it was read like any other", Do: "Unhide it and look, or delete it"})
+	}
+}
+
+// manySurveys questions a second file of walls in a folder of CSV files: each may
+// be a survey of its own.
+func (r *reader) manySurveys(t *table) {
+	for _, before := range r.tables {
+		if r.files && t.schema.Name == "Walls" && before.schema.Name == "Walls" && before.sheet.File != t.sheet.File {
+			r.flag(t.sheet, max(t.header, 1), max(t.key, 1), engine.Flag{Severity: check, Code: "several-walls",
+				What: "The walls of this file and of " + before.sheet.File + " were read as one survey, as they lie in one folder",
+				Do:   "Nothing, if they are one building; if not, take each file off by its own name"})
+			return
+		}
 	}
 }
 

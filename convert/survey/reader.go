@@ -3,7 +3,6 @@ package survey
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -40,6 +39,7 @@ type reader struct {
 	items    [][]string // read from sheets of items, as [Survey.AsRead] lists them
 	edits    map[EditKey]Edit
 	untidy   bool
+	files    bool           // it came as CSV, which has no sheets
 	order    map[string]int // sheet -> its place in the file
 }
 
@@ -67,14 +67,21 @@ func newReader(ctx context.Context) (*reader, error) {
 
 // flag records a flag at a cell of a sheet.
 func (r *reader) flag(s *book.Sheet, row, col int, f engine.Flag) {
+	if r.files {
+		f.Do = inFiles.Replace(f.Do)
+	}
 	f.Place = engine.Place{File: s.File, Sheet: s.Name, Cell: s.Address(max(col, 1), max(row, 1))}
 	r.flags = append(r.flags, placed{f, r.order[s.File+"\x00"+s.Name], row, col})
 }
 
+// inFiles says for CSV files what there is to do in the sheets of a workbook.
+var inFiles = strings.NewReplacer("in a Mapping sheet", "with --mapping",
+	"name the Decimal mark on the Job sheet", "name the Decimal mark in a Job.csv, in one folder with the walls as Walls.csv")
+
 // read takes the sheets of a book in an order in which each finds what it
 // needs: the mapping, then the job for its decimal mark, then the rest.
 func (r *reader) read(b *book.Book) error {
-	r.date1904, r.level = b.Date1904, levelSurvey
+	r.date1904, r.level, r.files = b.Date1904, levelSurvey, len(b.Sheets) > 0 && isFile(b.Sheets[0])
 	for i, s := range b.Sheets {
 		r.order[s.File+"\x00"+s.Name] = i + 1
 	}
@@ -112,45 +119,6 @@ func (r *reader) readTable(t *table) {
 	case "Products":
 		r.readRows(t, r.takeProduct)
 	}
-}
-
-// complete refuses a survey in which nothing stands that could be taken off.
-func (r *reader) complete(b *book.Book) error {
-	file := ""
-	if len(b.Sheets) > 0 {
-		file = b.Sheets[0].File
-	}
-	for _, t := range r.tables {
-		if t.schema.Name == "Walls" && t.report.Rows > t.report.Blank {
-			return nil
-		}
-		if t.schema.Name == "Walls" {
-			return &Error{File: file, What: "has no walls: the sheet " + t.sheet.Name + " has no rows under its headers", Do: "Fill in a row for each wall"}
-		}
-	}
-	var names []string
-	for _, s := range b.Sheets {
-		names = append(names, s.Name)
-	}
-	return &Error{File: file, What: "has no sheet of walls; its sheets are: " + strings.Join(names, ", ") + r.nearlyWalls(b),
-		Do: "Name the sheet Walls, with the headers Wall, Width mm and Height mm, or say in a Mapping sheet which headers mean them"}
-}
-
-// nearlyWalls says what the sheet that comes nearest to one of walls lacks.
-func (r *reader) nearlyWalls(b *book.Book) string {
-	schema, say := r.schema("Walls"), ""
-	least := 3 // as many as are needed: no header is known
-	for _, s := range b.Sheets {
-		row, _ := r.headerRow(s, schema)
-		if row == nil {
-			continue
-		}
-		if lacks := r.lacks(s, row, schema); len(lacks) < least {
-			least = len(lacks)
-			say = fmt.Sprintf(". Row %d of %s has some of the headers, and none that is known as %s", row.Number, s.Name, strings.Join(lacks, " or "))
-		}
-	}
-	return say
 }
 
 // result puts what was read in order.

@@ -132,8 +132,8 @@ func TestRefusals(t *testing.T) {
 		{"styles.xlsx", repack(t, good, map[string][]byte{"xl/styles.xml": []byte("<styleSheet>")}), "damaged"},
 		{"theme.xlsx", repack(t, good, map[string][]byte{"xl/theme/theme1.xml": []byte("<a><b></a>")}), "damaged"},
 		{"nan.xlsx", repack(t, good, map[string][]byte{walls: []byte(strings.Replace(sheet, "<v>7200</v>", "<v>NaN</v>", 1))}), "no number"},
-		{"nothing.csv", []byte("colour,taste\nred,sweet\n"), "no sheet of walls; its sheets are: nothing. Name "},
-		{"nearly.csv", []byte("Our schedule\nElevation,Length,Up to\nFront,4000,2700\n"), "Row 2 of nearly has some of the headers, and none that is known as Height mm. Name "},
+		{"nothing.csv", []byte("colour,taste\nred,sweet\n"), "no sheet of walls; its sheets are: nothing. Give "},
+		{"nearly.csv", []byte("Our schedule\nElevation,Length,Up to\nFront,4000,2700\n"), "Row 2 of nearly has some of the headers, and none that is known as Height mm. Give "},
 	} {
 		path := filepath.Join(t.TempDir(), c.name)
 		if err := os.WriteFile(path, c.data, 0o644); err != nil {

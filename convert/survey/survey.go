@@ -109,7 +109,9 @@ type Error struct {
 func (e *Error) Error() string { return e.File + " " + e.What + ". " + e.Do + "." }
 
 // Read reads the survey at path: a workbook, a CSV file, or a folder of CSV
-// files. The error is an [*Error] where the input is at fault.
+// files. The error is an [*Error] where the input is at fault; where it has no
+// walls that are known as such, the survey holds what else was found, for a
+// mapping and for questions, and cannot be taken off.
 func Read(ctx context.Context, path string, o Options) (s *Survey, err error) {
 	defer func() {
 		if p := recover(); p != nil {
@@ -128,10 +130,11 @@ func Read(ctx context.Context, path string, o Options) (s *Survey, err error) {
 	if err := r.extras(ctx, o); err != nil {
 		return nil, refusal(err)
 	}
-	if err := r.read(b); err != nil {
+	err = r.read(b)
+	if e := (*Error)(nil); err != nil && !errors.As(err, &e) {
 		return nil, err
 	}
-	return r.result(b), nil
+	return r.result(b), err
 }
 
 func refusal(err error) error {

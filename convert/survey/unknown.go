@@ -2,6 +2,7 @@ package survey
 
 import (
 	"slices"
+	"strings"
 
 	"lapwright/convert/survey/book"
 	"lapwright/engine"
@@ -54,12 +55,16 @@ func (r *reader) unknownHeaders(t *table, row *book.Row) {
 func (r *reader) nearestField(t *table, header string) string {
 	base, _, _ := r.splitUnit(header)
 	best, least := "", 0
+	words := strings.Fields(strings.ToLower(base))
 	for i := range t.schema.Header() {
 		f := &t.schema.Header()[i]
 		if t.find(f.Name) != nil {
 			continue
 		}
 		own, _, _ := r.splitUnit(f.Name)
+		if best == "" && f.Name != "Notes" && !slices.ContainsFunc(strings.Fields(strings.ToLower(own)), func(w string) bool { return !slices.Contains(words, w) }) {
+			best, least = f.Name, len(base) // it says so, and more
+		}
 		for _, word := range append([]string{own, f.Title}, f.OtherNames...) {
 			d, ok := nearTo(fold(base), fold(word))
 			if ok && (best == "" || d < least) {

@@ -1,0 +1,109 @@
+package survey
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"lapwright/convert/survey/book"
+)
+
+// complete refuses a survey in which nothing stands that could be taken off.
+func (r *reader) complete(b *book.Book) error {
+	file := ""
+	if len(b.Sheets) > 0 {
+		file = b.Sheets[0].File
+	}
+	for _, t := range r.tables {
+		if t.schema.Name == "Walls" && t.report.Rows > t.report.Blank {
+			return nil
+		}
+		if t.schema.Name == "Walls" {
+			return &Error{File: file, What: "has no walls: the sheet " + t.sheet.Name + " has no rows under its headers", Do: "Fill in a row for each wall"}
+		}
+	}
+	ours := ownSheets(b)
+	var names []string
+	for _, s := range b.Sheets {
+		if !ours[s.Name] {
+			names = append(names, s.Name)
+		}
+	}
+	if len(names) == 0 && len(ours) > 0 {
+		return &Error{File: file, What: "is a takeoff without its survey, which was left out or was no workbook", Do: "Take off the survey itself"}
+	}
+	do := "Name the sheet Walls, with the headers Wall, Width mm and Height mm, or say in a Mapping sheet which headers mean them"
+	if r.files {
+		do = "Give it the headers Wall, Width mm and Height mm, or say with --mapping which headers mean them; --save-mapping writes one to fill in"
+	}
+	return &Error{File: file, What: "has no sheet of walls; its sheets are: " + strings.Join(names, ", ") + r.nearlyWalls(b, ours) + r.mistyped(), Do: do}
+}
+
+// nearlyWalls says what the sheet that comes nearest to one of walls lacks, and
+// flags its headers, so that a mapping and the questions can ask for them.
+func (r *reader) nearlyWalls(b *book.Book, ours map[string]bool) string {
+	schema, say := r.schema("Walls"), ""
+	var sheet *book.Sheet
+	var head *book.Row
+	least := 3 // as many as are needed: no header is known
+	for _, s := range b.Sheets {
+		row, _ := r.headerRow(s, schema)
+		switch {
+		case ours[s.Name]:
+		case row == nil && sheet == nil:
+			if row = firstWords(s); row != nil {
+				sheet, head = s, row
+			}
+		case row == nil:
+		default:
+			if lacks := r.lacks(s, row, schema); len(lacks) < least {
+				least, sheet, head = len(lacks), s, row
+				say = fmt.Sprintf(". Row %d of %s has some of the headers, and none that is known as %s", row.Number, s.Name, strings.Join(lacks, " or "))
+			}
+		}
+	}
+	if sheet != nil {
+		r.doubt(sheet, head)
+	}
+	return say
+}
+
+// doubt reads a row of headers as one of walls, all that is not known in doubt.
+func (r *reader) doubt(s *book.Sheet, head *book.Row) {
+	r.reports = slices.DeleteFunc(r.reports, func(rep *SheetReport) bool { return rep.File == s.File && rep.Name == s.Name })
+	t := &table{schema: r.schema("Walls"), sheet: s, report: r.report(s, "Walls", "nearest to walls"), header: head.Number, next: 1}
+	r.columnsOf(t, head)
+	r.missingLabels(t)
+	for i := range t.report.Columns {
+		t.report.Columns[i].doubtful = true
+	}
+}
+
+// firstWords returns the first row of a sheet that may be one of headers: it
+// holds two texts or more.
+func firstWords(s *book.Sheet) *book.Row {
+	for i := range s.Rows[:min(len(s.Rows), headersLookedFor)] {
+		n := 0
+		for _, c := range s.Rows[i].Cells {
+			if c.Kind == book.Text && tidy(c.Text) != "" {
+				n++
+			}
+		}
+		if n > 1 {
+			return &s.Rows[i]
+		}
+	}
+	return nil
+}
+
+// mistyped repeats what was flagged of the mapping: it may be why no walls were
+// found.
+func (r *reader) mistyped() string {
+	say := ""
+	for _, f := range r.flags {
+		if f.Code == mappingCode {
+			say += ". In the mapping, " + f.What
+		}
+	}
+	return say
+}
