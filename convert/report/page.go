@@ -10,6 +10,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
+
+	"lapwright/convert/lettering"
 )
 
 // layout says how a sheet is set up to be printed.
@@ -101,7 +103,7 @@ func (p *page) compact() error {
 	wide := 0.0
 	for _, w := range p.wide {
 		if w > 0 {
-			wide += columnPixels(w)
+			wide += lettering.Column(w)
 		}
 	}
 	const points = pageHigh / 25.4 * 72

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"lapwright/convert/lettering"
 	"lapwright/engine"
 	"lapwright/engine/measure"
 )
@@ -204,7 +205,7 @@ func marksOf(w *engine.WallResult, is func(*engine.Piece) bool) string {
 func panelText(s string, pixels float64) [][]cell {
 	const setIn = "    "
 	var out [][]cell
-	for i, line := range foldPixels(s, pixels-cellPadding-textPixels(setIn)) {
+	for i, line := range lettering.Lines(s, pixels-cellPadding-lettering.Width(setIn)) {
 		if i > 0 {
 			line = setIn + line
 		}

@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"strings"
+
+	"lapwright/convert/lettering"
 )
 
 // summaryRow is one line of the Summary. strong marks a headline figure.
@@ -134,7 +136,7 @@ func (s *summary) at() string { return fmt.Sprintf("C%d", len(s.rows)+1) }
 func (s *summary) given(item, value string) {
 	switch {
 	case value == "":
-	case textPixels(value) > columnPixels(valueWide)-cellPadding: // spares the first page a line
+	case lettering.Width(value) > lettering.Column(valueWide)-cellPadding: // spares the first page a line
 		s.add(item, cell{}, "", value)
 	default:
 		s.add(item, long(value), "", "")

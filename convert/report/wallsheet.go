@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lapwright/convert/drawing"
+	"lapwright/convert/lettering"
 	"lapwright/engine"
 	"lapwright/engine/measure"
 )
@@ -42,7 +43,7 @@ const lineMillimetres = 5.0
 func newForm(portrait bool, wide, high float64, widths ...float64) form {
 	f := form{portrait: portrait, widths: widths}
 	for _, w := range widths {
-		f.pixels += columnPixels(w)
+		f.pixels += lettering.Column(w)
 	}
 	scale := min(1, wide/25.4*96/f.pixels)
 	f.page = high / 25.4 * 72 / scale
@@ -60,7 +61,7 @@ const wordsAt = 4
 
 // shapePixels is how wide words of a shape may be.
 func shapePixels() float64 {
-	return columnPixels(cutWidths[3]) + columnPixels(cutWidths[4]) - cellPadding
+	return lettering.Column(cutWidths[3]) + lettering.Column(cutWidths[4]) - cellPadding
 }
 
 // newspaperForm is a form of so many columns, a little apart.
@@ -84,7 +85,7 @@ func (f form) rows() int { return int(f.page/lineHeight) - 1 }
 func (f form) columnPixels() float64 {
 	sum := 0.0
 	for _, w := range cutWidths {
-		sum += columnPixels(w)
+		sum += lettering.Column(w)
 	}
 	return sum
 }
@@ -266,7 +267,7 @@ func (b *book) wallCuts(w *engine.WallResult) [][]cell {
 func cutRows(p *engine.Piece, full measure.Length) [][]cell {
 	var lines []string
 	for _, words := range shapeWords(p, full) {
-		lines = append(lines, foldPixels(words, shapePixels())...)
+		lines = append(lines, lettering.Lines(words, shapePixels())...)
 	}
 	first := ""
 	if len(lines) > 0 {

@@ -13,6 +13,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"lapwright/convert/archive"
+	"lapwright/convert/lettering"
 	"lapwright/templates"
 )
 
@@ -370,6 +371,11 @@ func (t *writer) page(sheet string, pages int) error {
 	return t.file.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: "'" + sheet + "'!$A:$B,'" + sheet + "'!$1:$1", Scope: sheet})
 }
 
+const (
+	linePoints  = 15.0 // of a line of 11 point text
+	cellPadding = 6.0  // pixels a cell keeps clear beside its text
+)
+
 // guide writes a sheet that lists every column with its unit and limits. It is
 // marked as made by this program, so that it is not taken for survey.
 func (t *writer) guide(schemas []*templates.Sheet) error {
@@ -384,7 +390,9 @@ func (t *writer) guide(schemas []*templates.Sheet) error {
 			rows = append(rows, []string{s.Name, f.Name, f.Description, f.Holds(), f.Blank()})
 		}
 	}
+	widths := []float64{12, 28, 70, 50, 20}
 	for i, row := range rows {
+		lines := 1
 		for j, text := range row {
 			at, err := excelize.CoordinatesToCellName(j+1, i+1)
 			if err != nil {
@@ -393,6 +401,10 @@ func (t *writer) guide(schemas []*templates.Sheet) error {
 			if err := t.file.SetCellStr(name, at, text); err != nil {
 				return err
 			}
+			lines = max(lines, lettering.Count(text, lettering.Column(widths[j])-cellPadding))
+		}
+		if err := t.file.SetRowHeight(name, i+1, float64(lines)*linePoints); err != nil {
+			return err
 		}
 	}
 	last := fmt.Sprintf("E%d", len(rows))
@@ -402,7 +414,7 @@ func (t *writer) guide(schemas []*templates.Sheet) error {
 	if err := t.file.SetCellStyle(name, "A1", "E1", t.head); err != nil {
 		return err
 	}
-	for i, w := range []float64{12, 28, 70, 50, 20} {
+	for i, w := range widths {
 		if err := t.file.SetColWidth(name, letters(i+1), letters(i+1), w); err != nil {
 			return err
 		}
