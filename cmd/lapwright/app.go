@@ -61,7 +61,7 @@ func takeoffCommand() *cli.Command {
 		OnUsageError:    usage,
 		HideHelpCommand: true,
 		Flags: append(append(readingFlags(), batchFlags()...),
-			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write to this `FILE or FOLDER`, made if missing (default: beside the survey)"},
+			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write to this `FILE or FOLDER`, made if missing (default: beside the survey; parts of one go to the folder \"SURVEY takeoffs\")"},
 			&cli.BoolFlag{Name: "strict", Usage: "write no workbook if anything stops a wall"},
 			&cli.BoolFlag{Name: "accessible", Usage: "no frozen panes, filters or page furniture, for screen readers"},
 			exportFlag(),
@@ -78,7 +78,7 @@ func exportFlag() cli.Flag {
 func checkCommand() *cli.Command {
 	return &cli.Command{
 		Name:            "check",
-		Usage:           "the same, writing nothing: print every flag with its cell",
+		Usage:           "read each survey and print every flag with its cell; write no takeoff",
 		ArgsUsage:       "SURVEY...",
 		OnUsageError:    usage,
 		HideHelpCommand: true,

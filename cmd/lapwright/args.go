@@ -2,6 +2,7 @@ package main
 
 import (
 	"os"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -19,9 +20,10 @@ func arranged(app *cli.App, args []string) ([]string, error) {
 	command := firstName(rest, app)
 	switch {
 	case len(rest) > 0 && rest[len(rest)-1] == completionFlag,
-		command == "" && onlyGlobal(rest, app),
-		command == "help", command == "h":
+		command == "" && onlyGlobal(rest, app):
 		return args, nil
+	case command == "help", command == "h":
+		return args, helpless(rest, app)
 	case app.Command(command) != nil:
 		i := slices.Index(rest, command)
 		rest = slices.Delete(rest, i, i+1)
@@ -107,32 +109,79 @@ func mistyped(word string, app *cli.App) error {
 	if _, err := os.Stat(word); err == nil {
 		return nil
 	}
-	text := "there is no command or file " + word
 	var names []string
 	for _, c := range app.Commands {
 		names = append(names, c.Names()...)
 	}
-	if near := nearest(word, names); near != "" {
-		text += "; did you mean " + near + "?"
+	near := nearest(word, names)
+	for _, ext := range []string{".xlsx", ".xlsm", ".csv"} {
+		if _, err := os.Stat(word + ext); err == nil {
+			near = word + ext
+			break
+		}
+	}
+	return noSuch("command or file "+word, near)
+}
+
+// helpless returns an error where help is asked for of no command.
+func helpless(words []string, app *cli.App) error {
+	i := slices.IndexFunc(words, func(w string) bool { return w != "help" && w != "h" && !strings.HasPrefix(w, "-") })
+	if i < 0 || app.Command(words[i]) != nil {
+		return nil
+	}
+	var names []string
+	for _, c := range app.Commands {
+		names = append(names, c.Names()...)
+	}
+	return noSuch("command "+words[i], nearest(words[i], names))
+}
+
+// noSuch says that something is not there, and what was meant by it if that is
+// known.
+func noSuch(what, near string) error {
+	if near != "" {
+		what += "; did you mean " + near + "?"
+	}
+	return usageError{"there is no " + what}
+}
+
+// usage turns the library's complaint about an option into ours, with the
+// nearest option, or the command that has it.
+func usage(c *cli.Context, err error, _ bool) error {
+	text := err.Error()
+	if name, ok := strings.CutPrefix(text, "flag provided but not defined: -"); ok {
+		name = strings.TrimLeft(name, "-")
+		for _, other := range c.App.Commands {
+			if slices.Contains(optionNames(other.Flags), name) {
+				return usageError{dashed(name) + " is an option of " + other.Name + ", not of " + c.Command.Name}
+			}
+		}
+		near := nearest(name, optionNames(c.Command.Flags))
+		if near != "" {
+			near = dashed(near)
+		}
+		return noSuch("option "+dashed(name), near)
+	}
+	if m := badValue.FindStringSubmatch(text); m != nil {
+		text = dashed(m[2]) + " cannot be " + m[1]
+		for _, f := range c.Command.Flags {
+			if doc, ok := f.(cli.DocGenerationFlag); ok && slices.Contains(f.Names(), m[2]) {
+				text += ": it says " + strings.ReplaceAll(doc.GetUsage(), "`", "")
+			}
+		}
 	}
 	return usageError{text}
 }
 
-// usage turns the library's complaint about an option into ours, with the
-// nearest option.
-func usage(c *cli.Context, err error, _ bool) error {
-	text := err.Error()
-	if name, ok := strings.CutPrefix(text, "flag provided but not defined: -"); ok {
-		text = "there is no option " + dashed(name)
-		var names []string
-		for _, f := range c.Command.Flags {
-			names = append(names, f.Names()...)
-		}
-		if near := nearest(strings.TrimLeft(name, "-"), names); near != "" {
-			text += "; did you mean " + dashed(near) + "?"
-		}
+// badValue is how the library says that it cannot read an option's value.
+var badValue = regexp.MustCompile(`^invalid (?:\w+ )?value (".*") for (?:flag )?-+([a-z-]+): `)
+
+func optionNames(flags []cli.Flag) []string {
+	var out []string
+	for _, f := range flags {
+		out = append(out, f.Names()...)
 	}
-	return usageError{text}
+	return out
 }
 
 // dashed writes an option as it is typed.

@@ -135,6 +135,9 @@ func (j *batchJob) run(ctx context.Context, p *printer) error {
 	if len(j.items) == 0 && j.all > 0 {
 		p.message(fmt.Sprintf("nothing of %s falls to shard %v; merge takes its report all the same", convert.Count(j.all, "survey"), j.shard))
 	}
+	if n := record.Skipped(); n > 0 {
+		p.message(fmt.Sprintf("%d of %s skipped: done before", n, convert.Count(len(j.items), "survey")))
+	}
 	if err := p.batch(entries, book); err != nil {
 		return err
 	}

@@ -105,6 +105,9 @@ func convertAll(c *cli.Context, checkOnly bool) error {
 		}
 		return watch(c, o, p)
 	}
+	if c.IsSet("every") {
+		return usageError{"--every is how often --watch looks: add --watch, or leave it out"}
+	}
 	if !checkOnly {
 		job, err := batchOf(c, o, p)
 		if err != nil {

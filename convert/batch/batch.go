@@ -113,7 +113,11 @@ func (r *run) again() string {
 
 // howFar is to be asked when nothing runs any more, or with mu held.
 func (r *run) howFar() string {
-	return "after " + fmt.Sprint(r.done) + " of " + convert.Count(len(r.items), "survey") + ", which are kept"
+	how := fmt.Sprintf("after %d of %s", r.done, convert.Count(len(r.items), "survey"))
+	if r.done > 0 {
+		how += "; what is done is kept"
+	}
+	return how
 }
 
 // chain converts items that could write the same file, one after the other.

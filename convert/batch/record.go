@@ -28,8 +28,9 @@ type Record struct {
 	options string // digest of all but the input
 	lines   map[string]line
 
-	mu   sync.Mutex
-	file *os.File
+	mu      sync.Mutex
+	file    *os.File
+	skipped int
 }
 
 type line struct {
@@ -120,8 +121,20 @@ func (r *Record) known(it *Item) (Entry, bool) {
 		return Entry{}, false
 	}
 	l.Entry.Takeoff = filepath.Join(r.folder, filepath.FromSlash(l.Entry.Takeoff))
-	_, err = os.Stat(l.Entry.Takeoff)
-	return l.Entry, err == nil
+	if _, err := os.Stat(l.Entry.Takeoff); err != nil {
+		return Entry{}, false
+	}
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.skipped++
+	return l.Entry, true
+}
+
+// Skipped returns how many takeoffs were done already and were not done again.
+func (r *Record) Skipped() int {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.skipped
 }
 
 // add writes down that an item is done, in one write.

@@ -64,7 +64,7 @@ func named(err error, name string) error {
 func list(path string) ([]string, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return nil, cannotRead(err)
+		return nil, notThere(path, err)
 	}
 	if !info.IsDir() {
 		return []string{path}, nil
@@ -89,6 +89,16 @@ func list(path string) ([]string, error) {
 // invalidName is what Windows says of a name that no file can have there, such
 // as a pattern that matched nothing (ERROR_INVALID_NAME).
 const invalidName = syscall.Errno(123)
+
+// notThere is cannotRead of a survey, which may be there under a longer name.
+func notThere(path string, err error) error {
+	for _, ext := range []string{".xlsx", ".xlsm", ".csv"} {
+		if _, other := os.Stat(path + ext); other == nil && errors.Is(err, fs.ErrNotExist) {
+			return &Refusal{Missing: true, What: "is not there", Do: "Did you mean " + filepath.Base(path) + ext + "? Then name that"}
+		}
+	}
+	return cannotRead(err)
+}
 
 func cannotRead(err error) error {
 	if errors.Is(err, fs.ErrNotExist) || runtime.GOOS == "windows" && errors.Is(err, invalidName) {
