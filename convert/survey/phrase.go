@@ -97,13 +97,13 @@ func (r *reader) spokenOf(m []string, u unit) ([]spoken, bool) {
 	if m[7] != "" {
 		places = regexp.MustCompile(`(?i)\s*(?:,|&|and)\s*`).Split(m[7], -1)
 	}
-	if count < 1 || len(places) > 0 && len(places) != count {
+	if count < 1 || len(places) > count {
 		return nil, false
 	}
 	var out []spoken
 	for i := range count {
 		s := one
-		if len(places) == 0 {
+		if i >= len(places) {
 			s.missing = strings.TrimPrefix(s.missing+" and the distance from the left", " and ")
 		} else if !s.length(r, places[i], u, &s.opening.Left) {
 			return nil, false
@@ -160,7 +160,7 @@ func (r *reader) takePhrases(rec *record, text string) {
 	col := of.find("Openings")
 	some, bad, ok := r.parsePhrases(text, col.unit)
 	if !ok {
-		r.at(rec, "Openings", finding{stop, "type-error", quote(bad) + " is not understood as an opening", "Write it as 2 no. window 1200 x 1050 @ 900 at 700, 3000: size, sill above the datum, distances from the left; or give it a row in Openings"})
+		r.at(rec, "Openings", finding{stop, "type-error", quote(bad) + " is not understood as an opening", "Write it as 2 no. window 1200 x 1050 @ 900 at 700, 3000: size, sill above the datum, and a distance from the left for each opening counted; or give it a row in Openings"})
 		return
 	}
 	r.untidy = r.untidy || len(some) > 0

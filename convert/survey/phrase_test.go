@@ -31,7 +31,7 @@ func TestOpeningsInWords(t *testing.T) {
 		"2 no 4'0\" x 3'-6 1/2\" @ 3' at 2ft 6in, 9ft": "window  1219x1080 @914 at 762; window  1219x1080 @914 at 2743",
 		"48\" x 42½\" @ 36in at 30\"":                  "window  1219x1080 @914 at 762",
 		"120 x 105 x 10 @ 900":                         "?",
-		"2 no. 1200 x 1050 @ 900 at 700":               "?",
+		"2 no. 1200 x 1050 @ 900 at 700":               "window  1200x1050 @900 at 700; window  1200x1050 @900 lacks the distance from the left",
 		"0 no. 1200 x 1050 @ 900":                      "?",
 		"1200":                                         "?",
 		"1200 x @ 900":                                 "?",

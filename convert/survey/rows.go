@@ -68,7 +68,7 @@ func (r *reader) readRows(t *table, take func(record)) {
 
 // noteHidden notes what was read though nobody saw it: rows, and columns.
 func (r *reader) noteHidden(t *table, rows []span) {
-	r.noteRows(t, rows, "hidden-row", "hidden; they were read like any other", "Unhide them and look, or delete them")
+	r.noteRows(t, rows, "hidden-row", "hidden; they were read like any other", "Unhide what is hidden and look, or delete it")
 	for _, c := range t.columns {
 		if !t.sheet.Turned && t.sheet.HidesColumn(c.col) {
 			r.flag(t.sheet, t.header, c.col, engine.Flag{Severity: note, Code: "hidden-column",

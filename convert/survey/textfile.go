@@ -15,7 +15,7 @@ func (r *reader) flagText(s *book.Sheet) {
 		r.flag(s, 1, 1, engine.Flag{Severity: note, Code: "encoding", What: "The file " + s.Note, Do: "Nothing, if its letters are right; saved as CSV UTF-8 it leaves no doubt"})
 	}
 	for _, d := range s.Doubts {
-		f := engine.Flag{Severity: check, Code: "quote-open", What: "The quotation mark here has no partner; it was read as a letter, and the value up to the line's end",
+		f := engine.Flag{Severity: check, Code: "quote-open", What: "The quotation mark here has no partner; it was read as a letter of the value, which ends where the next column or line begins",
 			Do: "Take it out, or double it"}
 		if d.Swallowed {
 			f.Severity = stop

@@ -147,9 +147,10 @@ func (r *reader) parseText(c book.Cell, f *templates.Field) (value, []finding) {
 		return r.parseWord(text, f)
 	}
 	if p := f.Constraints.Pattern; p != "" {
+		typed := text
 		text = strings.ToUpper(text)
 		if !regexp.MustCompile("^(?:" + p + ")$").MatchString(text) {
-			return value{}, stopAt("constraint-error", strconv.Quote(text)+" is not what "+f.Name+" may hold", f.Description)
+			return value{}, stopAt("constraint-error", strconv.Quote(typed)+" is not what "+f.Name+" may hold", "Write "+strings.ToLower(f.Description[:1])+strings.TrimSuffix(f.Description[1:], "."))
 		}
 	}
 	v := value{set: true, text: text}
