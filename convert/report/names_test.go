@@ -121,4 +121,23 @@ func TestRunningTitlesFit(t *testing.T) {
 	if err != nil || !strings.Contains(head.OddHeader, "ORDER INCOMPLETE: without 51 walls") {
 		t.Errorf("got the header %q (%v)", head.OddHeader, err)
 	}
+	// the parts of a header print over each other: one of them only (ECMA-376
+	// Part 1, 18.3.1.46: &L, &C and &R begin them), and no line over the page
+	if strings.Contains(head.OddHeader, "&C") || strings.Contains(head.OddHeader, "&R") || !strings.HasSuffix(head.OddHeader, " more") {
+		t.Errorf("the header has more parts than one, or is cut: %q", head.OddHeader)
+	}
+	_, lacks, _ := strings.Cut(head.OddHeader, "\n")
+	if n := len(lacks); n == 0 || n > 120 {
+		t.Errorf("what the order lacks takes %d letters: %q", n, lacks)
+	}
+}
+
+// Without a name of its own the job goes by its survey's.
+func TestHeaderNamesTheSurvey(t *testing.T) {
+	in := fullInput(t)
+	in.Result.Job.Name = ""
+	head, err := opened(t, written(t, in)).GetHeaderFooter("Cut list")
+	if err != nil || !strings.Contains(head.OddHeader, in.SurveyName) {
+		t.Errorf("got the header %q (%v)", head.OddHeader, err)
+	}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
 
@@ -302,26 +303,34 @@ func (b *book) orderInputs(t table[orderRow]) error {
 func Lacks(res *engine.Result) string { return (&book{res: res, flags: res.Flags}).lacking() }
 
 // lacking says in one line what the order leaves out, blank if nothing.
-func (b *book) lacking() string {
+func (b *book) lacking() string { return b.lackingIn(math.MaxInt) }
+
+// lackingIn says it in so many letters, with as many of the walls' names as
+// have room.
+func (b *book) lackingIn(most int) string {
 	left, other := len(b.res.Left), b.otherStops()
-	if left == 0 && other == 0 {
-		return ""
-	}
-	out := "ORDER INCOMPLETE: "
-	if left > 0 {
-		var list []string
-		for _, l := range b.res.Left {
-			list = append(list, strings.TrimSpace(l.Plot+" "+l.Wall))
-		}
-		out += fmt.Sprintf("without %s %s", plural(left, "wall"), strings.Join(list, ", "))
-	}
+	out, end := "ORDER INCOMPLETE: ", ""
 	switch {
-	case left > 0 && other > 0:
-		out += "; " + plural(other, "more stop") + " on the sheet Flagged issues"
+	case left == 0 && other == 0:
+		return ""
+	case left == 0:
+		return out + plural(other, "stop") + " on the sheet Flagged issues"
 	case other > 0:
-		out += plural(other, "stop") + " on the sheet Flagged issues"
+		end = "; " + plural(other, "more stop") + " on the sheet Flagged issues"
 	}
-	return out
+	out += "without " + plural(left, "wall")
+	for i, l := range b.res.Left {
+		name := " " + strings.TrimSpace(l.Plot+" "+l.Wall)
+		if i > 0 {
+			name = "," + name
+		}
+		more := fmt.Sprintf(" and %d more", left-i)
+		if i > 0 && utf8.RuneCountInString(out+name+more+end) > most {
+			return out + more + end
+		}
+		out += name
+	}
+	return out + end
 }
 
 // otherStops counts the stops that are not of a wall the result lists as left

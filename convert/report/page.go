@@ -78,7 +78,7 @@ func (p *page) print(l layout) error {
 	}); err != nil {
 		return err
 	}
-	side, top, edge := 0.4, 0.6, 0.3 // inches
+	side, top, edge := 0.4, 0.6, 0.25 // inches; two lines of a header stand between edge and top
 	if err := f.SetPageMargins(p.sheet, &excelize.PageLayoutMarginsOptions{
 		Left: &side, Right: &side, Top: &top, Bottom: &top, Header: &edge, Footer: &edge,
 	}); err != nil {
@@ -127,18 +127,25 @@ func (p *page) titleRow(row int) error {
 // parts and their codes share it.
 const runningMost = 255
 
-// runningTitles sets what stands above and below each printed page.
+// runningTitles sets what stands above and below each printed page. The parts
+// of a header print over each other where they are long, so one that says what
+// the order lacks has but one part, of two lines.
 func (p *page) runningTitles() error {
-	job := running(p.b.res.Job.Name, 60)
+	job := running(orWords(p.b.res.Job.Name, p.b.in.SurveyName), 60)
 	const regular, strong = `&"Arial,Regular"`, `&"Arial,Bold"`
-	head := "&L" + regular + "&8" + job + "&C" + strong + "&9" + running(p.sheet, 40)
-	if short := p.b.lacking(); short != "" {
-		lead := "&R" + regular + "&8"
-		head += lead + running(short, max(runningMost-len(head)-len(lead), 0))
+	sheet := strong + "&9" + running(p.sheet, 40)
+	head := "&L" + regular + "&8" + job + "&C" + sheet
+	if p.b.lacking() != "" {
+		head = "&L" + sheet + regular + "&8   " + job + "\n"
+		room := max(runningMost-utf8.RuneCountInString(head), 0)
+		head += running(p.b.lackingIn(min(room, lackMost)), room)
 	}
 	foot := "&L" + regular + "&8lapwright " + running(p.b.in.Version, 30) + "&R" + regular + "&8Page &P of &N"
 	return p.b.file.SetHeaderFooter(p.sheet, &excelize.HeaderFooterOptions{OddHeader: head, OddFooter: foot})
 }
+
+// lackMost is how many letters of 8 points go across an upright page.
+const lackMost = 120
 
 // running makes a text fit a page header: an ampersand begins a code there, a
 // leading digit would be read as part of the font size.
