@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -13,12 +14,25 @@ func (b *book) writeRejected(sheet string) error {
 	return b.writeGrid(sheet, "Rejected", b.in.Rejected)
 }
 
+// idle reports whether a column has nothing in it that a reader might look for
+// or would have to fill in: it is hidden, so that the others can be read in
+// print. A reason names the column of what is missing.
+func (g *Grid) idle(i int) bool {
+	return !slices.ContainsFunc(g.Rows, func(r []string) bool {
+		return i < len(r) && r[i] != "" || slices.ContainsFunc(r, func(s string) bool { return strings.Contains(s, g.Header[i]) })
+	})
+}
+
 // writeGrid writes a plain grid as a table. Headers of a survey may repeat or
 // be blank, which those of a table may not.
 func (b *book) writeGrid(sheet, name string, g *Grid) error {
 	var columns []column[[]string]
 	for i, h := range uniqueHeaders(g.Header) {
-		columns = append(columns, column[[]string]{h, gridWidth(h), func(r []string, _ int) cell {
+		width := gridWidth(h)
+		if name == "Rejected" && g.idle(i) {
+			width = 0
+		}
+		columns = append(columns, column[[]string]{h, width, func(r []string, _ int) cell {
 			if i >= len(r) {
 				return cell{}
 			}
@@ -28,7 +42,15 @@ func (b *book) writeGrid(sheet, name string, g *Grid) error {
 	return table[[]string]{sheet: sheet, name: name, rows: g.Rows, columns: columns}.write(b)
 }
 
-func gridWidth(header string) float64 { return min(max(float64(len(header))*0.8+3, 9), 40) }
+func gridWidth(header string) float64 {
+	if header == reason {
+		return 60
+	}
+	return min(max(float64(len(header))*0.8+3, 10.5), 40)
+}
+
+// reason heads the column that says why a row was not taken.
+const reason = "Reason"
 
 // gridCell keeps a text a text; only a length in a column of lengths, written
 // as plainly as this program writes one, becomes a number.

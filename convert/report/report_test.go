@@ -324,3 +324,20 @@ func BenchmarkWrite(b *testing.B) {
 		}
 	}
 }
+
+// Of the rows that were not taken, columns with nothing in them are hidden, but
+// for one that a reason names: it is to be filled in.
+func TestRejectedCanBeRead(t *testing.T) {
+	in := fullInput(t)
+	in.Rejected = &Grid{Header: []string{"Sheet", "Row", "Reason", "Wall", "Width mm", "Notes"},
+		Rows: [][]string{{"Walls", "4", "C4: Width mm is missing", "East"}, {"Walls", "5", "D5: no number", "South", "", ""}}}
+	f := opened(t, written(t, in))
+	for col, want := range map[string]bool{"A": true, "C": true, "D": true, "E": true, "F": false} {
+		if got, err := f.GetColVisible("Rejected", col); err != nil || got != want {
+			t.Errorf("column %s shows: %v, want %v (%v)", col, got, want, err)
+		}
+	}
+	if wide, _ := f.GetColWidth("Rejected", "C"); wide < 40 {
+		t.Errorf("the reason is %v wide", wide)
+	}
+}

@@ -32,7 +32,7 @@ func fitted(cells []cell, widths []float64) float64 {
 	most := 1
 	for i, c := range cells {
 		s, ok := c.v.(string)
-		if !ok || i >= len(widths) || !wraps(c.l) {
+		if !ok || i >= len(widths) || widths[i] == 0 || !wraps(c.l) { // a hidden column shows none
 			continue
 		}
 		n := lineCount(s, widths[i], c.l)

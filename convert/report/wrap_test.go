@@ -10,6 +10,9 @@ func TestFittedOnlyWhereTextWraps(t *testing.T) {
 	if got := fitted([]cell{text(s)}, []float64{20}); got != 0 {
 		t.Errorf("text that does not wrap got a height of %v", got)
 	}
+	if got := fitted([]cell{long(s)}, []float64{0}); got != 0 {
+		t.Errorf("a hidden column got a height of %v", got)
+	}
 	if got := fitted([]cell{long("one")}, []float64{20}); got != 0 {
 		t.Errorf("one line got a height of %v", got)
 	}
