@@ -88,7 +88,7 @@ func (j *batchJob) find(ctx context.Context, names []string, split convert.Split
 		}
 		j.items, err = batch.Split(ctx, one, j.folder, split, j.o)
 	case j.folder == "":
-		return usageError{"--resume and --shard keep a record: name its folder with --out"}
+		return usageError{"what is done is recorded in the folder of the takeoffs: name it with --out"}
 	default:
 		take, _ := chosen(names)
 		j.items = batch.Named(take, j.folder)
@@ -214,7 +214,11 @@ func (p *printer) stopped(entries []batch.Entry) {
 			continue
 		}
 		if n++; n <= most {
-			fmt.Fprintf(p.stdout, "  %s: %s left out: %s\n", e.File, convert.Count(e.Left, "wall"), e.Stopping)
+			what := convert.Count(e.Stops, "stop")
+			if e.Left > 0 {
+				what = convert.Count(e.Left, "wall") + " left out"
+			}
+			fmt.Fprintf(p.stdout, "  %s: %s: %s\n", e.File, what, e.Stopping)
 		}
 	}
 	if n > most {

@@ -196,6 +196,8 @@ func (l *orderLine) issued() (in engine.Inputs, ok bool) {
 func (l *orderLine) notKept(header string, number bool) {
 	what, said := header+" is blank", l.text(header)
 	switch {
+	case l.row.At(l.cols[header]).Kind == book.Formula:
+		what = header + " is a formula whose value is not saved"
 	case number:
 		what = header + " is " + said + ", which no order can have"
 	case said != "":

@@ -117,3 +117,12 @@ func TestFormulasWithoutValuesAreNotTypedOver(t *testing.T) {
 		}
 	}
 }
+
+// A formula whose value is not saved is told as that, not as a blank.
+func TestAFormulaWithoutItsValueIsNoEdit(t *testing.T) {
+	head := []any{"Drop", "Role", "Code", "Colour", "Spare %", "Pack", "Unit price", "Issued spare %", "Issued pack", "Issued price"}
+	s := earlier(t, [][]any{head, {nil, "board", "B1", nil, 0, 4, nil, 0, 4, 23.4}}, func(f *excelize.File) { f.SetCellFormula("Order summary", "G2", "20*1.2") })
+	if got := orderFlags(s); got != "G2" || !strings.Contains(s.Flags[len(s.Flags)-1].What, "a formula whose value is not saved") || s.Edits[EditKey{Role: "board", Code: "B1"}].Now.Price != 23.4 {
+		t.Errorf("flags at %q: %+v; edits %+v", got, s.Flags, s.Edits)
+	}
+}
