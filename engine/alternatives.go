@@ -189,7 +189,9 @@ func (t *takeoff) assumptions() {
 		t.result.Notes = append(t.result.Notes, fmt.Sprintf(format, args...))
 	}
 	add("Sizes are on the face of the wall behind the battens; x runs from the wall's left edge seen from outside, heights from the survey's datum.")
-	add("Every cut edge is sealed: paint is reckoned for both ends of every piece, slopes along their length, cut-outs and rips.")
+	add("Every cut edge is sealed: paint is reckoned for both ends of every piece, slopes along their length, cut-outs and rips, at %g m of edge a litre.", r.PaintCoverage)
+	add("The membrane covers the gross area, openings not deducted, its strips lapping by %v mm.", r.MembraneLap)
+	add("Spare added to what is cut from stock (boards, trims, battens): %g %%; to everything else: %g %%.", r.SpareCut, r.SpareOther)
 	if t.job.Board == "" {
 		add("No board is named: the first in the wall's colour was taken, in every stock length listed, by price.")
 	}

@@ -1,6 +1,9 @@
 package engine
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 // The spare of the tape has a rule of its own; left at 0 it is that of
 // everything else that is not cut from stock.
@@ -14,6 +17,19 @@ func TestTapeSpare(t *testing.T) {
 		}
 		if got[RoleTape] != test.tape || got[RoleMembrane] != test.membrane {
 			t.Errorf("rule %g: tape %g %%, membrane %g %%, want %g and %g", test.rule, got[RoleTape], got[RoleMembrane], test.tape, test.membrane)
+		}
+	}
+}
+
+// What is ordered without spare, and how paint and membrane are reckoned, is
+// said: who orders decides.
+func TestSpareIsSaid(t *testing.T) {
+	job := testJob(Wall{Name: "w", Width: mm(3000), Height: mm(2600), Left: Abutment, Right: Abutment, Top: Soffit, Bottom: Ground})
+	job.Rules.SpareCut, job.Rules.SpareOther = 7.5, 4
+	said := strings.Join(mustTakeoff(t, job).Notes, "\n")
+	for _, want := range []string{"(boards, trims, battens): 7.5 %; to everything else: 4 %", "at 60 m of edge a litre", "covers the gross area"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("the assumptions do not say %q:\n%s", want, said)
 		}
 	}
 }

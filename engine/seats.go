@@ -169,6 +169,10 @@ func (t *takeoff) flagPacked() {
 	if n == 0 || most < packerLeast {
 		return
 	}
+	stand := " stands"
+	if n > 1 {
+		stand = " stand"
+	}
 	do := "pack the boards there and take longer screws"
 	seat := t.seat(0)
 	seat.Behind = most
@@ -179,7 +183,7 @@ func (t *takeoff) flagPacked() {
 		}
 	}
 	t.result.Flags = append(t.result.Flags, Flag{Severity: Note, Code: "screw-packed", Do: do,
-		What: fmt.Sprintf("%d visible screws stand below a cut upper edge, where the board is up to %v mm off its batten and is packed", n, most.Nearest(measure.Millimetre))})
+		What: fmt.Sprintf("%s below a cut upper edge, where the board is up to %v mm off its batten and is packed", plural(n, "visible screw")+stand, most.Nearest(measure.Millimetre))})
 }
 
 // packerLeast is the least gap worth a packer (common practice).

@@ -107,12 +107,19 @@ func (s *summary) ordered() {
 		kg += weight(r)
 	}
 	s.add("Boards to order", live(fmt.Sprintf(`SUMPRODUCT((%s="board")*%s*%s)`, col("Role"), col("Packs"), col("Pack")), boards, grouped),
-		"boards", "With spare, in whole packs; follows the Order summary.")
+		"boards", spareWords(t.rows)+", in whole packs; follows the Order summary.")
 	s.add("Cost", live(b.cellRef("Order summary", b.total), rounded(cost), bigMoney), b.currency(), s.costWords())
 	total := strings.Replace(b.total, t.letter("Amount"), t.letter("Weight kg"), 1)
 	if kg > 0 {
 		s.add("Weight", live(b.cellRef("Order summary", total), rounded(kg), grouped), "kg", "Of what the order weighs, as far as the products give a weight.")
 	}
+}
+
+func spareWords(rows []orderRow) string {
+	if unspared(rows) {
+		return "As issued, without spare"
+	}
+	return "With spare"
 }
 
 func (s *summary) costWords() string {

@@ -118,7 +118,7 @@ func TestScrewLines(t *testing.T) {
 		{X: mmOf(1815), Piece: 0, Batten: 4, Kind: "field"}, {X: mmOf(25), Piece: 0, Batten: 0, Kind: "field"},
 	}
 	said := strings.Join(screwLines(&w, mmOf(20)), "\n")
-	for _, want := range []string{"20 mm below the board's top edge", "one each side, 20 to 25 mm from the boards' ends", "beside it, not behind it, up to 15 mm", "(1 screw)"} {
+	for _, want := range []string{"20 mm below the board's top edge", "one each side, 20 to 25 mm from the boards' ends", "to one side of it, up to 15 mm", "(1 screw)"} {
 		if !strings.Contains(said, want) {
 			t.Errorf("%q is not said:\n%s", want, said)
 		}

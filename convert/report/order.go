@@ -112,7 +112,32 @@ func (b *book) orderFoot(p *page, t table[orderRow]) error {
 		return err
 	}
 	p.row++
-	return p.put(cell{v: "Inputs: Spare %, Pack and Unit price (boxed, shaded cells) are yours to change; order quantities, packs, amounts, totals and the Summary follow.", l: panel})
+	if err := p.put(cell{v: "Inputs: Spare %, Pack and Unit price (boxed, shaded cells) are yours to change; order quantities, packs, amounts, totals and the Summary follow.", l: panel}); err != nil {
+		return err
+	}
+	return p.put(b.spareLine(t))
+}
+
+const (
+	noSpare   = "Boards are ordered without spare: one that breaks is one too few. Type a Spare % for them."
+	withSpare = "Boards are ordered with spare."
+)
+
+// spareLine says whether boards are ordered without spare, and follows what is
+// typed.
+func (b *book) spareLine(t table[orderRow]) cell {
+	col := func(header string) string {
+		return fmt.Sprintf("%[1]s%[2]d:%[1]s%[3]d", t.letter(header), b.order.first, b.order.last)
+	}
+	said := withSpare
+	if unspared(t.rows) {
+		said = noSpare
+	}
+	return live(fmt.Sprintf(`IF(SUMPRODUCT((%s="%s")*(%s=0))>0,"%s","%s")`, col("Role"), engine.RoleBoard, col("Spare %"), noSpare, withSpare), said, panel)
+}
+
+func unspared(rows []orderRow) bool {
+	return slices.ContainsFunc(rows, func(r orderRow) bool { return r.Role == engine.RoleBoard && r.Spare == 0 })
 }
 
 // totals sums amounts and weights.

@@ -187,3 +187,24 @@ func valueBeside(t *testing.T, f *excelize.File, item string) string {
 	t.Fatalf("no line %s in the Summary", item)
 	return ""
 }
+
+// An order of boards without spare says so, and follows what is typed.
+func TestOrderSaysWithoutSpare(t *testing.T) {
+	for spare, want := range map[float64]string{0: noSpare, 5: withSpare} {
+		in := fullInput(t)
+		for i := range in.Result.Order {
+			if in.Result.Order[i].Role == engine.RoleBoard {
+				in.Result.Order[i].Spare = spare
+			}
+		}
+		f := opened(t, written(t, in))
+		rows := rowsOfSheet(t, f, "Order summary")
+		at := fmt.Sprintf("A%d", len(rows))
+		if got, _ := f.GetCellValue("Order summary", at); got != want {
+			t.Errorf("with %v %% spare the sheet says %q, want %q", spare, got, want)
+		}
+		if got, err := f.CalcCellValue("Order summary", at); err != nil || got != want {
+			t.Errorf("with %v %% spare its formula gives %q (%v), want %q", spare, got, err, want)
+		}
+	}
+}

@@ -27,7 +27,7 @@ func (b *book) fixersPanel(w *engine.WallResult, pixels float64) [][]cell {
 func panelLines(w *engine.WallResult, res *engine.Result) []string {
 	out := []string{
 		"Order of work: breather membrane; battens; vent strips; tape on corner, edge, jamb and joint battens; vertical and verge trims; starter, checked level; boards from the bottom up.",
-		"Datum and level: check the datum against the survey, set the starter level right round, and check level again every fourth course against the rod.",
+		"Datum and level: check the datum against the survey, set each starter level, each step of the base by the rod, and check level again every fourth course against the rod.",
 		"Tools: saw with a blade for fibre cement and dust extraction, mask, drill and bits, level, rod, line, brush and edge sealer, gauge blocks.",
 		"Mark the centre of every batten on the membrane or the board below, where the next screws can still find it.",
 		"Seal every sawn edge before the board goes up, and wipe sealer off its face at once.",
@@ -125,7 +125,7 @@ func screwLines(w *engine.WallResult, edge measure.Length) []string {
 		out = append(out, "At a joint: two screws in the wide batten, one each side, "+spread(ends)+" mm from the boards' ends.")
 	}
 	if beside > 0 {
-		out = append(out, fmt.Sprintf("Under a joint or an end of the next course: the screw stands beside it, not behind it, up to %v mm off the batten's centre, so that the board above hides it (%s).", most.Nearest(measure.Millimetre), plural(beside, "screw")))
+		out = append(out, fmt.Sprintf("Where a joint or an end of the next course falls on the batten, the screw is set to one side of it, up to %v mm off the batten's centre, so that the board above hides it (%s).", most.Nearest(measure.Millimetre), plural(beside, "screw")))
 	}
 	return out
 }

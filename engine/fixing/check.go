@@ -262,7 +262,7 @@ func (h Hold) batten(centres measure.Length) Check {
 		c.Basis = "pull-out or spacing of the batten fixings is not declared"
 		return c
 	}
-	return c.against(h.PullOut.Design, "declared pull-out: "+named(h.PullOut.Basis))
+	return c.against(h.PullOut.Design, "pull-out, "+named(h.PullOut.Basis))
 }
 
 // against sets a resistance above 0, use and verdict.
