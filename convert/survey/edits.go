@@ -192,6 +192,13 @@ func (l *orderLine) issued() (in engine.Inputs, ok bool) {
 	return in, ok1 && ok2 && ok3
 }
 
+// wanted says what each input may be.
+var wanted = map[string]string{
+	"Spare %":    "0 or a number above it, in figures",
+	"Pack":       "a number above 0, in figures",
+	"Unit price": "0 or a number above it, in figures",
+}
+
 // notKept flags an input that cannot be used.
 func (l *orderLine) notKept(header string, number bool) {
 	what, said := header+" is blank", l.text(header)
@@ -203,7 +210,7 @@ func (l *orderLine) notKept(header string, number bool) {
 	case said != "":
 		what = header + " is " + quote(said) + ", which is no number"
 	}
-	l.flag(header, "type-error", what+"; it was not kept, and what the rules and Products say counts", "Write it as a number in figures")
+	l.flag(header, "type-error", what+"; it was not kept, and what the rules and Products say counts", "Write "+wanted[header])
 }
 
 func (l *orderLine) flag(header, code, what, do string) {

@@ -2,6 +2,7 @@ package survey
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -21,7 +22,8 @@ type Question struct {
 
 // questions turns what stops a wall or wants a decision into questions, one a
 // cell. Flags of other files than the survey are not the customer's to answer,
-// nor are those of the sheets that this program made.
+// nor are those of the sheets that this program made, nor what is the office's
+// own: its rules and products, and what makers declare.
 func (r *reader) questions(b *book.Book) []Question {
 	sheets := map[[2]string]*book.Sheet{}
 	ours := ownSheets(b)
@@ -34,10 +36,10 @@ func (r *reader) questions(b *book.Book) []Question {
 	at := map[engine.Place]int{}
 	for _, f := range r.flags {
 		s := sheets[[2]string{f.Place.File, f.Place.Sheet}]
-		if f.Severity < check || s == nil {
+		if f.Severity < check || s == nil || slices.Contains([]string{"Rules", "Products", "Declared", "Mapping"}, r.nameOf(s)) {
 			continue
 		}
-		wrong, ask := sentence(f.What), askOf(f.Flag)
+		wrong, ask := sentence(f.What), askOf(f.Flag, r.measured(s, f))
 		if i, ok := at[f.Place]; ok {
 			if q := &out[i]; !strings.Contains(q.Wrong, wrong) {
 				q.Wrong += " " + wrong
@@ -73,13 +75,50 @@ func sentence(s string) string {
 	return s + "."
 }
 
+// nameOf returns which of our sheets a sheet was read as.
+func (r *reader) nameOf(s *book.Sheet) string {
+	for _, t := range r.tables {
+		if t.sheet == s {
+			return t.schema.Name
+		}
+	}
+	return ""
+}
+
+// measured reports whether a flag is in a column of lengths, so that its unit
+// may be in doubt.
+func (r *reader) measured(s *book.Sheet, f placed) bool {
+	for _, t := range r.tables {
+		if t.sheet != s || t.schema.Items() {
+			continue
+		}
+		for _, c := range t.columns {
+			if c.col == f.col {
+				return fieldUnit(c.field) == "mm" && c.field.Type != "string"
+			}
+		}
+	}
+	return false
+}
+
 // askOf is the question a flag comes down to.
-func askOf(f engine.Flag) string {
+func askOf(f engine.Flag, measured bool) string {
 	if words, ok := strings.CutPrefix(f.Do, "Write one of: "); ok {
+		words, _, _ = strings.Cut(words, ";")
 		return "Which is it: " + words + "?"
 	}
-	return cmp.Or(asked()[f.Code], usualAsk)
+	ask := cmp.Or(asked()[f.Code], usualAsk)
+	if ask == valueAsk && !measured {
+		return usualAsk
+	}
+	if _, near, ok := strings.Cut(f.What, nearestIs); ok {
+		return "Is it " + near + "? If not: " + ask
+	}
+	return ask
 }
+
+// valueAsk is asked of a length.
+const valueAsk = "What is the right value, and in which unit?"
 
 // usualAsk is what is asked where a code has no question of its own.
 const usualAsk = "What is right here?"
@@ -89,8 +128,8 @@ func asked() map[string]string {
 	return map[string]string{
 		"missing-cell":     "What should stand here?",
 		"missing-label":    "What is it, for every row?",
-		"type-error":       "What is the right value, and in which unit?",
-		"constraint-error": "What is the right value, and in which unit?",
+		"type-error":       valueAsk,
+		"constraint-error": valueAsk,
 		"deviated-value":   "Is this right, and in which unit was it measured?",
 		"foreign-key":      "Which one is meant, or should it be added?",
 		"primary-key":      "Are these two different ones? Then what is each called?",

@@ -52,7 +52,7 @@ func TestQuestions(t *testing.T) {
 		got = append(got, strings.Join([]string{q.Wall, q.Place.Sheet + "!" + q.Place.Cell, q.Read, q.Ask}, "|"))
 	}
 	want := []string{
-		"|Job!B2|LB-1|Which one is meant, or should it be added?",
+		"|Job!B2|LB-1|Is it LB-180-36-CH? If not: Which one is meant, or should it be added?",
 		"Front|Walls!C2|7,200|What is the right value, and in which unit?",
 		"Side|Walls!E3|round the bend|Which is it: external corner, internal corner, abutment, open end?",
 		"Front|Openings!G2||What should stand here?",
@@ -62,6 +62,35 @@ func TestQuestions(t *testing.T) {
 	}
 	if !slices.ContainsFunc(s.Flags, func(f engine.Flag) bool { return f.Place.File == "Products.csv" }) {
 		t.Error("the file beside the survey is not flagged, so that nothing is shown by its absence")
+	}
+}
+
+// A question asks what its cell may hold: a unit of lengths only, the nearest
+// word where there is one, and nothing of the office's own rules.
+func TestQuestionsFitTheirCells(t *testing.T) {
+	book := sheets{
+		"Job":      {{"Item", "Value"}, {"Timber class", "C17"}, {"Currency", "Pounds"}},
+		"Rules":    {{"Rule", "Value"}, {"Kerf", "four"}},
+		"Walls":    {{"Wall", "Width mm", "Height mm", "Top profile", "Rigth edge"}, {"Front", 7200, 4890, nil, "open end"}, {"Back", "wide", 4890, "x,2400", nil}},
+		"Openings": {{"Wall", "From left mm", "Sill mm", "Width mm", "Height mm", "Quantity"}, {"Front", 700, 900, 1200, 1050, 2}, {"Frnt", 3000, 900, 1200, 1050, nil}},
+	}
+	got := map[string]string{}
+	for _, q := range read(t, workbook(t, book), Options{}).Asks {
+		got[q.Place.Sheet+"!"+q.Place.Cell] = q.Ask
+	}
+	for cell, want := range map[string]string{
+		"Job!B2":      "Which is it: C14, C16, C18, C20, C22, C24, C27, C30?",
+		"Job!B3":      usualAsk,
+		"Walls!B3":    valueAsk,
+		"Walls!D3":    usualAsk,
+		"Walls!E1":    "Is it Right edge? If not: What does this hold, and is it wanted?",
+		"Openings!F2": usualAsk,
+		"Openings!A3": "Is it Front? If not: Which one is meant, or should it be added?",
+		"Rules!B2":    "",
+	} {
+		if got[cell] != want {
+			t.Errorf("at %s is asked %q, want %q", cell, got[cell], want)
+		}
 	}
 }
 

@@ -114,10 +114,13 @@ func distance(a, b string) int {
 	return rows[len(x)%3][len(y)]
 }
 
-// suggestion returns "; did you mean X?" or nothing.
+// nearestIs leads to the word that is nearest.
+const nearestIs = "; the nearest known is "
+
+// suggestion says which word is nearest, or nothing.
 func suggestion(s string, words []string) string {
 	if w := nearest(s, words); w != "" {
-		return "; the nearest known is " + w
+		return nearestIs + w
 	}
 	return ""
 }
