@@ -132,7 +132,7 @@ func TestPieceOnOneBatten(t *testing.T) {
 		}
 		few += btoi(p.Few)
 	}
-	if f := flagged(res, "fixing-few"); few == 0 || len(f) != 1 || !strings.Contains(f[0].What, "fewer than two fixings: W1-") {
+	if f := flagged(res, "fixing-few"); few == 0 || len(f) != 1 || !strings.Contains(f[0].Do, "batten or a nogging") || !strings.Contains(f[0].What, "fewer than two fixings: W1-") {
 		t.Errorf("%d pieces; %+v", few, f)
 	}
 }

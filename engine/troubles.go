@@ -37,7 +37,7 @@ func (t *takeoff) flagTroubles(s *stand, w *WallResult, troubles []fixing.Troubl
 	}
 	for _, code := range codes {
 		s.flag(Flag{Check, "fixing-" + code, w.Plot, w.Name, s.face.wall.Origin.At("Wall"),
-			troubleSaid(code, tip), "fix these pieces by hand where the boards allow, or add a batten"}, marks[code]...)
+			troubleSaid(code, tip), troubleDo(code)}, marks[code]...)
 	}
 }
 
@@ -51,6 +51,15 @@ func troubleSaid(code string, tip measure.Length) string {
 		return "raked tips reach up to " + tip.Nearest(measure.Millimetre).String() + " mm beyond their last fixing: one nearer the tip would go through the board below"
 	}
 	return unfixed(code)
+}
+
+// troubleDo says what helps against a kind of trouble.
+func troubleDo(code string) string {
+	switch code {
+	case "end", "strip", "lap":
+		return "move the batten, or ask the board's maker how such a place may be held"
+	}
+	return "put a batten or a nogging behind them, where screws find timber clear of the board below"
 }
 
 // unfixed says a kind of trouble with a piece in words.

@@ -51,6 +51,11 @@ func TestEditsThatCannotBeKept(t *testing.T) {
 		if got := orderFlags(s); got != c.flags {
 			t.Errorf("%v, %v, %v are flagged at %q, want %q", c.spare, c.pack, c.price, got, c.flags)
 		}
+		for _, f := range s.Flags { // what may stand there is said: an order has no packs of nothing
+			if f.Place.Cell == "H2" && f.Do != "Write a number above 0, in figures" || f.Place.Cell == "I2" && f.Do != "Write 0 or a number above it, in figures" {
+				t.Errorf("at %s one is told %q", f.Place.Cell, f.Do)
+			}
+		}
 	}
 }
 
