@@ -101,7 +101,7 @@ func (t *takeoff) auditLimits(f *face) audit.Limits {
 		Width: f.width, LapLeast: r.LapLeast, LapMost: r.LapMost,
 		JointGap: r.JointGap, JointOff: measure.Millimetre / 2, WideWidth: r.WideBattenWidth,
 		BattenShort: r.VentilationGap, StaggerLeast: f.staggerLeast(r.StaggerBays), Repeat: r.JointRepeat,
-		PieceLeast: r.PieceLeastFor(f.bay()), EndLeast: r.EndDistanceLeast, EndMost: endMost, EdgeLeast: r.EdgeDistance,
+		PieceLeast: r.PieceLeastFor(f.bay()), EndLeast: r.EndDistanceLeast, EndMost: endMost, EdgeLeast: r.EdgeDistance, BattenEnd: r.BattenEndLeast,
 		PreDrillWithin: r.PreDrillWithin, FixHeight: r.LapMost, // where only a lap touches a batten, the board need not be fixed
 	}
 }
@@ -162,7 +162,7 @@ func (t *takeoff) auditWall(a *audit.Wall, w *WallResult, f *face) {
 	}
 	for i := range w.Battens {
 		b := &w.Battens[i]
-		a.Battens = append(a.Battens, audit.Batten{Mark: b.Mark, Code: b.Code, Stock: b.Stock, Centre: b.Centre, Width: b.Width, Z: b.Z})
+		a.Battens = append(a.Battens, audit.Batten{Mark: b.Mark, Code: b.Code, Stock: b.Stock, Centre: b.Centre, Width: b.Width, Z: b.Z, Tight: b.Tight})
 	}
 	for i := range w.Screws {
 		s := &w.Screws[i]

@@ -137,6 +137,7 @@ func (t *takeoff) battensOf(f *face) battens.Wall {
 		Base: f.base, Top: f.cladTop,
 		First: f.wall.FirstBatten, Studs: f.wall.Studs,
 		Width: t.rules.BattenWidth, Wide: t.rules.WideBattenWidth,
+		End:  min(t.rules.BattenEndLeast, t.rules.EdgeDistance), // under a level top the two end together
 		Left: battenEdge(f.wall.Left), Right: battenEdge(f.wall.Right),
 	}
 	off := aside(w.Wide)
@@ -163,8 +164,8 @@ func (t *takeoff) battensOf(f *face) battens.Wall {
 }
 
 // ending returns the heights over which boards end against what stands over z,
-// an opening or a step of the base: from the bottom of the course below the
-// first that z cuts to the top of the last, or of the one that starts right over
+// an opening or a step of the base: from a lap below the bottom of the course below
+// the first that z cuts to the top of the last, or of the one that starts right over
 // it. Before the courses are set out it is the zero value: not known.
 func (f *face) ending(z measure.Span) measure.Span {
 	if len(f.marks) == 0 {
@@ -172,7 +173,8 @@ func (f *face) ending(z measure.Span) measure.Span {
 	}
 	out := z
 	for k := len(f.marks) - 1; k >= 0 && f.marks[k]+f.width > z.Lo; k-- {
-		out.Lo = min(z.Lo, f.marks[max(0, k-1)])
+		j := max(0, k-1)
+		out.Lo = min(z.Lo, f.belowLap(j, f.marks[j]))
 	}
 	for k := 0; k < len(f.marks) && f.marks[k] <= z.Hi; k++ {
 		out.Hi = max(z.Hi, f.marks[k]+f.width)
@@ -268,11 +270,31 @@ func barred(run *boards.Run, x measure.Length) bool {
 // spliceLeast is the least length of a batten spliced on (common practice).
 const spliceLeast = 600 * measure.Millimetre
 
+// spliceClear is what a splice keeps from the boards' fixings where it can: ten
+// diameters of a screw of 4.5 mm, the end distance of EN 1995-1-1 table 8.6 (from
+// memory).
+const spliceClear = 45 * measure.Millimetre
+
+// fixingLines returns the heights at which boards are fixed, course by course and
+// under the openings they are notched for.
+func (f *face) fixingLines(edge measure.Length) []measure.Length {
+	out := make([]measure.Length, 0, len(f.marks)+2*len(f.voids))
+	for _, m := range f.marks {
+		out = append(out, m+f.width-edge)
+	}
+	for _, v := range f.voids {
+		for _, k := range v.Keep {
+			out = append(out, k.Z.Lo-edge)
+		}
+	}
+	return out
+}
+
 // battenWall writes the battens of one wall as fixed. Lines on which boards
 // butt, over the heights given, are wide there.
 func (t *takeoff) battenWall(s *stand, w *WallResult, butts [][]measure.Span) {
 	wall := t.battensOf(s.face)
-	wanted := t.wanted(s.face, &wall)
+	wanted, fixed := t.wanted(s.face, &wall), s.face.fixingLines(t.rules.EdgeDistance)
 	for i, l := range s.face.lines {
 		lines := wall.Narrow(l, wanted[i])
 		if len(butts[i]) > 0 {
@@ -285,7 +307,7 @@ func (t *takeoff) battenWall(s *stand, w *WallResult, butts [][]measure.Span) {
 				if span.Empty() || battens.Stub(span) && l.Why != battens.AtJoint {
 					continue
 				}
-				for _, z := range battens.Split(span, p.Length, spliceLeast) {
+				for _, z := range battens.Split(span, p.Length, spliceLeast, fixed, spliceClear) {
 					w.Battens = append(w.Battens, Batten{Mark: w.Code + "-N" + itoa(len(w.Battens)+1),
 						Centre: l.Centre, Width: l.Width, Z: z, Why: string(l.Why), Code: p.Code})
 				}

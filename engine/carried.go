@@ -30,6 +30,32 @@ func (t *takeoff) flagLoose(s *stand, w *WallResult) {
 	}
 }
 
+// flagBattenEnds notes the battens that may split because a board's fixing stands
+// too near their end.
+func (t *takeoff) flagBattenEnds(s *stand, w *WallResult) {
+	var marks []string
+	var least measure.Length
+	for i := range w.Screws {
+		c := &w.Screws[i]
+		b := &w.Battens[c.Batten]
+		off := min(c.Z-b.Z.Lo, b.Z.Hi-c.Z)
+		if off.UpTo(measure.Millimetre) >= t.rules.BattenEndLeast { // battens are cut to the millimetre
+			continue
+		}
+		if least == 0 || off < least {
+			least = off
+		}
+		if !b.Tight {
+			b.Tight, marks = true, append(marks, b.Mark)
+		}
+	}
+	if len(marks) > 0 {
+		s.flag(Flag{Check, "batten-end", w.Plot, w.Name, s.face.wall.Origin.At("Wall"),
+			"a board's fixing stands nearer than " + t.rules.BattenEndLeast.String() + " mm to the end of its batten, which may split, down to " + least.DownTo(measure.Millimetre).String() + " mm",
+			"let these battens run on where there is room, or drill them first"}, marks...)
+	}
+}
+
 // unbackedLeast is the least height of an upright trim worth a batten of its own:
 // room for two fixings to the wall (common practice).
 const unbackedLeast = 150 * measure.Millimetre

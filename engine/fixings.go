@@ -14,7 +14,7 @@ func (t *takeoff) fixWall(s *stand, w *WallResult) {
 	k.state(w, t.rules.EdgeDistance)
 	var troubles []fixing.Trouble
 	k.screws, troubles = fixing.Place(k.screws[:0], k.pieces, k.battens, fixing.Rules{
-		Edge: t.rules.EdgeDistance, PreDrill: t.rules.PreDrillWithin, EndLeast: t.rules.EndDistanceLeast})
+		Edge: t.rules.EdgeDistance, PreDrill: t.rules.PreDrillWithin, EndLeast: t.rules.EndDistanceLeast, BattenEnd: t.rules.BattenEndLeast})
 	w.Screws = make([]Screw, len(k.screws))
 	for i := range k.screws {
 		c := &k.screws[i]
@@ -25,6 +25,7 @@ func (t *takeoff) fixWall(s *stand, w *WallResult) {
 	t.flagTroubles(s, w, troubles)
 	t.flagLoose(s, w)
 	t.flagUnbacked(s, w)
+	t.flagBattenEnds(s, w)
 	sheet := schedule{wall: w}
 	t.boardRows(s, &sheet)
 	t.trimRows(&sheet)

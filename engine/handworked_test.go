@@ -121,14 +121,13 @@ func repeat[T any](v T, n int) []T { return slices.Repeat([]T{v}, n) }
 // 2,435 (2,435 to 2,865 is 430). Cut square under the slope, so to the height at
 // their outer side: 10: 1,500. 610: 1,500 + 600 = 2,100. 1,210: 2,700. 1,860:
 // 1,500 + (2,890 - 1,860) = 2,530. 2,460: 1,930.
-// Short ones. A fixing under the slope stands 20 mm off it at right angles,
-// 20 x 1.4142 = 28.3 below it; it has to clear the lap of 40 of the board below
-// with 5 to spare: 73.3 to 74.3 of board, so 75 in from the tip in whole
-// millimetres (80 where the lap is 45). A batten 50 wide ends 25 below the slope
-// at its middle, behind that fixing; as no board is jointed none is wider. So a
-// tip is held by a batten 75 to 300 in from it. Where none stands one is added
-// 300 in, or nearer so that 50 stay clear of the next, 100 from middle to
-// middle. It starts a lap below its board and ends at the slope at its outer side.
+// Short ones. A batten 50 wide ends 25 below the slope at its middle, and a fixing
+// keeps 20 from its head: 45 below the slope. It has to clear the lap of 40 of the
+// board below with 5 to spare: 90 of board, 90 in from the tip (95 where the lap is
+// 45). As no board is jointed none is wider. So a tip is held by a batten 90 to 300
+// in from it. Where none stands one is added 300 in, or nearer so that 50 stay clear
+// of the next, 100 from middle to middle. It starts a lap below its board and ends at
+// the slope at its outer side; shorter than 150, it starts a course lower.
 // From the left, by course and tip; the tenth, at 10, has the edge batten:
 // 11th 10: 310, from 1,500 - 45 = 1,455 to 1,500 + 275 = 1,775. 12th 150: 310.
 // 13th 290: 635 is 345 in, so up to 590, clear of 635 at 535: 1,740 to 2,000.
@@ -138,28 +137,30 @@ func repeat[T any](v T, n int) []T { return slices.Repeat([]T{v}, n) }
 // From the right, where the grid stands 465 and 1,065 in: 11th 10: 310 in, at
 // 2,590: 1,455 to 1,775. 12th: the same. 13th 290: 465. 14th 430: 730, at 2,170:
 // 1,880 to 2,195. 15th 570: 730. 16th 710: up to 1,010, clear of 1,065 at 965, at
-// 1,935: 2,160 to 2,430. 17th 850: 965. 18th 990: 1,065, 75 in. 19th 1,130:
-// 1,430, at 1,470: 2,580 to the slope at 1,495: 2,895.
-// The last board, 1,270 to 1,630, has 1,470 within 300 of both its tips, and
-// needs a second: 75 in at 1,345, 2,720 to 2,810.
+// 1,935: 2,160 to 2,430. 17th 850: 965, 115 in. 18th 990: 1,065 is 75 in; 1,290, at
+// 1,610: 2,440 to the slope at 1,635: 2,755. 19th 1,130: 1,290.
+// The last board, 1,270 to 1,630: from the left up to 1,570, clear of 1,610 at
+// 1,510, 120 from the other tip: to the slope at 1,535, 2,855, from 2,720; that is
+// 135, so from 2,580. It needs a second: 90 in at 1,360, to 2,825, from 2,580 too.
 //
-// Screws. 54 in the nine courses that end at or below 1,410: 6 battens each.
-// Tenth (1,365 to 1,545): 310 and 2,590 too, 8; at 35 the slope is at 1,525 and
-// the fixing at 1,496.7, on the batten that ends at 1,500; both edges stay in
-// sight, as the eleventh starts at 1,500. From here the edge battens end below.
-// 11th: 310, four of the grid, 2,590: 6. 12th: 535 too, 7; at 310 and 2,590 the
-// slope is at 1,800 and the fixing at 1,771.7, in sight below the 13th (1,780).
-// 13th: 535, 635, 1,235, 1,835, 2,170, 2,435, where the slope is at 1,955 and the
-// fixing at 1,926.7, behind the 14th: 6. 14th: 2,435 has only 35 of board; 535,
-// at 1,996.7 in sight below the 15th (2,060), 635, 870, 1,235, 1,835, 2,170: 6.
-// 15th: at 635 the fixing would be at 2,096.7, within the lap (2,100); 870, 1,235,
-// 1,835, 1,935, and 2,170 at 2,191.7, in sight below the 16th (2,200): 5. 16th:
-// 870 at 2,331.7, in sight below the 17th (2,340), 1,135, 1,235, 1,835, 1,935: 5.
-// 17th: 1,135, 1,235, 1,835, 1,935 at 2,426.7, in sight below the 18th (2,480):
-// 4. 18th: 1,135 at 2,596.7 and 1,835 at 2,526.7, in sight below the 19th
-// (2,620), 1,235, 1,470: 4. 19th: 1,235 at 2,696.7, in sight below the 20th
-// (2,760), 1,345, 1,470: 3. 20th: 2 in sight. In sight: 2 in the 10th, 12th, 18th
-// and 20th, 1 in the 14th to 17th and the 19th: 13.
+// Screws. 54 in the nine courses that end at or below 1,410: 6 battens each. Those
+// under the slope stand 20 below the head of their batten.
+// Tenth (1,365 to 1,545): 310 and 2,590 too, 8; at 35 the batten ends at 1,500; both
+// edges stay in sight, as the eleventh starts at 1,500. From here the edge battens
+// end below. 11th: 310, four of the grid, 2,590: 6. 12th: 535 too, 7; at 310 and
+// 2,590 at 1,755, in sight below the 13th (1,780). 13th: 535, 635, 1,235, 1,835,
+// 2,170, 2,435, at 1,910 in sight below the 14th (1,920): 6. 14th: 2,435 has only 35
+// of board; 535, at 1,980 in sight below the 15th (2,060), 635, 870, 1,235, 1,835,
+// 2,170: 6. 15th: at 635 the fixing would be within the lap (2,100); 870, 1,235,
+// 1,835, 1,935, and 2,170 at 2,175, in sight below the 16th (2,200): 5. 16th: 870 at
+// 2,315, in sight below the 17th (2,340), 1,135, 1,235, 1,835, 1,935: 5. 17th: 1,135,
+// 1,235, 1,610 from 2,440 on, 1,835, 1,935 at 2,410, in sight below the 18th (2,480):
+// 5. 18th: 1,135 at 2,580 and 1,835, in sight below the 19th (2,620), 1,235, 1,360,
+// 1,510, 1,610: 6; at 1,835 the lap reaches up to 2,520 and the head's 20 down to
+// 2,510: it stays 28.3 below the slope, 3 from the head, and is flagged. 19th: 1,235
+// at 2,680 and 1,610 at 2,735, in sight below the 20th (2,760), 1,360, 1,510: 4.
+// 20th: 2 in sight. In sight: 2 in the 10th, 12th and 18th to 20th, 1 in the 13th to
+// 17th: 15.
 //
 // Trims. Starter along the base 2,880. Vent strip: base 2,880 and two slopes of
 // 1,440 x 1.41421 = 2,036.5: 6,953. Edge trim: sides 150 to 1,500 twice 1,350,
@@ -170,8 +171,8 @@ func TestHandGable(t *testing.T) {
 			Left: Abutment, Right: Abutment, Top: Verge, Bottom: Ground},
 		marks:   append(rising(150, 135, 10), rising(1500, 140, 10)...),
 		pieces:  append(repeat(int64(2880), 11), rising(2600, -280, 9)...),
-		screws:  append(repeat(6, 9), 8, 6, 7, 6, 6, 5, 5, 4, 4, 3, 2),
-		visible: 13,
+		screws:  append(repeat(6, 9), 8, 6, 7, 6, 6, 5, 5, 5, 6, 4, 2),
+		visible: 15,
 		battens: `35 50 150 1500
 			310 50 1455 1775
 			535 50 1740 2000
@@ -179,8 +180,9 @@ func TestHandGable(t *testing.T) {
 			870 50 2020 2335
 			1135 50 2300 2600
 			1235 50 150 2700
-			1345 50 2720 2810
-			1470 50 2580 2895
+			1360 50 2580 2825
+			1510 50 2580 2855
+			1610 50 2440 2755
 			1835 50 150 2530
 			1935 50 2160 2430
 			2170 50 1880 2195
@@ -189,6 +191,26 @@ func TestHandGable(t *testing.T) {
 			2865 50 150 1500`,
 		trims: map[string]int{RoleStarter: 2880, RoleVent: 6953, RoleEdge: 6773},
 	}.check(t)
+}
+
+// In the same gable one fixing stands 3.3 from the head of its batten, that of the
+// eighteenth course at 1,835, as no lower place is clear of the board below: its
+// batten is named. Asked for 3, none is; asked for 60, many under the slope are.
+func TestBattenEndsAreFlagged(t *testing.T) {
+	job := testJob(Wall{Name: "gable", Width: mm(2900), Height: mm(1500), ApexHeight: measure.Some(mm(2950)), Base: measure.Some(mm(150)),
+		Left: Abutment, Right: Abutment, Top: Verge, Bottom: Ground})
+	said := flagged(mustTakeoff(t, job), "batten-end")
+	if want := "nearer than 20 mm to the end of its batten, which may split, down to 3 mm: W1-N11"; len(said) != 1 || !strings.HasSuffix(said[0].What, want) {
+		t.Errorf("got %+v, want one flag that ends in %q", said, want)
+	}
+	job.Rules.BattenEndLeast = mm(3)
+	if said := flagged(mustTakeoff(t, job), "batten-end"); len(said) > 0 {
+		t.Errorf("asked for 3 mm: %+v", said)
+	}
+	job.Rules.BattenEndLeast = mm(60)
+	if said := flagged(mustTakeoff(t, job), "batten-end"); len(said) != 1 || strings.Count(said[0].What, "W1-N") < 5 {
+		t.Errorf("asked for 60 mm: %+v", said)
+	}
 }
 
 // The cuts of the same gable: from the tenth course on both ends are raked at
@@ -236,18 +258,18 @@ func threeWindows() Wall {
 // Battens. Edges at 35 and 2,965. Jambs, 75 wide beside the gaps: 252, 848,
 // 1,152, 1,748, 2,102, 2,698 (half a
 // millimetre further off, so that the middle is whole). The grid keeps the
-// centres without them, so they run from the bottom of the course below the one
+// centres without them, so they run from a lap of 45 below the course below the one
 // that the sill cuts to the top of the one over the head: the sixth course is cut
-// at 960, so from the fifth, 690; the ninth (1,230 to 1,410) at 1,365, so from
-// the eighth, 1,095; the fifteenth starts at the heads: 2,040 + 180 = 2,220. Grid from
+// at 960, so from 45 below the fifth, 645; the ninth (1,230 to 1,410) at 1,365, so
+// from 45 below the eighth, 1,050; the fifteenth starts at the heads: 2,040 + 180 = 2,220. Grid from
 // 35: 635, 1,235, 1,835, 2,435; a joint there needs 37.5 to each side, and the
 // nearest jamb batten (1,114.5 to 1,189.5) leaves 1,197.5. 635 and 2,435 stop at
 // 960 and start at 2,040; 1,235 stops at 1,365.
 //
 // Screws. Edges and grid make 6: so the first three courses. The fourth (555 to
-// 735) is fixed at 715, on the four jamb battens from 690 too: 10, and the fifth.
+// 735) is fixed at 715, on the four jamb battens from 645 too: 10, and the fifth.
 // The sixth has its 10, two of them in the notches, 20 below 960. The seventh
-// (960 to 1,140) is fixed at 1,120, on those from 1,095 too: 2 + 6 + 2 = 10 in
+// (960 to 1,140) is fixed at 1,120, on those from 1,050 too: 2 + 6 + 2 = 10 in
 // three courses, one of them in the notch under b. 2 + 2 + 3 + 2 = 9 in five. The
 // fifteenth, fixed at 2,200, has all 12. 6 in three. In sight: 6 of the top
 // course, 2 and 1 under the sills.
@@ -269,19 +291,19 @@ func TestHandThreeWindows(t *testing.T) {
 		screws:  append(screws, 12, 6, 6, 6),
 		visible: 9,
 		battens: `35 50 150 2625
-			252 75 690 2220
+			252 75 645 2220
 			635 50 150 960
 			635 50 2040 2625
-			848 75 690 2220
-			1152 75 1095 2220
+			848 75 645 2220
+			1152 75 1050 2220
 			1235 50 150 1365
 			1235 50 2040 2625
-			1748 75 1095 2220
+			1748 75 1050 2220
 			1835 50 150 2625
-			2102 75 690 2220
+			2102 75 645 2220
 			2435 50 150 960
 			2435 50 2040 2625
-			2698 75 690 2220
+			2698 75 645 2220
 			2965 50 150 2625`,
 		trims: map[string]int{RoleStarter: 2980 + 3*500, RoleVent: 2*2980 + 6*500, RoleEdge: 2*2475 + 4*1060 + 2*655},
 	}.check(t)

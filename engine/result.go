@@ -101,6 +101,7 @@ type Batten struct {
 	Why    string // grid, corner, jamb, joint, edge, stud, step, short
 	Code   string
 	Stock  string
+	Tight  bool // flagged: a board's fixing stands too near its end
 }
 
 // EndKind is how a piece ends.

@@ -34,6 +34,7 @@ type Rules struct {
 
 	PreDrillWithin     measure.Length
 	EndDistanceLeast   measure.Length
+	BattenEndLeast     measure.Length // of a board's fixing from the end of its batten
 	EdgeDistance       measure.Length // of the fixing line below a board's top edge
 	TrimFixing         measure.Length // centres
 	StripFixing        measure.Length
@@ -88,6 +89,7 @@ func DefaultRules() Rules {
 
 		PreDrillWithin:     mm(20),  // CP
 		EndDistanceLeast:   mm(12),  // CP
+		BattenEndLeast:     mm(20),  // CP: as at a level top, where battens end with the board
 		EdgeDistance:       mm(20),  // TRADA: at least 20 mm from a board's end; MEM for the edge
 		TrimFixing:         mm(300), // CP
 		StripFixing:        mm(300), // CP

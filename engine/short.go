@@ -37,14 +37,15 @@ func (t *takeoff) addShort(f *face) {
 	for k := range ends {
 		e := &ends[k]
 		first, n := e.held(&wall, f.lines)
-		for _, x := range []measure.Length{e.room.Lo, e.room.Hi} {
-			if n > 1 || e.room.Empty() || n > 0 && max(x-first, first-x) < shortApart {
+		for _, in := range []measure.Length{1, -1} {
+			if n > 1 || e.room.Empty() {
 				continue
 			}
-			if l, ok := wall.Short(x, measure.Span{Lo: e.foot, Hi: e.run.Z.Hi}, f.lines); ok {
+			l, ok := e.short(&wall, f.lines, in)
+			if ok && (n == 0 || max(l.Centre-first, first-l.Centre) >= shortApart) {
 				f.lines = append(f.lines, l)
 				if n++; n == 1 {
-					first = x
+					first = l.Centre
 				}
 			}
 		}
@@ -59,15 +60,41 @@ func (t *takeoff) addShort(f *face) {
 type ended struct {
 	holder
 	room        measure.Span   // where it can be fixed
-	foot        measure.Length // from which a short batten behind it starts
+	foot, deep  measure.Length // from which a short batten behind it starts, and how much farther down one does that would be too short
 	left, right bool           // its ends lie under a slope
 }
 
 func (t *takeoff) ended(f *face, run *boards.Run) ended {
 	e := ended{holder: t.holder(f, run), foot: f.foot(run)}
+	if k := run.Course; k > 0 {
+		e.deep = max(0, e.foot-f.belowLap(k-1, f.marks[k-1]))
+	}
 	e.room = e.holder.room()
 	e.left, e.right = e.raked()
 	return e
+}
+
+// short returns the short batten nearest to an end of the room that the board can
+// be fixed to clear of the batten's head, inwards from the left for 1 and from the
+// right for -1; where that leaves none, one at the very end.
+func (e *ended) short(wall *battens.Wall, lines []battens.Line, in measure.Length) (battens.Line, bool) {
+	at := func(x measure.Length) (battens.Line, bool) {
+		return wall.Short(x, measure.Span{Lo: e.foot, Hi: e.run.Z.Hi}, e.deep, lines)
+	}
+	from := e.room.Lo
+	if in < 0 {
+		from = e.room.Hi
+	}
+	for x := from; e.room.Holds(x); x += in * measure.Millimetre {
+		z, ok := e.fixing(x)
+		if !ok {
+			continue
+		}
+		if l, ok := at(x); ok && wall.Behind(&l, z) {
+			return l, true
+		}
+	}
+	return at(from)
 }
 
 // tips returns the ends of boards: the raked ones under slopes, from the lowest
@@ -81,7 +108,7 @@ func tips(ends []ended) []battens.Tip {
 			if e.room.Empty() || e.left != raked && e.right != raked {
 				continue
 			}
-			tip := battens.Tip{X: e.run.Span.Lo, Near: e.room.Lo, Last: e.room.Hi, Foot: e.foot, Fixing: e.fixing}
+			tip := battens.Tip{X: e.run.Span.Lo, Near: e.room.Lo, Last: e.room.Hi, Foot: e.foot, Deep: e.deep, Fixing: e.fixing}
 			if !raked {
 				tip.Reach, tip.Head = endMost, e.run.Z.Hi
 			}
@@ -104,32 +131,44 @@ func (f *face) lap(run *boards.Run) measure.Length {
 	return f.marks[run.Course-1] + f.width - f.marks[run.Course]
 }
 
-// foot returns where a short batten behind a run starts: a lap below it, so that
-// the course below is fixed well clear of its end, but not behind the course
-// under that one.
+// foot returns where a short batten behind a run starts, so that the course below
+// is fixed well clear of its end.
 func (f *face) foot(run *boards.Run) measure.Length {
-	lap := f.lap(run)
-	if run.Course > 1 {
-		if under := f.marks[run.Course-2] + f.width; under < run.Z.Lo {
-			return max(run.Z.Lo-lap, under)
+	return f.belowLap(run.Course, run.Z.Lo)
+}
+
+// belowLap returns the foot of a batten that is to hold the board below the k-th
+// course, which begins at z there: a lap below z, but not behind the course under
+// that board.
+func (f *face) belowLap(k int, z measure.Length) measure.Length {
+	if k == 0 {
+		return z
+	}
+	foot := z - (f.marks[k-1] + f.width - f.marks[k])
+	if k > 1 {
+		if under := f.marks[k-2] + f.width; under < z {
+			return max(foot, under)
 		}
 	}
-	return run.Z.Lo - lap
+	return foot
 }
 
 // holder states a run for its fixings.
 func (t *takeoff) holder(f *face, run *boards.Run) holder {
-	return holder{run: run, edge: t.rules.EdgeDistance, need: t.rules.EdgeDistance + 5*measure.Millimetre + f.lap(run)}
+	over := f.lap(run) + 5*measure.Millimetre
+	return holder{run: run, edge: t.rules.EdgeDistance, need: t.rules.EdgeDistance + over, above: max(over, t.rules.EndDistanceLeast)}
 }
 
 // holder finds where a board can be fixed.
 type holder struct {
 	run        *boards.Run
 	edge, need measure.Length // need: least height of a board for a fixing, under a level top
+	above      measure.Length // least height of a fixing over the board's lower edge
 }
 
 // fixing returns the height of the fixing at x, if the board is tall enough
-// there.
+// there. Under a slope it is the least: there a fixing may hang lower, so as to
+// keep its distance from the end of the batten.
 func (h *holder) fixing(x measure.Length) (measure.Length, bool) {
 	if z, ok := h.run.Level(x, measure.Millimetre); ok { // nearly everywhere
 		return z.Hi - h.edge, z.Length() >= h.need
@@ -139,7 +178,7 @@ func (h *holder) fixing(x measure.Length) (measure.Length, bool) {
 		return 0, false
 	}
 	drop := h.drop(h.rise(x))
-	return at.Hi - drop, at.Length() >= h.need-h.edge+drop
+	return min(at.Hi-drop, at.Lo+h.above), at.Length() >= h.need-h.edge+drop
 }
 
 // rise returns how much the board's upper edge rises over the two millimetres
@@ -208,7 +247,7 @@ func (t *takeoff) wanted(f *face, wall *battens.Wall) [][]measure.Length {
 			l := &f.lines[i]
 			switch z, ok := h.over(l); {
 			case !ok:
-			case l.Reaches(z, heads[i]):
+			case wall.Reaches(l, z, heads[i]):
 				if held.Hi = l.Centre; n == 0 {
 					held.Lo = l.Centre
 				}

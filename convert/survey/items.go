@@ -259,7 +259,7 @@ func ruleOf(r *engine.Rules, name string) any {
 		"Allowance external corner": &r.AllowExternal, "Allowance internal corner": &r.AllowInternal,
 		"Allowance abutment": &r.AllowAbutment, "Allowance open end": &r.AllowOpenEnd,
 		"Allowance jamb": &r.AllowJamb, "Allowance lined jamb": &r.AllowLinedJamb, "Allowance verge": &r.AllowVerge,
-		"Pre-drill within": &r.PreDrillWithin, "End distance least": &r.EndDistanceLeast, "Edge distance": &r.EdgeDistance,
+		"Pre-drill within": &r.PreDrillWithin, "End distance least": &r.EndDistanceLeast, "Edge distance": &r.EdgeDistance, "Batten end distance least": &r.BattenEndLeast,
 		"Trim fixing centres": &r.TrimFixing, "Strip fixing centres": &r.StripFixing, "Batten fixing centres": &r.BattenFixing,
 		"Penetration least": &r.PenetrationLeast, "Reveal trims": &r.RevealTrims, "Void threshold": &r.VoidThreshold, "Membrane lap": &r.MembraneLap,
 		"Tape spare": &r.TapeSpare, "Paint coverage": &r.PaintCoverage, "Spare cut": &r.SpareCut, "Spare other": &r.SpareOther,

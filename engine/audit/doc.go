@@ -24,7 +24,7 @@
 //
 // Geometry: region, course, lap, shape, size, cut-out, rake, band, edge,
 // outside, void, overlap, uncovered. Joints: joint-gap, joint-batten, stagger,
-// repeat, short, batten-overlap. Fixings: screw-place, screw-end, end-loose,
+// repeat, short, batten-overlap. Fixings: screw-place, screw-end, batten-end, end-loose,
 // screw-edge, screw-through, screw-missing, pre-drill, visible, two-screws,
 // centres, fixing-count. Trims: trim-opening. Stock: mark, quantity, cut-length, cut-count, cut-stock,
 // stock-named, pair, shared, board-fit, hand. Sums: order, pool, total.

@@ -54,6 +54,9 @@ func (s *site) screw(c *Screw) {
 	if end < lim.EndLeast {
 		s.r.add(p.Mark, "screw-end", "its screw at x %v, z %v is %v from an end, not %v", c.X, c.Z, end, lim.EndLeast)
 	}
+	if room := min(c.Z-b.Z.Lo, b.Z.Hi-c.Z); room <= lim.BattenEnd-measure.Millimetre && !b.Tight {
+		s.r.add(p.Mark, "batten-end", "its screw at x %v, z %v is %v from the end of batten %s, not %v", c.X, c.Z, room, b.Mark, lim.BattenEnd)
+	}
 	if above < lim.EdgeLeast && !p.Fragile {
 		s.r.add(p.Mark, "screw-edge", "its screw at x %v, z %v is %v below the upper edge, not %v", c.X, c.Z, above, lim.EdgeLeast)
 	}

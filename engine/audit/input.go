@@ -34,6 +34,7 @@ type Limits struct {
 
 	EndLeast       measure.Length // a screw keeps so far from a piece's end
 	EndMost        measure.Length // a square end reaches no farther beyond the piece's last screw
+	BattenEnd      measure.Length // a screw keeps so far from its batten's ends
 	EdgeLeast      measure.Length // and so far below its upper edge
 	PreDrillWithin measure.Length // nearer to an end than this, a hole is drilled first
 	FixHeight      measure.Length // a batten counts where a piece stands higher than this on it
@@ -104,6 +105,7 @@ type Batten struct {
 	Centre, Width measure.Length
 	Z             measure.Span
 	Grid          bool // one of the lines that StaggerBays counts
+	Tight         bool // flagged: screws may stand nearer to its end than BattenEnd
 }
 
 // Screw is one fixing of a board.

@@ -153,6 +153,12 @@ var fixed = []mutation{
 	{"screw above its piece", plain, func(j *Job, w *Wall) { w.screwOf("P-1a", 1).Z += mm(26) }, "P-1a screw-place"},
 	{"screw above its batten", plain, func(j *Job, w *Wall) { w.batten("P-T9").Z.Hi = mm(664); j.rebatten(w) },
 		"P-4a joint-batten;P-4a screw-place;P-4b screw-place"},
+	// The top course's screws stand at 1,785, the first one's at 300.
+	{"screw 20 from its batten's head", plain, func(j *Job, w *Wall) { w.endsAt(j, 150, 1805) }, ""},
+	{"screw 19 from its batten's head", plain, func(j *Job, w *Wall) { w.endsAt(j, 150, 1804) }, "P-12a batten-end"},
+	{"screw 20 from its batten's foot", plain, func(j *Job, w *Wall) { w.endsAt(j, 280, 1810) }, ""},
+	{"screw 19 from its batten's foot", plain, func(j *Job, w *Wall) { w.endsAt(j, 281, 1810) }, "P-1a batten-end"},
+	{"screw too near its batten's head, flagged", plain, func(j *Job, w *Wall) { w.endsAt(j, 150, 1804); w.batten("P-T1").Tight = true }, ""},
 	{"screw in another piece", plain, func(j *Job, w *Wall) { w.screwOf("P-1a", 1).Piece = 1 },
 		"P-1a screw-missing;P-1b screw-place"},
 	{"screw too near an end", plain, func(j *Job, w *Wall) {
@@ -373,6 +379,14 @@ var stocked = []mutation{
 	{"stock on hand that is there", plain, func(j *Job, w *Wall) { onHand(j, 2) }, ""},
 	{"stock on hand that is not there", plain, func(j *Job, w *Wall) { onHand(j, 1) }, "B19 hand"},
 	{"stock on hand ordered", plain, func(j *Job, w *Wall) { onHand(j, 2); j.fill2("BD36", 2) }, "BD36 order"},
+}
+
+// endsAt lets the left corner's batten run from and to a height and asks screws to
+// keep 20 mm from its ends.
+func (w *Wall) endsAt(j *Job, from, to float64) {
+	w.Limits.BattenEnd = mm(20)
+	w.batten("P-T1").Z = span(from, to)
+	j.rebatten(w)
 }
 
 // trimmed are walls with a trim at the left jamb of their window, 2,310 to 3,090 by

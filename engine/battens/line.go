@@ -104,11 +104,15 @@ func most(base measure.Profile, x measure.Span) measure.Length {
 
 // Short returns a batten over those heights as far as it may stand there, to
 // hold a board that too few battens pass behind; false if there is no room for
-// it among the lines.
-func (w Wall) Short(centre measure.Length, z measure.Span, lines []Line) (Line, bool) {
-	l := Line{Centre: centre, Width: w.Width, Why: AtShort, Bay: -1}
-	l.Spans = w.spans(l.X(), z, w.rising())
-	return l, len(l.Spans) == 1 && !Stub(l.Spans[0]) && w.fits(&l, lines, 0)
+// it among the lines. Shorter than 150 mm it starts farther down, by deep, if there
+// is room.
+func (w Wall) Short(centre measure.Length, z measure.Span, deep measure.Length, lines []Line) (Line, bool) {
+	l, cuts := Line{Centre: centre, Width: w.Width, Why: AtShort, Bay: -1}, w.rising()
+	l.Spans = w.spans(l.X(), z, cuts)
+	if len(l.Spans) != 1 || Stub(l.Spans[0]) || !w.fits(&l, lines, 0) {
+		return l, false
+	}
+	return w.deepened(l, deep, lines, cuts, 0), true
 }
 
 // Over returns the stretches between neighbouring battens, centre to centre,
@@ -146,7 +150,7 @@ func (w Wall) Widen(l Line, butts []measure.Span, fixings []measure.Length) []Li
 		}
 		for _, t := range l.wide {
 			t = t.And(s)
-			if top < t.Hi && s.Hi-top >= aboveLeast && slices.ContainsFunc(fixings, func(z measure.Length) bool { return t.Lo <= z && !under(z, t.Hi) && under(z, s.Hi) }) {
+			if top < t.Hi && s.Hi-top >= aboveLeast && slices.ContainsFunc(fixings, func(z measure.Length) bool { return t.Lo <= z && !w.under(z, t.Hi) && w.under(z, s.Hi) }) {
 				rest.Spans = append(rest.Spans, measure.Span{Lo: top, Hi: s.Hi})
 				t.Hi = top
 			}
@@ -171,7 +175,7 @@ func (w Wall) Narrow(l Line, fixings []measure.Length) []Line {
 	spans := slices.Clone(l.Spans)
 	for i, s := range spans {
 		for _, n := range w.free(l.Centre, w.Width, w.rising()) {
-			lost := func(z measure.Length) bool { return s.Lo <= z && !under(z, s.Hi) && under(z, n.Hi) }
+			lost := func(z measure.Length) bool { return s.Lo <= z && !w.under(z, s.Hi) && w.under(z, n.Hi) }
 			if !n.And(s).Empty() && s.Lo < top && top < s.Hi && n.Hi-top >= aboveLeast && slices.ContainsFunc(fixings, lost) {
 				spans[i].Hi = top
 				thin.Spans = append(thin.Spans, measure.Span{Lo: top, Hi: n.Hi})
@@ -197,9 +201,10 @@ func highest(butts []measure.Span, s measure.Span) (measure.Length, bool) {
 }
 
 // under reports whether a fixing at z, which may come to lie a millimetre
-// higher, is below a batten's head, cut to whole millimetres.
-func under(z, head measure.Length) bool {
-	return z+measure.Millimetre < head.DownTo(measure.Millimetre)
+// higher, is below a batten's head, cut to whole millimetres, and far enough.
+func (w *Wall) under(z, head measure.Length) bool {
+	head = head.DownTo(measure.Millimetre)
+	return z+measure.Millimetre < head && z.DownTo(measure.Millimetre)+w.End <= head
 }
 
 // Bar takes the place of a joint from every grid batten that, made wide for it,
@@ -270,16 +275,38 @@ func Stub(s measure.Span) bool {
 
 // Split returns the parts a batten is spliced from where it is longer than the
 // stock: whole lengths from the bottom and the rest on top. A rest shorter
-// than least shares evenly with the length below it, to the millimetre.
-func Split(batten measure.Span, stock, least measure.Length) []measure.Span {
+// than least shares evenly with the length below it, to the millimetre. A splice
+// lies clear of the fixings, whose heights are given, by that distance where a
+// lower place is, with no more parts and none shorter than least.
+func Split(batten measure.Span, stock, least measure.Length, fixings []measure.Length, clear measure.Length) []measure.Span {
 	var out []measure.Span
 	for batten.Length() > stock {
 		cut := batten.Lo + stock
 		if rest := batten.Hi - cut; rest < least && rest < stock {
 			cut = batten.Lo + ((stock + rest) / 2).DownTo(measure.Millimetre)
 		}
+		after := (batten.Length()+stock-1)/stock - 1
+		cut = clearOf(cut, max(batten.Lo+least, batten.Hi-after*stock), fixings, clear)
 		out = append(out, measure.Span{Lo: batten.Lo, Hi: cut})
 		batten.Lo = cut
 	}
 	return append(out, batten)
+}
+
+// clearOf returns the highest place from cut down to lowest, in whole millimetres
+// from cut, that is clear of all fixings by that distance; cut if none is.
+func clearOf(cut, lowest measure.Length, fixings []measure.Length, clear measure.Length) measure.Length {
+	at := cut
+	for moved := true; moved; {
+		moved = false
+		for _, z := range fixings {
+			if at > z-clear && at < z+clear {
+				at, moved = cut-(cut-z+clear).UpTo(measure.Millimetre), true
+			}
+		}
+	}
+	if at < lowest {
+		return cut
+	}
+	return at
 }

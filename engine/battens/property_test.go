@@ -270,26 +270,50 @@ func TestStuds(t *testing.T) {
 }
 
 // TestSplit: the parts make up the batten, none is longer than the stock, and
-// as few as can be, and all cuts are whole millimetres from the foot.
+// as few as can be, and all cuts are whole millimetres from the foot. A cut that is
+// not clear of the fixings has no clear place below it that keeps to that.
 func TestSplit(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 3))
+	moved, stayed := 0, 0
 	for range 5000 {
 		b := measure.Span{Lo: between(r, -100, 200)}
 		b.Hi = b.Lo + between(r, 1, 9000)
-		stock, least := between(r, 1800, 4800), between(r, 0, 600)
-		parts := Split(b, stock, least)
-		if want := int((b.Length() + stock - 1) / stock); len(parts) != want {
-			t.Fatalf("%v from %v: got %d parts, want %d", b, stock, len(parts), want)
+		stock, least, clear := between(r, 1800, 4800), between(r, 0, 600), between(r, 0, 90)
+		var fixings []measure.Length
+		for z := b.Lo; z < b.Hi; z += between(r, 90, 160) {
+			fixings = append(fixings, z)
+		}
+		near := func(cut measure.Length) bool {
+			return slices.ContainsFunc(fixings, func(z measure.Length) bool { return max(z-cut, cut-z) < clear })
+		}
+		parts, plain := Split(b, stock, least, fixings, clear), Split(b, stock, least, nil, 0)
+		if want := int((b.Length() + stock - 1) / stock); len(parts) != want || len(plain) != want {
+			t.Fatalf("%v from %v: got %d and %d parts, want %d", b, stock, len(parts), len(plain), want)
+		}
+		if len(parts) > 1 && parts[0].Hi != plain[0].Hi {
+			moved++
 		}
 		at := b.Lo
-		for _, p := range parts {
+		for i, p := range parts {
 			if p.Lo != at || p.Length() > stock || (len(parts) > 1 && p.Length() < least) || (p.Lo-b.Lo)%mm(1) != 0 {
 				t.Fatalf("%v from %v, least %v: got %v", b, stock, least, parts)
 			}
-			at = p.Hi
+			if at = p.Hi; at == b.Hi || !near(at) {
+				continue
+			}
+			stayed++
+			after := measure.Length(len(parts) - 1 - i)
+			for cut := at - mm(1); cut >= p.Lo+least && b.Hi-cut <= after*stock; cut -= mm(1) {
+				if !near(cut) {
+					t.Fatalf("%v from %v: cut at %v, clear at %v", b, stock, at, cut)
+				}
+			}
 		}
 		if at != b.Hi {
 			t.Fatalf("%v from %v: got %v", b, stock, parts)
 		}
+	}
+	if moved < 1000 || stayed < 100 {
+		t.Errorf("%d cuts moved, %d could not: no test", moved, stayed)
 	}
 }

@@ -27,13 +27,14 @@ type Tip struct {
 	Near measure.Length // place next to it at which the board is high enough to be fixed
 	Last measure.Length // the last such place from there on, left or right of Near
 	Foot measure.Length // height from which a batten for it stands
+	Deep measure.Length // by how much farther down it starts where it would be shorter than 150 mm, if there is room
 
 	// Reach is how far along x the tip may reach beyond its batten, and Head the
 	// height a batten for it stands up to; 0 and 0: 300 mm, and up to the slope.
 	Reach, Head measure.Length
 
-	// Fixing gives the height of the board's fixing at a place; false where the
-	// board is not high enough for one.
+	// Fixing gives the height of the board's fixing at a place, the least where it may
+	// be lower; false where the board is not high enough for one.
 	Fixing func(x measure.Length) (measure.Length, bool)
 }
 
@@ -88,7 +89,7 @@ func (w *Wall) held(t *Tip, lines []Line) bool {
 
 // Behind reports whether one of the line's battens stands behind a fixing at z
 // and still does, cut square on whole millimetres, where a joint makes it wide.
-func (w *Wall) Behind(l *Line, z measure.Length) bool { return l.Reaches(z, w.head(l)) }
+func (w *Wall) Behind(l *Line, z measure.Length) bool { return w.Reaches(l, z, w.head(l)) }
 
 // head returns the height below the wall's top at which a batten of the line is
 // cut square, where a joint makes it wide.
@@ -100,7 +101,7 @@ func (w *Wall) head(l *Line) measure.Length {
 	return w.Top.Least(x)
 }
 
-// Heads returns, for each line, the head for [Line.Reaches].
+// Heads returns, for each line, the head for [Wall.Reaches].
 func (w *Wall) Heads(lines []Line) []measure.Length {
 	out := make([]measure.Length, len(lines))
 	for i := range lines {
@@ -110,9 +111,9 @@ func (w *Wall) Heads(lines []Line) []measure.Length {
 }
 
 // Reaches is [Wall.Behind] for many fixings over one line, whose head is known.
-func (l *Line) Reaches(z, head measure.Length) bool {
-	return under(z, head) && slices.ContainsFunc(l.Spans, func(s measure.Span) bool {
-		return s.Lo.UpTo(measure.Millimetre) <= z && under(z, s.Hi)
+func (w *Wall) Reaches(l *Line, z, head measure.Length) bool {
+	return w.under(z, head) && slices.ContainsFunc(l.Spans, func(s measure.Span) bool {
+		return s.Lo.UpTo(measure.Millimetre) <= z && w.under(z, s.Hi)
 	})
 }
 
@@ -139,10 +140,25 @@ func (w *Wall) beside(t *Tip, lines []Line, cuts []Void, gap measure.Length) (Li
 		}
 		l.Spans = w.over(&l, limit, cuts, z)
 		if w.Behind(&l, z) && w.fits(&l, lines, gap) {
-			return l, true
+			return w.deepened(l, t.Deep, lines, cuts, gap), true
 		}
 	}
 	return Line{}, false
+}
+
+// deepened returns a short batten that starts by so much farther down where it
+// would have no room for two fixings to the wall, if it can stand there.
+func (w *Wall) deepened(l Line, deep measure.Length, lines []Line, cuts []Void, gap measure.Length) Line {
+	own := l.Spans[0]
+	if deep == 0 || own.Length() >= aboveLeast {
+		return l
+	}
+	long := l
+	long.Spans = w.over(&long, measure.Span{Lo: own.Lo - deep, Hi: own.Hi}, cuts, own.Lo+own.Length()/2)
+	if long.Spans == nil || !w.fits(&long, lines, gap) {
+		return l
+	}
+	return long
 }
 
 // rooted reports whether a short batten for the tip starts at the tip's foot

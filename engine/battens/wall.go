@@ -33,6 +33,8 @@ type Wall struct {
 	// Clear is the least clear distance between a grid batten, as wide as at a
 	// joint, and an edge or jamb batten; 0: they may touch.
 	Clear measure.Length
+	// End is what a board's fixing keeps below a batten's head.
+	End measure.Length
 
 	Voids       []Void
 	Steps       []Step

@@ -369,3 +369,42 @@ func TestBar(t *testing.T) {
 		}
 	}
 }
+
+// A batten from 150 to 6,000 of stock of 3,000 would be spliced at 3,150, between
+// boards fixed at 3,140 and 3,005, which are 135 apart as courses of that gauge are.
+// 45 clear of the upper one is 3,095, which leaves 2,905; the lower one is 90 off.
+// Up to 6,120 the splice has to be at 3,120 at least: it stays. Fixings 80 apart leave
+// no place. A rest of 450 is less than 600 and shares with the length below: 3,150 +
+// 450 = 3,600, cut in the middle, 1,725 up at 1,875; a fixing at 1,900 sends that to
+// 1,855.
+func TestSpliceClearOfFixings(t *testing.T) {
+	for _, c := range []struct {
+		name        string
+		top         int64
+		fixings     []measure.Length
+		first, last measure.Span
+	}{
+		{"clear below a fixing", 6000, []measure.Length{mm(3005), mm(3140)}, span(150, 3095), span(3095, 6000)},
+		{"nothing near", 6000, []measure.Length{mm(3005), mm(3195)}, span(150, 3150), span(3150, 6000)},
+		{"no shorter one would do", 6120, []measure.Length{mm(3005), mm(3140)}, span(150, 3150), span(3150, 6120)},
+		{"no room", 6000, []measure.Length{mm(2980), mm(3060), mm(3140)}, span(150, 3150), span(3150, 6000)},
+		{"even parts", 3600, []measure.Length{mm(1900)}, span(150, 1855), span(1855, 3600)},
+	} {
+		got := Split(span(150, c.top), mm(3000), mm(600), c.fixings, mm(45))
+		if len(got) != 2 || got[0] != c.first || got[1] != c.last {
+			t.Errorf("%s: got %v, want %v and %v", c.name, got, c.first, c.last)
+		}
+	}
+}
+
+// A fixing keeps 20 from a head at 3,400: at 3,380, or as much higher as the head,
+// cut to the millimetre, may be lower.
+func TestReachesClearOfTheHead(t *testing.T) {
+	w := Wall{End: mm(20)}
+	l := Line{Centre: mm(600), Width: mm(50), Spans: []measure.Span{span(140, 3400)}}
+	for z, want := range map[measure.Length]bool{mm(3380): true, mm(3380) + 999: true, mm(3381): false, mm(3399): false, mm(140): true, mm(139): false} {
+		if got := w.Reaches(&l, z, mm(3400)); got != want {
+			t.Errorf("%v: got %v, want %v", z, got, want)
+		}
+	}
+}

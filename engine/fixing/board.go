@@ -153,7 +153,8 @@ func (b *board) under(top *segment, t *Batten, across measure.Span) (Screw, stri
 }
 
 // underSlope hangs the screw from a sloped cut, the edge distance from it at
-// right angles. The 2 micrometres make up for two roundings.
+// right angles, or lower, clear of the batten's head, where the board leaves room
+// for that. The 2 micrometres make up for two roundings.
 func (b *board) underSlope(top *segment, t *Batten, across measure.Span) (Screw, string) {
 	seat := b.seat(top, across)
 	if seat.Lo > seat.Hi {
@@ -163,7 +164,13 @@ func (b *board) underSlope(top *segment, t *Batten, across measure.Span) (Screw,
 	need := float64(max(b.rules.Edge, b.rules.EndLeast))
 	drop := measure.Length(math.Ceil(need*top.steep(top.b.X-top.a.X))) + 2
 	place := func(x measure.Length) (Screw, string) {
-		return b.screw(measure.Point{X: x, Z: top.at(x) - drop}, top, t, across)
+		at := measure.Point{X: x, Z: top.at(x) - drop}
+		if low := t.Z.Hi - b.rules.BattenEnd; low < at.Z {
+			if s, code := b.screw(measure.Point{X: x, Z: low}, top, t, across); code == "" {
+				return s, ""
+			}
+		}
+		return b.screw(at, top, t, across)
 	}
 	if b.gapes(x) {
 		if s, ok := b.aside(x, (b.xs.Lo+b.xs.Hi)/2, seat, place); ok {
@@ -185,9 +192,13 @@ func (b *board) screw(at measure.Point, top *segment, t *Batten, across measure.
 	case at.Z < t.Z.Lo || at.Z >= t.Z.Hi:
 		return Screw{}, "batten"
 	}
+	kind := b.kind(left, right, top, across)
+	if kind == field && at.Z.DownTo(measure.Millimetre) > t.Z.Hi-min(b.rules.BattenEnd, b.rules.Edge) {
+		return Screw{}, "batten" // it would split, and the board has other battens
+	}
 	return Screw{
 		X: at.X, Z: at.Z,
-		Kind:       b.kind(left, right, top, across),
+		Kind:       kind,
 		PreDrilled: clear < float64(b.rules.PreDrill),
 		Visible:    b.Visible || at.Z < b.zs.Hi-b.LapAbove || top.level() && top.a.Z < b.zs.Hi || b.gapes(at.X),
 	}, ""

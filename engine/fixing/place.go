@@ -36,6 +36,7 @@ type Rules struct {
 	PreDrill   measure.Length // closer than this to an end or a cut: pre-drilled; 0: 20 mm
 	EndLeast   measure.Length // never closer than this to an end or a cut; 0: 12 mm
 	BattenEdge measure.Length // never closer than this to the batten's side; 0: 5 mm
+	BattenEnd  measure.Length // under a sloped cut never closer than this to the batten's head, where the board leaves room; 0: 20 mm
 	Aside      measure.Length // closer than this to a bare stretch the next course does not hide the fixing: half its head, with some to spare; 0: 14 mm
 }
 
@@ -46,6 +47,7 @@ func (r Rules) filled() Rules {
 		PreDrill:   cmp.Or(r.PreDrill, mm(20)),
 		EndLeast:   cmp.Or(r.EndLeast, mm(12)),
 		BattenEdge: cmp.Or(r.BattenEdge, mm(5)),
+		BattenEnd:  cmp.Or(r.BattenEnd, mm(20)),
 		Aside:      cmp.Or(r.Aside, mm(14)),
 	}
 }
@@ -84,7 +86,8 @@ type Trouble struct {
 // Place adds the screws of the pieces to a list and returns it, with what could
 // not be done. It puts one screw on each batten that each piece crosses, the edge
 // distance below the piece's top edge there: at a notch under a sill below the
-// notch, under a sloped cut at right angles to it. So a batten under a joint
+// notch, under a sloped cut at right angles to it, and lower where the batten's
+// head would be too near. So a batten under a joint
 // has two, one in each piece. A screw sits on the batten's centre unless an
 // end wants it further in; it is pre-drilled where it must stay near the end,
 // and never goes through the board below. Where a board of the next course ends

@@ -347,3 +347,37 @@ func TestPlaceVisible(t *testing.T) {
 		}
 	}
 }
+
+// A board 180 high whose upper edge rises 3 in 4 from 0 to 240 and is level from
+// there. The batten 175-225 is cut square under it: 131. Square to the slope 20 is
+// 20 x 5/4 = 25 upright, less the two micrometres for rounding: 150 - 25 = 125, which
+// leaves 6 to the batten's head; 20 from it is 111. A board below that reaches up to
+// 111 leaves no room for that, and the fixing stays at 125. Under the level edge the
+// batten 475-525 holds it at 160 where it ends at 180, and not where it ends at 179,
+// unless two boards butt there.
+func TestPlaceClearOfTheBattensHead(t *testing.T) {
+	raked := Piece{Outline: poly(0, 0, 1000, 0, 1000, 180, 240, 180), LapBelow: mm(40), LapAbove: mm(40)}
+	butting := raked
+	butting.Outline, butting.JointRight = poly(0, 0, 500, 0, 500, 180, 240, 180), true
+	low := raked
+	low.LapBelow = mm(111)
+	for _, c := range []struct {
+		name, want string
+		piece      Piece
+		b          Batten
+	}{
+		{"lower, clear of it", "0/0 200,111 rake V", raked, batten(400, 50, 0, 131)},
+		{"a board below in the way", "0/0 200,124.998 rake V", low, batten(400, 50, 0, 131)},
+		{"just clear under a level edge", "0/0 500,160 field", raked, batten(1000, 50, 0, 180)},
+		{"not clear under a level edge", "", raked, batten(1000, 50, 0, 179)},
+		{"a joint", "0/0 480,160 joint", butting, batten(1000, 75, 0, 179)},
+	} {
+		screws, troubles := Place(nil, []Piece{c.piece}, []Batten{c.b}, Rules{})
+		if got := text(screws); got != c.want {
+			t.Errorf("%s: got %s, want %s", c.name, got, c.want)
+		}
+		if missed := strings.Contains(codes(troubles), "0/0 batten"); missed != (c.want == "") {
+			t.Errorf("%s: troubles %s", c.name, codes(troubles))
+		}
+	}
+}
