@@ -194,3 +194,40 @@ func TestFill(t *testing.T) {
 		t.Errorf("filled to %v, want %v", r.Cells, want)
 	}
 }
+
+// A sheet that is read alone is as the whole workbook has it, found by a name that
+// refers to it; a workbook without that sheet is refused.
+func TestLone(t *testing.T) {
+	f := excelize.NewFile()
+	defer f.Close()
+	for _, err := range []error{
+		f.SetSheetName("Sheet1", "First"), f.SetCellValue("First", "A1", "not this one"),
+		f.SetSheetRow("First", "A2", &[]any{1, 2}),
+	} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := f.NewSheet("The order's"); err != nil {
+		t.Fatal(err)
+	}
+	if err := errors.Join(f.SetSheetRow("The order's", "A1", &[]any{"Code", "Price"}), f.SetSheetRow("The order's", "A2", &[]any{"B1", 12.5}),
+		f.SetDefinedName(&excelize.DefinedName{Name: "here", RefersTo: "'The order''s'!$A$1"})); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "x.xlsx")
+	if err := f.SaveAs(path); err != nil {
+		t.Fatal(err)
+	}
+	whole, err := Open(context.Background(), path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := Lone(path, func(names map[string]string) string { return SheetOf(names["here"]) })
+	if err != nil || !reflect.DeepEqual(got, whole.Sheets[1]) {
+		t.Errorf("read alone it is %+v, %v; want %+v", got, err, whole.Sheets[1])
+	}
+	if _, err := Lone(path, func(map[string]string) string { return "Nowhere" }); !errors.As(err, new(*Refusal)) {
+		t.Errorf("a sheet that is not there gives %v", err)
+	}
+}
