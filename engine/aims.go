@@ -75,12 +75,12 @@ func (f *face) aimOpenings(add func(*Opening, courses.Target)) {
 		common := courses.Target{Limit: limit, Floor: f.floor(keep.X), Sawing: keep.X.Length()}
 		if sill := keep.Z.Lo; sill > f.ground.Least(keep.X) && sill < limit {
 			c := common
-			c.Kind, c.At = courses.Sill, sill
+			c.Kind, c.At, c.Surveyed = courses.Sill, sill, v.Opening.Sill
 			add(v.Opening, c)
 		}
 		if head := keep.Z.Hi; head < limit {
 			c := common
-			c.Kind, c.At = courses.Head, head
+			c.Kind, c.At, c.Surveyed = courses.Head, head, v.Opening.Sill+v.Opening.Height
 			add(v.Opening, c)
 		}
 	}
@@ -93,7 +93,7 @@ const lastTriangle = 300 * measure.Millimetre
 // aimTop aims at a full board under every level stretch of the top; at a slope
 // it aims at the eaves and keeps the last triangle large enough.
 func (f *face) aimTop(r Rules, add func(*Opening, courses.Target)) {
-	top := f.cladTop
+	top, gap := f.cladTop, r.topGap(f.wall.Top)
 	var seen []measure.Length
 	sloped := false
 	for i := 1; i < len(top); i++ {
@@ -104,11 +104,11 @@ func (f *face) aimTop(r Rules, add func(*Opening, courses.Target)) {
 			sloped = true
 			if at := min(a.Z, b.Z); !slices.Contains(seen, at) {
 				seen = append(seen, at)
-				add(nil, courses.Target{Kind: courses.Eaves, At: at.DownTo(measure.Millimetre)})
+				add(nil, courses.Target{Kind: courses.Eaves, At: at.DownTo(measure.Millimetre), Surveyed: at + gap})
 			}
 		case !slices.Contains(seen, a.Z):
 			seen = append(seen, a.Z)
-			add(nil, courses.Target{Kind: courses.Top, At: a.Z, Sawing: b.X - a.X})
+			add(nil, courses.Target{Kind: courses.Top, At: a.Z, Surveyed: a.Z + gap, Sawing: b.X - a.X})
 		}
 	}
 	if sloped {

@@ -62,6 +62,8 @@ type Target struct {
 	Sawing measure.Length // to saw if one of them is notched or ripped: its width
 	Least  measure.Length // of an Apex: least height of the last board
 	ID     int            // the caller's; copied
+
+	Surveyed measure.Length // the height that At keeps clear of, as an advice names it; 0: At itself
 }
 
 // Problem is one level line: the board, the limits and what to meet. Heights
