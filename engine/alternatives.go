@@ -197,6 +197,7 @@ func (t *takeoff) assumptions() {
 	}
 	add("Offcuts are shared within each %s; a saw cut takes %v mm.", cmp.Or(string(t.job.Pool), string(PoolPlot)), r.Kerf)
 	if t.result.Wind.Checked {
+		add("Wind zones A, B and C and their net pressures, outside and inside together, are those of EN 1991-1-4 7.2.2 and table 7.1, with e the lesser of the building's size across the wind and twice its height; the Fixing schedule gives the edges and the suction of each.")
 		add("Loads are design values of one fixing: 1.5 times the wind's net suction in its zone, times the board it holds; the schedule says where the turning of a board about its top edge is in them.")
 	}
 	add("Battens stand at %v mm centres at most, closer where a wall or the wind asks.", r.BattenCentres)

@@ -1,6 +1,10 @@
 package report
 
-import "lapwright/engine"
+import (
+	"strings"
+
+	"lapwright/engine"
+)
 
 func fixings(w *engine.WallResult) []engine.FixingRow { return w.Fixings }
 
@@ -27,5 +31,31 @@ func fixingColumns() []column[fixingRow] {
 		{"Use %", 9, func(r fixingRow, _ int) cell { return optional(r.r.Use) }},
 		{"Basis", 46, func(r fixingRow, _ int) cell { return long(r.r.Basis) }},
 		{"Verdict", 14, func(r fixingRow, _ int) cell { return long(r.r.Verdict) }},
+		// What a designer needs to check the loads.
+		{"Zone from and to mm", 17, func(r fixingRow, _ int) cell { return long(zoneSpans(r.w, r.r.Zone)) }},
+		{"Suction Pa", 9, func(r fixingRow, _ int) cell { return optional(zoneOf(r).Suction) }},
+		{"Pressure Pa", 10, func(r fixingRow, _ int) cell { return optional(zoneOf(r).Pressure) }},
 	}
+}
+
+// zoneOf returns the wind zone that a row of the schedule is in; strips of one
+// name have the same load.
+func zoneOf(r fixingRow) engine.Zone {
+	for _, z := range r.w.Zones {
+		if z.Name != "" && z.Name == r.r.Zone {
+			return z
+		}
+	}
+	return engine.Zone{}
+}
+
+// zoneSpans says over which strips of a wall a zone lies, from its left edge.
+func zoneSpans(w *engine.WallResult, name string) string {
+	var out []string
+	for _, z := range w.Zones {
+		if z.Name != "" && z.Name == name {
+			out = append(out, z.X.Lo.String()+" to "+z.X.Hi.String())
+		}
+	}
+	return strings.Join(out, "; ")
 }

@@ -78,7 +78,7 @@ func houseWall() engine.WallResult {
 		{Zone: "", Fixing: "S-60", Where: "batten", Centres: mmOf(400), Count: 16, Basis: "not checked"},
 	}
 	w.Screws = []engine.Screw{{PreDrilled: true}, {Visible: true}}
-	w.Zones = []engine.Zone{{Name: "A", X: span2(0, 1200)}, {Name: "B", X: span2(1200, 4000)}}
+	w.Zones = []engine.Zone{{Name: "A", X: span2(0, 1200), Suction: 1100, Pressure: 800}, {Name: "B", X: span2(1200, 2800)}, {Name: "A", X: span2(2800, 4000), Suction: 1100, Pressure: 800}}
 	return w
 }
 

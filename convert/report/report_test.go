@@ -125,6 +125,7 @@ func TestRowsOfTables(t *testing.T) {
 		{"Storey rod", 3, "1|=1+1|3|420|595|||top ripped"},
 		{"Battens", 2, "1|=1+1|A-b2|589|50|150|590|grid|T-50|2"},
 		{"Cutting plan", 4, "B4|1|B-175|grey|3600|2|A1.2 1599; A3.2 1599|390|0|new|board|2|3198"},
+		{"Fixing schedule", 1, "1|=1+1|A|S-40|board|600|30|4|7|120|300|40|declared||0 to 1200; 2800 to 4000|1100|800"},
 		{"Fixing schedule", 2, "1|=1+1||S-60|batten|400|16|0|0||||not checked"},
 		{"Flagged issues", 1, "stop|opening-outside|1|Rear|Walls o'r|C3|The opening lies outside.|Measure again.|survey.xlsx"},
 	} {
