@@ -68,7 +68,8 @@ func (g *grid) put(row []string, header, value string) []string {
 	return row
 }
 
-// asRead returns the survey as it was understood, in one table; nil where they stood in our own form already.
+// asRead returns the survey as it was understood, in one table; nil where
+// they stood in our own form already, or none was taken.
 func asRead(s *survey.Survey) *report.Grid {
 	if s.Plain {
 		return nil
@@ -82,6 +83,9 @@ func asRead(s *survey.Survey) *report.Grid {
 			}
 			g.Rows = append(g.Rows, out)
 		}
+	}
+	if len(g.Rows) == 0 { // nothing was understood
+		return nil
 	}
 	return &g.Grid
 }

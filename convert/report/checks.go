@@ -49,7 +49,7 @@ func (s *summary) rowsCheck() {
 	if r == (Rows{}) {
 		return
 	}
-	s.add("Survey rows read", count(r.Read), "rows", "")
+	s.add("Survey rows read", count(r.Read), "rows", "Of every sheet that was read, those of Job, Rules and Declared among them.")
 	read := s.at()
 	s.add("Survey rows taken", count(r.Taken), "rows", "")
 	taken := s.at()

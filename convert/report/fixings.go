@@ -32,7 +32,7 @@ func fixingColumns() []column[fixingRow] {
 		{"Basis", 46, func(r fixingRow, _ int) cell { return long(r.r.Basis) }},
 		{"Verdict", 14, func(r fixingRow, _ int) cell { return long(r.r.Verdict) }},
 		// What a designer needs to check the loads.
-		{"Zone from and to mm", 17, func(r fixingRow, _ int) cell { return long(zoneSpans(r.w, r.r.Zone)) }},
+		{"Zone from and to mm", 24, func(r fixingRow, _ int) cell { return long(zoneSpans(r.w, r.r.Zone)) }},
 		{"Suction Pa", 9, func(r fixingRow, _ int) cell { return optional(zoneOf(r).Suction) }},
 		{"Pressure Pa", 10, func(r fixingRow, _ int) cell { return optional(zoneOf(r).Pressure) }},
 	}

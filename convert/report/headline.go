@@ -19,7 +19,7 @@ func (s *summary) headline() {
 	s.add("Gross area", fixed(gross, hundreds), "m2", "Wall faces, openings not deducted.")
 	t := b.res.Boards()
 	s.add("Boards to cut", cell{v: t.Boards, l: bigNumber}, "boards", b.boundWords(t))
-	s.add("Waste", fixed(t.Waste, tenth), "%", "Of the length of board bought, spare not counted; what slopes and notches cut off counts as used.")
+	s.add("Waste", fixed(t.Waste, tenth), "%", "Of the length bought, without spare; what slopes and notches cut off counts as used.")
 	if !t.Mixed { // else there is no floor but that of the cost
 		s.add("Least waste possible", fixed(t.Floor, tenth), "%", "The floor: no layout within the rules wastes less.")
 	}

@@ -40,10 +40,10 @@ func orderColumns() []column[orderRow] {
 		{"Drop", 8, func(r orderRow, _ int) cell { return text(r.Drop) }},
 		{"Role", 17, func(r orderRow, _ int) cell { return text(r.Role) }},
 		{"Code", 15.5, func(r orderRow, _ int) cell { return text(r.Code) }},
-		{"Description", 34, func(r orderRow, _ int) cell { return long(r.Description) }},
+		{"Description", 37, func(r orderRow, _ int) cell { return long(r.Description) }},
 		{"Colour", 13, func(r orderRow, _ int) cell { return text(r.Colour) }},
 		{"Unit", 7, func(r orderRow, _ int) cell { return text(r.Unit) }},
-		{"Net quantity", 10, func(r orderRow, _ int) cell { return quantity(r.Net) }},
+		{"Net quantity", 10, func(r orderRow, _ int) cell { return needed(r.Net) }},
 		{"Spare %", 9, func(r orderRow, _ int) cell { return cell{v: r.Spare, l: input} }},
 		{"Order quantity", 10, func(r orderRow, at int) cell {
 			return live(fmt.Sprintf("ROUNDUP(ROUND(G%d*(1+H%d/100),6),0)", at, at), orderQuantity(r), grouped)
@@ -67,6 +67,15 @@ func orderColumns() []column[orderRow] {
 		{"Issued net", 0, func(r orderRow, _ int) cell { return quantity(r.Net) }},
 		{"Issued order", 0, func(r orderRow, _ int) cell { return cell{v: orderQuantity(r), l: whole} }},
 	}
+}
+
+// needed shows what is needed, of thousands to a whole unit.
+func needed(v float64) cell {
+	c := quantity(v)
+	if v >= 1000 {
+		c.l = grouped
+	}
+	return c
 }
 
 // The four below are what the sheet's formulas give. ROUND to six places

@@ -208,3 +208,12 @@ func TestOrderSaysWithoutSpare(t *testing.T) {
 		}
 	}
 }
+
+// Thousands of a small unit are shown without a fraction, and kept with it.
+func TestNeededInThousands(t *testing.T) {
+	for v, want := range map[float64]look{3499.82: grouped, 197.82: hundreds, 12: grouped} {
+		if c := needed(v); c.v != v || c.l != want {
+			t.Errorf("%v: got %v in look %v, want look %v", v, c.v, c.l, want)
+		}
+	}
+}

@@ -103,7 +103,7 @@ func said(f engine.Flag) string {
 }
 
 // sayMost is how many characters of a flag the Summary shows.
-const sayMost = 200
+const sayMost = 400
 
 func shortened(s string, most int) string {
 	r := []rune(s)
