@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"lapwright/engine/audit"
 	"lapwright/engine/measure"
@@ -101,7 +102,7 @@ func (t *takeoff) auditLimits(f *face) audit.Limits {
 		Width: f.width, LapLeast: r.LapLeast, LapMost: r.LapMost,
 		JointGap: r.JointGap, JointOff: measure.Millimetre / 2, WideWidth: r.WideBattenWidth,
 		BattenShort: r.VentilationGap, StaggerLeast: f.staggerLeast(r.StaggerBays), Repeat: r.JointRepeat,
-		PieceLeast: r.PieceLeastFor(f.bay()), EndLeast: r.EndDistanceLeast, EndMost: endMost, EdgeLeast: r.EdgeDistance, BattenEnd: r.BattenEndLeast,
+		PieceLeast: r.PieceLeastFor(f.bay()), EndLeast: r.EndDistanceLeast, EndMost: endMost, EdgeLeast: r.EdgeDistance, BattenEnd: r.BattenEndLeast, StripReach: stripReach, StripSlope: besideSlope,
 		PreDrillWithin: r.PreDrillWithin, FixHeight: r.LapMost, // where only a lap touches a batten, the board need not be fixed
 	}
 }
@@ -176,8 +177,9 @@ func (t *takeoff) auditBought(a *audit.Wall, w *WallResult) {
 	for i := range w.Trims {
 		tr := &w.Trims[i]
 		p := t.product(tr.Role, tr.Code, tr.Colour)
-		a.Trims = append(a.Trims, audit.Trim{Mark: tr.Mark, Code: tr.Code, Colour: p.Colour, Stock: tr.Stock, From: tr.From, To: tr.To,
-			Length: tr.Length, Quantity: tr.Quantity, Roll: p.Length <= 0})
+		a.Trims = append(a.Trims, audit.Trim{Mark: tr.Mark, Role: tr.Role, Code: tr.Code, Colour: p.Colour, Stock: tr.Stock, From: tr.From, To: tr.To,
+			Length: tr.Length, Quantity: tr.Quantity, Roll: p.Length <= 0,
+			Strip: tr.acrossBattens(), Screws: tr.Screws, Loose: tr.Loose})
 	}
 	for i := range w.Strips {
 		s := &w.Strips[i]
@@ -190,7 +192,11 @@ func (t *takeoff) auditBought(a *audit.Wall, w *WallResult) {
 	for i := range w.Fixings {
 		x := &w.Fixings[i]
 		p := t.fixingProduct(*x, w.Colour, x.Visible > 0)
-		a.Fixings = append(a.Fixings, audit.FixingCount{Zone: x.Zone, Code: p.Code, Colour: p.Colour,
+		trim, _ := strings.CutPrefix(x.Where, "trim ")
+		if x.Role != RoleTrimFixing {
+			trim = ""
+		}
+		a.Fixings = append(a.Fixings, audit.FixingCount{Zone: x.Zone, Code: p.Code, Colour: p.Colour, Trim: trim,
 			Board: x.Role == RoleScrew || x.Role == RoleVisibleScrew, Count: x.Count, PreDrilled: x.PreDrilled, Visible: x.Visible})
 	}
 }

@@ -153,11 +153,10 @@ func (t *takeoff) trimsOf(f *face) trims.Wall {
 func (f *face) trimsOpening(v Void) trims.Opening {
 	o := v.Opening
 	x, z := v.Frame[0].Bounds()
-	out := trims.Opening{Name: o.Name, X: x, Z: z, Lined: o.Lined && o.Reveal > 0,
+	out := trims.Opening{Name: o.Name, X: x, Z: z, Lined: o.Lined && o.Reveal > 0, Gap: v.Keep[0].Z.Hi - z.Hi,
 		AtBase: z.Lo <= f.base.Most(x), AtTop: v.Keep[0].Z.Hi >= f.cladTop.Least(x)}
 	if len(v.Frame) > 1 {
 		out.Sill.X, out.Sill.Z = v.Frame[1].Bounds()
-		out.Gap = v.Keep[1].Z.Hi - out.Sill.Z.Hi
 	}
 	if out.AtBase {
 		out.Z.Lo = max(z.Lo, f.base.Least(x))

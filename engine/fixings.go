@@ -29,6 +29,7 @@ func (t *takeoff) fixWall(s *stand, w *WallResult) {
 	sheet := schedule{wall: w}
 	t.boardRows(s, &sheet)
 	t.trimRows(&sheet)
+	t.flagLooseStrips(s, w)
 	t.battenRows(&sheet)
 	slices.SortStableFunc(w.Fixings, func(a, b FixingRow) int { return cmp.Compare(a.Zone, b.Zone) })
 }

@@ -92,6 +92,7 @@ func TestFlagsAtTheirCells(t *testing.T) {
 		{"a corner whose lines differ", "corner-lines", "Base mm!3", Check, second(func(a, b *Wall) {
 			b.LevelLine, b.Base, b.Left, b.LeftMeets, a.Right = "other", measure.Some(mm(200)), ExternalCorner, "front", ExternalCorner
 		})},
+		{"a slot of 20 between two jambs' battens, too narrow for one over it", "strip-loose", "Wall!2", Check, opening(func(o *Opening) { o.Width = mm(20) })},
 		{"two walls with corners that may be one", "corner-unnamed", "Left meets!2", Check, second(func(a, b *Wall) {
 			a.Left, a.RightMeets = ExternalCorner, ""
 			b.LeftMeets, b.Right = "", ExternalCorner

@@ -89,6 +89,8 @@ func (m mirror) trim(t Trim) Trim {
 	if t.From.X != t.To.X {
 		t.From, t.To = t.To, t.From
 	}
+	t.Screws = each(t.Screws, m.x)
+	slices.Reverse(t.Screws)
 	return t
 }
 

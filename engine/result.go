@@ -163,6 +163,9 @@ type Trim struct {
 	From, To measure.Point
 	Quantity int
 	Stock    string
+
+	Screws []measure.Length // along x, of a strip that is fixed only to the battens it crosses
+	Loose  bool             // flagged: an end of such a strip has no batten near it
 }
 
 // Strip is a length of material that is not cut as pieces: tape.

@@ -281,10 +281,10 @@ func (t *takeoff) trimRows(sheet *schedule) {
 		row := FixingRow{Zone: sheet.wall.zoneAt(tr.From.X).Name, Role: RoleTrimFixing, Fixing: code,
 			Centres: t.rules.TrimFixing, Basis: "common practice, not checked", Verdict: string(fixing.NotChecked)}
 		if tr.acrossBattens() {
-			run := measure.Span{Lo: tr.From.X, Hi: tr.To.X}
 			row.Centres = max(t.rules.StripFixing, sheet.wall.zoneAt(tr.From.X).Centres)
 			t.fixer.across = sheet.wall.crossedBy(t.fixer.across[:0], tr)
-			row.Count = fixing.Across(run, t.fixer.across, t.rules.StripFixing)
+			tr.Screws = fixing.Across(t.fixer.across, t.rules.StripFixing)
+			row.Count = len(tr.Screws)
 			row.Basis = "at the battens behind it; common practice, not checked"
 		} else if n, err := fixing.Along(tr.Length, t.rules.TrimFixing); err == nil {
 			row.Count = n * tr.legs()
@@ -312,31 +312,69 @@ func (tr *Trim) legs() int {
 	return 1
 }
 
-// besideStrip is how far a batten may end from a strip that is fixed to it: the
-// gap round an opening, or what a batten cut square under a slope stops short.
-const besideStrip = 100 * measure.Millimetre
+// goesOn reports whether the next trim is joined to the end of this one.
+func (tr *Trim) goesOn(next *Trim) bool {
+	return tr.Role == next.Role && tr.Where == next.Where && tr.To == next.From
+}
 
-// crossedBy adds the middles of the battens that a trim crosses, and of those
-// right beside its ends: at a jamb a strip ends a gap short of the batten.
+// besideSlope is how far below a sloping strip a batten may end, which is cut
+// square under it (common practice).
+const besideSlope = 100 * measure.Millimetre
+
+// stripEnd is what a strip's fixing keeps from the strip's end and from the side of
+// its batten (common practice).
+const stripEnd = 10 * measure.Millimetre
+
+// crossedBy adds the places at which a strip can be fixed to the battens that stand
+// behind it, in the middle of each unless the strip ends there.
 func (w *WallResult) crossedBy(out []measure.Length, tr *Trim) []measure.Length {
-	run := measure.Span{Lo: tr.From.X, Hi: tr.To.X}
+	run, beside := measure.Span{Lo: tr.From.X, Hi: tr.To.X}, measure.Millimetre // to which battens are cut
+	if tr.From.Z != tr.To.Z {
+		beside = besideSlope
+	}
 	for i := range w.Battens {
 		b := &w.Battens[i]
-		if (measure.Span{Lo: b.Centre - b.Width/2, Hi: b.Centre + b.Width/2}).And(run.Grow(besideEnd)).Empty() {
+		seat := measure.Span{Lo: b.Centre - b.Width/2, Hi: b.Centre + b.Width/2}.And(run).Grow(-stripEnd)
+		if seat.Empty() {
 			continue
 		}
-		x := min(max(b.Centre, run.Lo), run.Hi)
+		x := min(max(b.Centre, seat.Lo), seat.Hi)
 		z := tr.From.Z + (tr.To.Z-tr.From.Z)*(x-tr.From.X)/(tr.To.X-tr.From.X)
-		if b.Z.Grow(besideStrip).Holds(z) {
-			out = append(out, b.Centre)
+		if b.Z.Grow(beside).Holds(z) {
+			out = append(out, x)
 		}
 	}
 	return out
 }
 
-// besideEnd is how far beyond a strip's end the side of a batten may be that the
-// end is fixed to (common practice).
-const besideEnd = 25 * measure.Millimetre
+// stripReach is how far a strip may reach beyond the last batten that it crosses:
+// two thirds of the widest usual bay, as the boards over its end are held by the
+// batten beside it (common practice).
+const stripReach = 400 * measure.Millimetre
+
+// flagLooseStrips notes the strips that cross no batten, or of which an end reaches
+// too far beyond the last. Where two are joined, each holds the other's end.
+func (t *takeoff) flagLooseStrips(s *stand, w *WallResult) {
+	var where []string
+	for i := range w.Trims {
+		tr := &w.Trims[i]
+		if !tr.acrossBattens() {
+			continue
+		}
+		n := len(tr.Screws)
+		tr.Loose = n == 0 ||
+			tr.Screws[0]-tr.From.X > stripReach && !(i > 0 && w.Trims[i-1].goesOn(tr)) ||
+			tr.To.X-tr.Screws[n-1] > stripReach && !(i+1 < len(w.Trims) && tr.goesOn(&w.Trims[i+1]))
+		if said := tr.Role + " at " + tr.Where; tr.Loose && !slices.Contains(where, said) {
+			where = append(where, said)
+		}
+	}
+	if len(where) > 0 {
+		s.flag(Flag{Check, "strip-loose", w.Plot, w.Name, s.face.wall.Origin.At("Wall"),
+			"an end of the strip has no batten behind it near enough to be fixed to",
+			"fix these ends to the frame, or to a block on the wall; such fixings are not counted"}, where...)
+	}
+}
 
 // battenRows counts the fixings of the battens to the wall.
 func (t *takeoff) battenRows(sheet *schedule) {

@@ -50,6 +50,7 @@ func (t *takeoff) addShort(f *face) {
 			}
 		}
 	}
+	f.holdStrips(&wall, f.strips(&wall))
 	slices.SortStableFunc(f.lines, func(a, b battens.Line) int { return cmp.Compare(a.Centre, b.Centre) })
 	if wall.Wide < wide {
 		battens.Bar(f.lines, wide)
@@ -121,6 +122,73 @@ func tips(ends []ended) []battens.Tip {
 		}
 	}
 	return out
+}
+
+// holdStrips adds short battens for the strips along the base, over heads and under
+// sills where no batten that they cross is near an end: beside an opening or a step of
+// the base the next one does not reach there.
+func (f *face) holdStrips(wall *battens.Wall, strips []battens.Tip) {
+	for _, s := range strips {
+		s.Reach = stripReach
+		if wall.Held(&s, f.lines) {
+			continue
+		}
+		s.Reach = endMost // once one is needed it stands near the end
+		f.lines = wall.Hold([]battens.Tip{s}, f.lines)
+	}
+}
+
+// strips returns the two ends of every strip along a level base, over a head and
+// under a sill.
+func (f *face) strips(wall *battens.Wall) []battens.Tip {
+	var out []battens.Tip
+	var doors []measure.Span
+	for _, v := range f.voids {
+		o, keep := f.trimsOpening(v), v.Keep[0].Z
+		if !o.AtTop {
+			out = append(out, stripEnds(wall, o.X, f.over(keep.Hi), keep.Hi)...)
+		}
+		if o.AtBase {
+			doors = append(doors, o.X)
+			continue
+		}
+		sill := o.X
+		if !o.Sill.Z.Empty() {
+			sill = o.Sill.X
+		}
+		out = append(out, stripEnds(wall, sill, measure.Span{Lo: f.ending(keep).Lo, Hi: keep.Lo}, keep.Lo-wall.End-measure.Millimetre)...)
+	}
+	slices.SortFunc(doors, byFoot)
+	for i := 1; i < len(f.base); i++ {
+		if a, b := f.base[i-1], f.base[i]; a.Z == b.Z {
+			for _, x := range measure.Less([]measure.Span{{Lo: a.X, Hi: b.X}}, doors) {
+				out = append(out, stripEnds(wall, x, f.over(a.Z), a.Z.UpTo(measure.Millimetre))...)
+			}
+		}
+	}
+	return out
+}
+
+// over returns the heights of a short batten that stands on z: up to the top of the
+// first course that leaves room for two fixings to the wall.
+func (f *face) over(z measure.Length) measure.Span {
+	for _, m := range f.marks {
+		if top := m + f.width; top-z >= unbackedLeast {
+			return measure.Span{Lo: z, Hi: top}
+		}
+	}
+	return measure.Span{Lo: z, Hi: f.cladTop.Most(f.span)}
+}
+
+// stripEnds returns the two ends of a strip over x, for a batten over z that
+// reaches a height.
+func stripEnds(wall *battens.Wall, x, z measure.Span, at measure.Length) []battens.Tip {
+	clear := min(wall.Width, x.Length()) / 2
+	left := battens.Tip{X: x.Lo, Near: (x.Lo + clear).UpTo(measure.Millimetre), Last: (x.Hi - clear).DownTo(measure.Millimetre),
+		Foot: z.Lo, Head: z.Hi, Fixing: func(measure.Length) (measure.Length, bool) { return at, true }}
+	right := left
+	right.X, right.Near, right.Last = x.Hi, left.Last, left.Near
+	return []battens.Tip{left, right}
 }
 
 // lap returns how far the board below a run's course reaches behind it.

@@ -15,7 +15,8 @@
 //     batten stands in another;
 //   - every piece is cut as often as it is wanted, from stock of its own code,
 //     and what is sawn from a board, with kerfs and offcut, makes the board;
-//   - no trim runs through an opening or the horns of its sill;
+//   - no trim runs through an opening or the horns of its sill, and every strip is
+//     fixed to battens, near its ends or flagged;
 //   - every piece is fixed to every batten it crosses, each screw stands in
 //     its piece and on its batten, and counts and order quantities recount;
 //   - totals are the sums of their rows.
@@ -26,7 +27,8 @@
 // outside, void, overlap, uncovered. Joints: joint-gap, joint-batten, stagger,
 // repeat, short, batten-overlap. Fixings: screw-place, screw-end, batten-end, end-loose,
 // screw-edge, screw-through, screw-missing, pre-drill, visible, two-screws,
-// centres, fixing-count. Trims: trim-opening. Stock: mark, quantity, cut-length, cut-count, cut-stock,
+// centres, fixing-count. Trims: trim-opening, strip-screw,
+// strip-loose. Stock: mark, quantity, cut-length, cut-count, cut-stock,
 // stock-named, pair, shared, board-fit, hand. Sums: order, pool, total.
 //
 // # Tolerance

@@ -34,6 +34,8 @@ type Limits struct {
 
 	EndLeast       measure.Length // a screw keeps so far from a piece's end
 	EndMost        measure.Length // a square end reaches no farther beyond the piece's last screw
+	StripReach     measure.Length // a strip reaches no farther beyond its last screw
+	StripSlope     measure.Length // a batten may end so far from a sloping strip's screw
 	BattenEnd      measure.Length // a screw keeps so far from its batten's ends
 	EdgeLeast      measure.Length // and so far below its upper edge
 	PreDrillWithin measure.Length // nearer to an end than this, a hole is drilled first
@@ -121,11 +123,16 @@ type Screw struct {
 // cutting plan.
 type Trim struct {
 	Mark, Code, Colour, Stock string
+	Role                      string
 
 	From, To measure.Point
 	Length   measure.Length
 	Quantity int
 	Roll     bool
+
+	Strip  bool             // fixed only where it crosses battens, at Screws
+	Screws []measure.Length // along x, rising
+	Loose  bool             // flagged: an end may reach farther than StripReach, or it crosses none
 }
 
 // Strip is material ordered by the metre, for one wall.
@@ -141,10 +148,12 @@ type Zone struct {
 }
 
 // FixingCount is a stated count of fixings for one wall as drawn. Counts of
-// board screws (Board) recount from the screws, any go into the order.
+// board screws (Board) recount from the screws, those of a role's trims (Trim) too
+// if all of them are strips; any go into the order.
 type FixingCount struct {
 	Zone, Code, Colour         string
 	Board                      bool
+	Trim                       string // role of the trims it counts
 	Count, PreDrilled, Visible int
 }
 

@@ -399,7 +399,29 @@ var trimmed = []mutation{
 	{"trim through the horns of a sill", plain, func(j *Job, w *Wall) { w.sill(); w.trim(2310, 700, 2310, 1355) }, "P-R1 trim-opening"},
 	{"trim from the top of the horns", plain, func(j *Job, w *Wall) { w.sill(); w.trim(2310, 750, 2310, 1355) }, ""},
 	{"strip along a sill and its horns", plain, func(j *Job, w *Wall) { w.sill(); w.trim(2260, 700, 3140, 700) }, ""},
+	{"strip on battens", plain, func(j *Job, w *Wall) { w.strip(4) }, ""},
+	{"strip with a screw beside its batten", plain, func(j *Job, w *Wall) { w.strip(4).Screws[1] += mm(37.5) }, "P-R1 strip-screw"},
+	{"strip with a screw where no batten is", plain, func(j *Job, w *Wall) { w.strip(4).Screws[3] = mm(2080) }, "P-R1 strip-screw"},
+	{"strip with a screw above its battens", plain, func(j *Job, w *Wall) { t := w.strip(4); t.From.Z, t.To.Z = mm(1812), mm(1812) },
+		"P-R1 strip-screw;P-R1 strip-screw;P-R1 strip-screw;P-R1 strip-screw"},
+	{"strip 400 beyond its last screw", plain, func(j *Job, w *Wall) { w.strip(4).To.X = mm(2200) }, ""},
+	{"strip 401 beyond its last screw", plain, func(j *Job, w *Wall) { w.strip(4).To.X = mm(2201) }, "P-R1 strip-loose"},
+	{"strip 401 beyond its last screw, flagged", plain, func(j *Job, w *Wall) { t := w.strip(4); t.To.X, t.Loose = mm(2201), true }, ""},
+	{"strip without a screw", plain, func(j *Job, w *Wall) { w.strip(0).Screws = nil }, "P-R1 strip-loose"},
+	{"strip with a screw too many stated", plain, func(j *Job, w *Wall) { w.strip(5) }, "strip fixing-count"},
 	{"strip through a horn", plain, func(j *Job, w *Wall) { w.sill(); w.trim(2000, 720, 2270, 720) }, "P-R1 trim-opening"},
+}
+
+// strip makes the wall's first trim a strip along the base, fixed to its battens at
+// 37.5, 600, 1,200 and 1,800 and reaching 300 beyond the last, with that many screws
+// stated.
+func (w *Wall) strip(stated int) *Trim {
+	w.trim(0, 150, 2100, 150)
+	w.Limits.StripReach = mm(400)
+	w.Fixings = append(w.Fixings, FixingCount{Trim: "strip", Count: stated, Code: "SC80"}, FixingCount{Code: "SC80", Count: -stated})
+	t := &w.Trims[0]
+	t.Role, t.Strip, t.Screws = "strip", true, []measure.Length{mm(37.5), mm(600), mm(1200), mm(1800)}
+	return t
 }
 
 // trim says where the wall's first trim runs.

@@ -1,18 +1,79 @@
 package audit
 
-import "lapwright/engine/measure"
+import (
+	"maps"
+	"slices"
+
+	"lapwright/engine/measure"
+)
 
 // trims checks that none runs through an opening or the horns of a sill; along
-// their edge it may.
+// their edge it may. It checks what holds each strip, and recounts their screws.
 func (s *site) trims() {
+	over, mixed := map[string]int{}, map[string]bool{} // of a role: screws less those stated; whether some are no strips
 	for i := range s.w.Trims {
 		t := &s.w.Trims[i]
+		if t.Strip {
+			s.strip(t)
+			over[t.Role] += len(t.Screws)
+		} else {
+			mixed[t.Role] = true
+		}
 		for _, o := range s.w.Openings {
 			if t.through(o) {
 				s.r.add(t.Mark, "trim-opening", "from %v to %v it runs through the opening or sill at x %v, z %v", t.From, t.To, o.X, o.Z)
 			}
 		}
 	}
+	for _, f := range s.w.Fixings {
+		if f.Trim != "" {
+			over[f.Trim] -= f.Count
+		}
+	}
+	for _, role := range slices.Sorted(maps.Keys(over)) {
+		if n := over[role]; n != 0 && !mixed[role] {
+			s.r.add(role, "fixing-count", "%d fixings more than are stated", n)
+		}
+	}
+}
+
+// strip checks that a strip's screws stand on battens and near enough to its ends,
+// where no other of its code goes on.
+func (s *site) strip(t *Trim) {
+	for _, x := range t.Screws {
+		if !slices.ContainsFunc(s.w.Battens, func(b Batten) bool { return s.stands(t, x, &b) }) {
+			s.r.add(t.Mark, "strip-screw", "its screw at x %v stands on no batten", x)
+		}
+	}
+	n, reach := len(t.Screws), s.w.Limits.StripReach
+	if reach == 0 || t.Loose {
+		return
+	}
+	joined := func(end func(*Trim) measure.Point, at measure.Point) bool {
+		return slices.ContainsFunc(s.w.Trims, func(o Trim) bool { return o.Strip && o.Code == t.Code && end(&o) == at })
+	}
+	switch {
+	case n == 0:
+		s.r.add(t.Mark, "strip-loose", "nothing holds it")
+	case t.Screws[0]-t.From.X > reach && !joined(func(o *Trim) measure.Point { return o.To }, t.From),
+		t.To.X-t.Screws[n-1] > reach && !joined(func(o *Trim) measure.Point { return o.From }, t.To):
+		s.r.add(t.Mark, "strip-loose", "from x %v to %v it is held from %v to %v, more than %v from an end", t.From.X, t.To.X, t.Screws[0], t.Screws[n-1], reach)
+	}
+}
+
+// stands reports whether a strip's screw at x is in the strip and on a batten. A
+// batten is cut to the millimetre, and square under a slope.
+func (s *site) stands(t *Trim, x measure.Length, b *Batten) bool {
+	if x <= t.From.X || x >= t.To.X || 2*max(x-b.Centre, b.Centre-x) >= b.Width {
+		return false
+	}
+	near := measure.Millimetre
+	if t.From.Z != t.To.Z {
+		near = s.w.Limits.StripSlope
+	}
+	l := newLine(t.From, t.To)
+	z := l.at(x)
+	return b.Z.Lo-near <= z && z <= b.Z.Hi+near
 }
 
 // through reports whether an upright or a level trim has some length strictly

@@ -48,7 +48,7 @@ func (w Wall) Hold(tips []Tip, lines []Line) []Line {
 	cuts := w.rising()
 	for i := range tips {
 		t := &tips[i]
-		if w.held(t, lines) {
+		if w.Held(t, lines) {
 			continue
 		}
 		for _, gap := range []measure.Length{tipClear, 0} {
@@ -72,8 +72,8 @@ func (t *Tip) far() measure.Length {
 	return max(min((t.X-reach).UpTo(measure.Millimetre), t.Near-tipPast), t.Last)
 }
 
-// held reports whether one of the lines holds the tip.
-func (w *Wall) held(t *Tip, lines []Line) bool {
+// Held reports whether one of the lines holds the tip.
+func (w *Wall) Held(t *Tip, lines []Line) bool {
 	far := t.far()
 	for i := range lines {
 		l := &lines[i]

@@ -264,7 +264,7 @@ func TestFarthestPlace(t *testing.T) {
 		w, c := randomSlopes(r)
 		lines := w.Lines()
 		for _, tip := range c.tips() {
-			if w.held(&tip, lines) {
+			if w.Held(&tip, lines) {
 				continue
 			}
 			before := slices.Clone(lines)

@@ -92,52 +92,21 @@ func Along(length, centres measure.Length) (int, error) {
 	return int((length+centres-1)/centres) + 1, nil
 }
 
-// nearEnd is how near a strip's end a batten's middle serves for the end: half a
-// wide batten and a little (common practice).
-const nearEnd = 50 * measure.Millimetre
-
-// Across returns how many fixings a strip over run takes that can be fixed only
-// to battens, with their middles at the places given: at the outermost it
-// crosses, or at an end where one given stands beside it and none near within,
-// and at as many of those between as keep the centres; where battens stand
-// farther apart than those, at each; two at least. An end between two battens has
-// nothing to be fixed to. A run without length takes none; centres of 0 or less
+// Across returns where a strip is fixed that can be fixed only to the battens it
+// crosses, at the places given: to the outermost and to as many of those between as
+// keep the centres; where battens stand farther apart than those, to each. On a
+// single batten it has two fixings, none where it crosses none. Centres of 0 or less
 // mean every batten.
-func Across(run measure.Span, battens []measure.Length, centres measure.Length) int {
-	if run.Empty() {
-		return 0
+func Across(battens []measure.Length, centres measure.Length) []measure.Length {
+	places := slices.Compact(slices.Sorted(slices.Values(battens)))
+	if len(places) < 2 {
+		return append(places, places...)
 	}
-	var buffer [32]measure.Length
-	places := holding(buffer[:0], run, battens)
-	if len(places) == 0 {
-		return 2
-	}
-	n, at := 1, places[0]
+	out := places[:1]
 	for i := 1; i < len(places); i++ {
-		if last := i == len(places)-1; last || places[i+1]-at > centres {
-			n, at = n+1, places[i]
+		if last := i == len(places)-1; last || places[i+1]-out[len(out)-1] > centres {
+			out = append(out, places[i])
 		}
 	}
-	return max(2, n)
-}
-
-// holding adds to an empty list the places along a run at which battens hold it,
-// rising.
-func holding(places []measure.Length, run measure.Span, battens []measure.Length) []measure.Length {
-	before, after := false, false
-	for _, x := range battens {
-		if run.Holds(x) {
-			places = append(places, x)
-		}
-		before, after = before || x < run.Lo, after || x > run.Hi
-	}
-	slices.Sort(places)
-	places = slices.Compact(places)
-	if before && (len(places) == 0 || places[0]-run.Lo > nearEnd) {
-		places = slices.Insert(places, 0, run.Lo)
-	}
-	if after && (len(places) == 0 || run.Hi-places[len(places)-1] > nearEnd) {
-		places = append(places, run.Hi)
-	}
-	return places
+	return out
 }

@@ -149,32 +149,29 @@ func TestAlong(t *testing.T) {
 	}
 }
 
-// By hand: where a strip from 0 to 3,000 is fixed to the battens it crosses.
+// By hand: where a strip is fixed to the battens it crosses.
 func TestAcross(t *testing.T) {
-	grid := []measure.Length{mm(25), mm(600), mm(1200), mm(1800), mm(2400), mm(2975)}
+	at := func(places ...int64) (out []measure.Length) {
+		for _, x := range places {
+			out = append(out, mm(x))
+		}
+		return out
+	}
 	for _, test := range []struct {
 		name    string
-		run     measure.Span
 		battens []measure.Length
 		centres int64
-		want    int
+		want    []measure.Length
 	}{
-		{"a batten each 600 though 300 are asked", span(0, 3000), grid, 300, 6},
-		{"every batten", span(0, 3000), grid, 0, 6},
-		{"every other batten: 25, 1200, 2400, 2975", span(0, 3000), grid, 1200, 4},
-		{"a joint 275 from the next batten hangs free", span(-250, 3000), grid, 300, 6},
-		{"an end 51 from the next batten has one beside it", span(-26, 3000), append([]measure.Length{mm(-70)}, grid...), 300, 7},
-		{"no end 50 from the next batten", span(-25, 3000), append([]measure.Length{mm(-70)}, grid...), 300, 6},
-		{"joined on the batten at 1200: 25, 600, 1200", span(0, 1200), grid[:3], 300, 3},
-		{"no batten at all", span(700, 1100), nil, 300, 2},
-		{"over a head, jambs beside it: both ends and 600, 1200", span(300, 1500), grid, 300, 4},
-		{"between two battens: its ends", span(700, 1100), grid, 300, 2},
-		{"on one batten: two", span(580, 620), grid, 300, 2},
-		{"nothing", span(500, 500), grid, 300, 0},
-		{"a joint and a grid batten in one place", span(0, 3000), append([]measure.Length{mm(600)}, grid...), 300, 6},
+		{"a batten each 600 though 300 are asked", at(25, 600, 1200, 1800, 2400, 2975), 300, at(25, 600, 1200, 1800, 2400, 2975)},
+		{"every batten", at(25, 100, 600), 0, at(25, 100, 600)},
+		{"every other batten", at(25, 600, 1200, 1800, 2400, 2975), 1200, at(25, 1200, 2400, 2975)},
+		{"in any order, a joint and a grid batten in one place", at(1200, 600, 25, 600), 300, at(25, 600, 1200)},
+		{"on one batten: two", at(600), 300, at(600, 600)},
+		{"on none: none", nil, 300, nil},
 	} {
-		if got := Across(test.run, test.battens, mm(test.centres)); got != test.want {
-			t.Errorf("%s: got %d, want %d", test.name, got, test.want)
+		if got := Across(test.battens, mm(test.centres)); !slices.Equal(got, test.want) {
+			t.Errorf("%s: got %v, want %v", test.name, got, test.want)
 		}
 	}
 }
@@ -185,17 +182,12 @@ func TestAcross(t *testing.T) {
 func TestAcrossIsFewest(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 22))
 	for range 4000 {
-		run := span(0, 200+r.Int64N(1500))
-		battens := []measure.Length{0, run.Hi}
-		for range r.IntN(7) {
-			battens = append(battens, mm(r.Int64N(int64(run.Hi/mm(1)))))
+		battens := []measure.Length{0}
+		for range 1 + r.IntN(8) {
+			battens = append(battens, mm(1+r.Int64N(1500)))
 		}
 		centres := mm(100 + r.Int64N(700))
 		places := slices.Compact(slices.Sorted(slices.Values(battens)))
-		for places[1] <= nearEnd && len(places) > 2 { // an end that a batten is near is that batten's
-			places = slices.Delete(places, 1, 2)
-		}
-		battens = places
 		want := len(places)
 		for chosen := range 1 << len(places) {
 			last, n, ok := 0, 1, chosen&1 == 1 && chosen>>(len(places)-1) == 1
@@ -209,8 +201,8 @@ func TestAcrossIsFewest(t *testing.T) {
 				want = min(want, n)
 			}
 		}
-		if got := Across(run, battens, centres); got != want {
-			t.Fatalf("battens %v at %v: got %d, want %d", places, centres, got, want)
+		if got := Across(battens, centres); len(got) != want {
+			t.Fatalf("battens %v at %v: got %v, want %d", places, centres, got, want)
 		}
 	}
 }

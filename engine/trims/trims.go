@@ -239,10 +239,11 @@ func (o Opening) lines() []Line {
 	}
 	out = append(out, upright(role, at("left jamb"), o.X.Lo, jamb), upright(role, at("right jamb"), o.X.Hi, jamb))
 	if !o.AtTop {
-		out = append(out, level(Starter, at("head"), o.X, o.Z.Hi), level(VentStrip, at("head"), o.X, o.Z.Hi))
+		over := o.Z.Hi + o.Gap // where the boards begin that they carry and close
+		out = append(out, level(Starter, at("head"), o.X, over), level(VentStrip, at("head"), o.X, over))
 	}
 	if !o.AtBase {
-		out = append(out, level(VentStrip, at("sill"), sill, o.Z.Lo))
+		out = append(out, level(VentStrip, at("sill"), sill, o.Z.Lo-o.Gap))
 	}
 	if o.Lined {
 		out = append(out, upright(FrameTrim, at("left jamb"), o.X.Lo, frame), upright(FrameTrim, at("right jamb"), o.X.Hi, frame))

@@ -72,6 +72,7 @@ func TestLines(t *testing.T) {
 			starter, w head: 1000,2100 to 2000,2100
 			vent strip, w head: 1000,2100 to 2000,2100
 			vent strip, w sill: 1000,900 to 2000,900`},
+		// Boards keep 10 to the window, and the strips lie where they begin and end.
 		// Horns 50 wide and high fill 850 to 900 and 2,100 to 2,150 from 1,050 to
 		// 1,100. Boards keep 10 above them: the jambs' trims begin at 1,110, and boards
 		// that start at 1,000 end beside the horns up to there.
@@ -87,9 +88,9 @@ func TestLines(t *testing.T) {
 			edge trim, w right horn: 2150,1000 to 2150,1110
 			edge trim, w left jamb: 900,1110 to 900,2250
 			edge trim, w right jamb: 2100,1110 to 2100,2250
-			starter, w head: 900,2250 to 2100,2250
-			vent strip, w head: 900,2250 to 2100,2250
-			vent strip, w sill: 850,1050 to 2150,1050`},
+			starter, w head: 900,2260 to 2100,2260
+			vent strip, w head: 900,2260 to 2100,2260
+			vent strip, w sill: 850,1040 to 2150,1040`},
 		// The second window's left horn, 1,960 to 2,010 by 1,500 to 1,550, reaches past
 		// the first one's right jamb, where no board ends beside it: the jamb's trim
 		// stops below and goes on above. The right horn passes the wall's end.
@@ -111,7 +112,7 @@ func TestLines(t *testing.T) {
 			vent strip, v sill: 1000,900 to 2000,900
 			edge trim, w left jamb: 2010,1560 to 2010,2400
 			edge trim, w right jamb: 3990,1560 to 3990,2400
-			vent strip, w sill: 2000,1500 to 4040,1500`},
+			vent strip, w sill: 2000,1490 to 4040,1490`},
 		{"jambs that run down to the next course", with(func(w *Wall) {
 			w.Openings = []Opening{{Name: "w", X: span(1000, 2000), Z: span(900, 2400), Down: mm(45), AtTop: true}}
 		}), `
