@@ -136,16 +136,17 @@ type Piece struct {
 	Left       End
 	Right      End
 	Ripped     bool
-	Fragile    bool     // a strip thinner than the least
-	Short      bool     // shorter than the least piece
-	Relaxed    bool     // no layout keeps the joint rules in its run
-	OffGrid    bool     // it butts on a batten off the grid, flagged
-	Packed     bool     // its cut top edge wants a packer behind
-	FootPacked bool     // its lower edge, cut to a slope below, wants packers on battens
-	Bare       []int    // indices in Battens that it crosses and cannot be fixed to, each flagged but where the next ones are near enough
-	Few        bool     // held by fewer than two fixings, flagged
-	Loose      bool     // a square end reaches too far beyond its last fixing, flagged
-	Unfixed    []string // in words why it cannot be fixed like the others, each flagged
+	Fragile    bool           // a strip thinner than the least
+	Short      bool           // shorter than the least piece
+	Relaxed    bool           // no layout keeps the joint rules in its run
+	OffGrid    bool           // it butts on a batten off the grid, flagged
+	Packed     bool           // its cut top edge wants a packer behind
+	Packer     measure.Length // what its visible fixings stand off the batten there, at most
+	FootPacked bool           // its lower edge, cut to a slope below, wants packers on battens
+	Bare       []int          // indices in Battens that it crosses and cannot be fixed to, each flagged but where the next ones are near enough
+	Few        bool           // held by fewer than two fixings, flagged
+	Loose      bool           // a square end reaches too far beyond its last fixing, flagged
+	Unfixed    []string       // in words why it cannot be fixed like the others, each flagged
 	Colour     string
 	Code       string
 	Quantity   int

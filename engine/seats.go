@@ -161,7 +161,11 @@ func (t *takeoff) flagPacked() {
 		w := &t.result.Walls[i]
 		for _, c := range w.Screws {
 			if w.Pieces[c.Piece].Packed && c.Visible {
-				most = max(most, t.standOff(w, c))
+				off := t.standOff(w, c)
+				most = max(most, off)
+				if p := &w.Pieces[c.Piece]; off >= packerLeast {
+					p.Packer = max(p.Packer, off)
+				}
 				n += w.Quantity
 			}
 		}
@@ -182,7 +186,7 @@ func (t *takeoff) flagPacked() {
 			break
 		}
 	}
-	t.result.Flags = append(t.result.Flags, Flag{Severity: Note, Code: "screw-packed", Do: do,
+	t.result.Flags = append(t.result.Flags, Flag{Severity: Note, Code: "screw-packed", Do: do + "; neither is ordered",
 		What: fmt.Sprintf("%s below a cut upper edge, where the board is up to %v mm off its batten and is packed", plural(n, "visible screw")+stand, most.Nearest(measure.Millimetre))})
 }
 

@@ -117,11 +117,21 @@ func TestScrewLines(t *testing.T) {
 		{X: mmOf(2379), Piece: 0, Batten: 3, Kind: "joint"}, {X: mmOf(2426), Piece: 1, Batten: 3, Kind: "joint"},
 		{X: mmOf(1815), Piece: 0, Batten: 4, Kind: "field"}, {X: mmOf(25), Piece: 0, Batten: 0, Kind: "field"},
 	}
+	// A slope of 1 in 1 from 0, 150: at 100 it is at 250, 28 above one screw, and at
+	// 150 at 300, 45 above another.
+	w.Pieces = append(w.Pieces, engine.Piece{Course: 1, Outline: measure.Polygon{{X: 0, Z: mmOf(150)}, {X: mmOf(1000), Z: mmOf(150)}, {X: mmOf(1000), Z: mmOf(330)}, {X: mmOf(180), Z: mmOf(330)}}})
+	raked := len(w.Pieces) - 1
+	w.Screws = append(w.Screws, engine.Screw{X: mmOf(100), Z: mmOf(222), Piece: raked, Batten: 0, Kind: "rake"},
+		engine.Screw{X: mmOf(150), Z: mmOf(255), Piece: raked, Batten: 0, Kind: "rake"})
 	said := strings.Join(screwLines(&w, mmOf(20)), "\n")
-	for _, want := range []string{"20 mm below the board's top edge", "one each side, 20 to 25 mm from the boards' ends", "to one side of it, up to 15 mm", "(1 screw)"} {
+	for _, want := range []string{"20 mm below the board's top edge", "At a sloped cut: 28 to 45 mm below it, measured upright", "one each side, 20 to 25 mm from the boards' ends", "to one side of it, up to 15 mm", "(1 screw)"} {
 		if !strings.Contains(said, want) {
 			t.Errorf("%q is not said:\n%s", want, said)
 		}
+	}
+	w.Pieces[0].Packed, w.Pieces[0].Packer = true, measure.MM(4)
+	if said := strings.Join(careLines(&w), "\n"); !strings.Contains(said, "pack it out behind, by up to 4 mm, and take screws as much longer there, so that") {
+		t.Errorf("the packer's thickness is not said:\n%s", said)
 	}
 	if got := screwLines(&engine.WallResult{}, mmOf(20)); got != nil {
 		t.Errorf("without screws: %v", got)

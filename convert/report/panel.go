@@ -107,7 +107,7 @@ func screwLines(w *engine.WallResult, edge measure.Length) []string {
 		return nil
 	}
 	out := []string{fmt.Sprintf("Screws: one in each batten, at its centre, %v mm below the board's top edge; never through the board below.", edge)}
-	ends, beside, most := map[measure.Length]bool{}, 0, measure.Length(0)
+	ends, rakes, beside, most := map[measure.Length]bool{}, map[measure.Length]bool{}, 0, measure.Length(0)
 	for _, s := range w.Screws {
 		if s.Piece >= len(w.Pieces) || s.Batten >= len(w.Battens) || len(w.Pieces[s.Piece].Outline) == 0 {
 			continue
@@ -117,6 +117,8 @@ func screwLines(w *engine.WallResult, edge measure.Length) []string {
 		switch {
 		case s.Kind == "joint":
 			ends[min(s.X-xs.Lo, xs.Hi-s.X).Nearest(measure.Millimetre)] = true
+		case s.Kind == "rake":
+			rakes[(topAt(w.Pieces[s.Piece].Outline, s.X) - s.Z).Nearest(measure.Millimetre)] = true
 		case s.Kind == "field" && off != 0:
 			beside, most = beside+1, max(most, off, -off)
 		}
@@ -124,10 +126,25 @@ func screwLines(w *engine.WallResult, edge measure.Length) []string {
 	if len(ends) > 0 {
 		out = append(out, "At a joint: two screws in the wide batten, one each side, "+spread(ends)+" mm from the boards' ends.")
 	}
+	if len(rakes) > 0 {
+		out = append(out, fmt.Sprintf("At a sloped cut: %s mm below it, measured upright in the middle of the batten: at least %v mm square to the cut, and lower where the batten's own end would be near.", spread(rakes), edge))
+	}
 	if beside > 0 {
 		out = append(out, fmt.Sprintf("Where a joint or an end of the next course falls on the batten, the screw is set to one side of it, up to %v mm off the batten's centre, so that the board above hides it (%s).", most.Nearest(measure.Millimetre), plural(beside, "screw")))
 	}
 	return out
+}
+
+// topAt returns the height of an outline's upper edge at x.
+func topAt(outline measure.Polygon, x measure.Length) measure.Length {
+	top := outline[0].Z
+	for i, a := range outline {
+		b := outline[(i+1)%len(outline)]
+		if b.X < a.X && b.X <= x && x <= a.X { // the board lies to the left of its edges, anticlockwise
+			top = measure.Segment{A: b, B: a}.At(x)
+		}
+	}
+	return top
 }
 
 // spread writes the least and the greatest of some lengths.
@@ -147,7 +164,15 @@ func careLines(w *engine.WallResult) []string {
 		out = append(out, "Notches ("+notched+"): drill the inside corners first, saw up to the hole, never overcut.")
 	}
 	if s := marksOf(w, func(p *engine.Piece) bool { return p.Packed }); s != "" {
-		out = append(out, "Cut top edge ("+s+"): pack it out behind, so that the board stands at the same slope.")
+		var most measure.Length
+		for i := range w.Pieces {
+			most = max(most, w.Pieces[i].Packer)
+		}
+		text := "Cut top edge (" + s + "): pack it out behind"
+		if most > 0 {
+			text += fmt.Sprintf(", by up to %v mm, and take screws as much longer there", most.Nearest(measure.Millimetre))
+		}
+		out = append(out, text+", so that the board stands at the same slope.")
 	}
 	if s := marksOf(w, func(p *engine.Piece) bool { return p.FootPacked }); s != "" {
 		out = append(out, "Cut to the slope below ("+s+"): no starter lies there; with the flashing up, pack the lower edge on each batten above the board below, so that the board stands at the same slope.")
