@@ -33,9 +33,10 @@ type pricer struct {
 	act      []int   // lengths in play, rising index
 	u        []int64 // values of act
 	aw       []int64
-	ab       []int   // copies of act
-	f        []int64 // (len(act)+1) * columns
-	exact    bool    // the table is exact: no search can fail
+	ab       []int    // copies of act
+	f        []int64  // (len(act)+1) * columns
+	space    *[]int64 // where f stands; a subproblem's pricer takes over its parent's
+	exact    bool     // the table is exact: no search can fail
 
 	block []lengthSet // lengths that clash with what is chosen, by number of choices
 	level int         // choices made
@@ -73,7 +74,7 @@ const (
 )
 
 func newPricer(w, limit []int64, m *meter) *pricer {
-	p := &pricer{w: w, limit: limit, meter: m, order: make([]int, len(w))}
+	p := &pricer{w: w, limit: limit, meter: m, order: make([]int, len(w)), space: new([]int64)}
 	for i := range p.order {
 		p.order[i] = i
 	}
@@ -103,11 +104,11 @@ func (p *pricer) prepare(u []int64, c int64) {
 	p.exact = p.shift == 0 && p.clash == nil && len(p.odds) == 0 && len(p.gates) == 0
 	p.width = int(c>>p.shift) + 1
 	p.raster()
-	if need := (m + 1) * p.columns(); cap(p.f) < need {
-		p.f = make([]int64, need)
-	} else {
-		p.f = p.f[:need]
+	need := (m + 1) * p.columns()
+	if len(*p.space) < need {
+		*p.space = make([]int64, need+need/4) // subproblems have a few lengths more
 	}
+	p.f = (*p.space)[:need]
 	clear(p.row(m))
 	for k := m - 1; k >= 0; k-- {
 		p.layer(k)

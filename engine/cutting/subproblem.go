@@ -11,7 +11,7 @@ func (g *master) fork() *master {
 	c.limits = slices.Clone(g.limits)
 	c.d, c.t = slices.Clone(g.d), g.t.clone()
 	p := *g.p
-	p.limit, p.f = slices.Clone(g.p.limit), nil
+	p.limit, p.space = slices.Clone(g.p.limit), new([]int64)
 	c.p = &p
 	c.t.factor()
 	return &c
@@ -23,7 +23,7 @@ func (g *master) child(n *branchNode) *master {
 	c := &master{tops: make([]int64, len(g.bars)), trueLP: g.trueLP, w: g.w, d: slices.Clone(g.d), bars: g.bars, row: g.row, parts: g.parts, caprow: g.caprow,
 		limits: g.limits, odds: slices.Clone(g.odds), scale: g.scale, dear: g.dear, meter: g.meter, width: g.width, u: make([]int64, len(g.w)+1)}
 	c.t = g.t.clone()
-	c.p = &pricer{clash: cloneSets(g.p.clash, len(g.w)+1), limit: slices.Clone(g.p.limit), meter: g.meter, f: g.p.f, gates: g.p.gates, of: g.p.of}
+	c.p = &pricer{clash: cloneSets(g.p.clash, len(g.w)+1), limit: slices.Clone(g.p.limit), meter: g.meter, space: g.p.space, gates: g.p.gates, of: g.p.of}
 	if n.together {
 		return c.join(n.i, n.j)
 	}
@@ -54,7 +54,7 @@ func (c *master) forbid(i, j int) {
 // setPricer renews what the pricer derives from lengths.
 func (c *master) setPricer() {
 	p := newPricer(c.w, c.p.limit, c.meter)
-	p.clash, p.f, p.gates = c.p.clash[:len(c.w)], c.p.f, c.p.gates
+	p.clash, p.space, p.gates = c.p.clash[:len(c.w)], c.p.space, c.p.gates
 	p.of, p.odds, p.count = c.p.of, c.odds, make([]int, len(c.odds))
 	c.p = p
 	c.u = make([]int64, len(c.w))

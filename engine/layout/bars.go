@@ -25,7 +25,7 @@ func (m *model) cut(ctx context.Context, cuts [][]int32, effort int64) (*solutio
 		out.boards = append(out.boards, b)
 	}
 	m.tally(out)
-	return out, plan.Bound / factor, nil
+	return out, m.payable(plan.Bound / factor), nil
 }
 
 // bars states the cutting of a layout for the bare solver. Boards on hand cost

@@ -118,7 +118,7 @@ func (a *master) tolls() [][]float64 {
 // Dantzig-Wolfe decomposition, Int. Trans. Operational Research 4 (1997)
 // 151-162), then from the present ones.
 func (a *master) priceOut() bool {
-	return a.bound > 0 && a.priceAt(calmness) || a.priceAt(0)
+	return len(a.calm) > 0 && a.priceAt(calmness) || a.priceAt(0)
 }
 
 func (a *master) priceAt(calm float64) bool {
@@ -128,7 +128,7 @@ func (a *master) priceAt(calm float64) bool {
 	a.extend()
 	tolls := a.tolls()
 	if b := a.lagrange(tolls); b > a.bound {
-		a.bound = b
+		a.bound, a.plain = b, false
 		a.calm = append(a.calm[:0], a.price...)
 		a.calmToll = append(a.calmToll[:0], a.toll...)
 	}
@@ -170,14 +170,14 @@ func (a *master) lagrange(tolls [][]float64) float64 {
 	sum := 0.0
 	for k, x := range a.m.kinds {
 		if a.kindRow[k] != none {
-			sum -= float64(x.hand) * a.table.best[x.cap]
-		} else if b := a.table.best[x.cap]; b > 0 {
+			sum -= float64(x.hand) * a.table.best(x.cap)
+		} else if b := a.table.best(x.cap); b > 0 {
 			scale = min(scale, float64(x.cost)/a.unit/b)
 		}
 	}
 	closed := make([]float64, len(a.m.lens))
 	for i, l := range a.m.lens {
-		closed[i] = a.table.best[l]
+		closed[i] = a.table.best(l)
 	}
 	for i, n := range a.need {
 		sum += n * closed[i]
@@ -197,7 +197,7 @@ func (a *master) lagrange(tolls [][]float64) float64 {
 func (a *master) extend() {
 	for i := range a.price {
 		if a.lenRow[i] == none {
-			a.price[i] = a.table.best[a.m.lens[i]]
+			a.price[i] = a.table.best(a.m.lens[i])
 		}
 	}
 }
@@ -263,7 +263,7 @@ func (a *master) pricePatterns() bool {
 		cost := a.boardCost(k)
 		for _, id := range a.rowLens {
 			if w := a.m.lens[id]; w <= x.cap {
-				if g := a.price[id] + a.table.best[x.cap-w] - cost; g > -0.05 {
+				if g := a.price[id] + a.table.best(x.cap-w) - cost; g > -0.05 {
 					list = append(list, found{g, k, id})
 				}
 			}
@@ -274,7 +274,7 @@ func (a *master) pricePatterns() bool {
 	})
 	added := 0
 	for _, f := range list {
-		parts := a.table.filling(a.m.kinds[f.kind].cap-a.m.lens[f.id], a.m.lens, []int32{f.id})
+		parts := a.table.filling(a.m.kinds[f.kind].cap-a.m.lens[f.id], []int32{f.id})
 		if a.worth(parts) > a.boardCost(f.kind)+1e-7 && a.addPattern(f.kind, parts) {
 			if added++; added >= 20 {
 				break

@@ -125,7 +125,7 @@ func TestRounded(t *testing.T) {
 		vary(rng, &p)
 		s := &solver{ctx: context.Background(), m: newModel(p)}
 		s.begin()
-		a := fixedMaster(s.m, s.m.demand(s.hand.cuts))
+		a := fixedMaster(s.m, s.m.demand(s.hand.cuts), &table[float64]{})
 		a.generate(s.ctx, 1<<22)
 		out := s.m.rounded(s.hand.cuts, a)
 		if got, want := cutPieces(s.m, out.boards), s.m.demand(s.hand.cuts); !reflect.DeepEqual(got, want) {

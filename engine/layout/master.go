@@ -43,7 +43,7 @@ type master struct {
 
 	unit     float64 // cost of the best kind: the master counts boards of it
 	grain    float64 // plans cost whole multiples of it
-	table    table[float64]
+	table    *table[float64]
 	need     []float64 // pieces wanted of a length besides those of the types
 	price    []float64 // by length number
 	work     int64
@@ -53,18 +53,15 @@ type master struct {
 	ids      []int32
 	list     []candidate
 	bound    float64 // that bound in floating point, a guide only
+	plain    bool    // it is still that of prices by length
 }
 
 // newMaster starts from a solution, whose segmentations and patterns are the
 // first columns.
 func newMaster(m *model, hands []*solution) *master {
 	a := &master{m: m, lenRow: make([]int32, len(m.lens)), known: map[string]bool{},
-		price: make([]float64, len(m.lens)), unit: float64(m.kinds[m.best].cost)}
-	grain := int64(0)
-	for _, k := range m.kinds {
-		grain = gcd(grain, k.cost)
-	}
-	a.grain = float64(grain) / a.unit
+		price: make([]float64, len(m.lens)), unit: float64(m.kinds[m.best].cost), table: &table[float64]{}}
+	a.grain = float64(m.grain()) / a.unit
 	a.classes, a.types, a.typeOf = m.classify()
 	for i := range a.lenRow {
 		a.lenRow[i] = none
@@ -73,13 +70,15 @@ func newMaster(m *model, hands []*solution) *master {
 	for _, h := range hands {
 		a.feed(h)
 	}
+	a.byLength()
 	return a
 }
 
-// fixedMaster is a master without runs, for given numbers of pieces.
-func fixedMaster(m *model, demand []int32) *master {
+// fixedMaster is a master without runs, for given numbers of pieces. The table
+// is space to work in.
+func fixedMaster(m *model, demand []int32, t *table[float64]) *master {
 	a := &master{m: m, lenRow: make([]int32, len(m.lens)), known: map[string]bool{}, need: make([]float64, len(m.lens)),
-		price: make([]float64, len(m.lens)), unit: float64(m.kinds[m.best].cost), grain: 1e-9}
+		price: make([]float64, len(m.lens)), unit: float64(m.kinds[m.best].cost), grain: 1e-9, table: t}
 	for id, n := range demand {
 		a.lenRow[id] = none
 		a.need[id] = float64(n)
@@ -210,6 +209,26 @@ func (a *master) feed(h *solution) {
 	for _, b := range h.boards {
 		a.addPattern(b.kind, b.parts)
 	}
+}
+
+// byLength takes prices in proportion to length as the first that have a bound:
+// the duals swing less if they are smoothed from the start.
+func (a *master) byLength() {
+	k := a.m.kinds[a.m.best]
+	share := float64(k.cost) / a.unit / float64(k.cap)
+	for i, l := range a.m.lens {
+		a.price[i] = float64(l) * share
+	}
+	for t := range a.types {
+		c, _ := cheapest(a.types[t].shape, a.price, nil)
+		a.bound += c * float64(a.types[t].qty)
+	}
+	for _, x := range a.m.kinds {
+		if x.hand >= 0 {
+			a.bound -= float64(x.hand) * float64(x.cap) * share
+		}
+	}
+	a.calm, a.plain = append(a.calm, a.price...), true
 }
 
 func segKey(t int, cuts []int32) string {

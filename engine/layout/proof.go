@@ -39,7 +39,7 @@ func (a *master) prove(p proof) (boards int, cost int64) {
 	a.work += t.fill(a.m.lens, p.values, a.m.most)
 	values := make([]int64, len(a.m.lens))
 	for i, l := range a.m.lens {
-		values[i] = t.best[l]
+		values[i] = t.best(l)
 	}
 	tolls := make([][]int64, len(a.types))
 	for i := range a.types {
@@ -58,17 +58,17 @@ func (a *master) prove(p proof) (boards int, cost int64) {
 	}
 	for _, k := range a.m.kinds {
 		if k.hand >= 0 {
-			sum.Sub(sum, product(t.best[k.cap], int64(k.hand)))
+			sum.Sub(sum, product(t.best(k.cap), int64(k.hand)))
 		}
 	}
-	return a.m.share(sum, t.best)
+	return a.m.share(sum, &t)
 }
 
 func product(a, b int64) *big.Int { return new(big.Int).Mul(big.NewInt(a), big.NewInt(b)) }
 
 // share turns a total worth into boards and cost: no board bought is worth
 // more than the best of any kind, and a cost unit buys at most the best ratio.
-func (m *model) share(sum *big.Int, best []int64) (boards int, cost int64) {
+func (m *model) share(sum *big.Int, t *table[int64]) (boards int, cost int64) {
 	if sum.Sign() <= 0 {
 		return 0, 0
 	}
@@ -77,9 +77,10 @@ func (m *model) share(sum *big.Int, best []int64) (boards int, cost int64) {
 		if k.hand >= 0 {
 			continue
 		}
-		most = max(most, best[k.cap])
-		if best[k.cap] > 0 {
-			c := ceilBig(new(big.Int).Mul(sum, big.NewInt(k.cost)), best[k.cap])
+		best := t.best(k.cap)
+		most = max(most, best)
+		if best > 0 {
+			c := ceilBig(new(big.Int).Mul(sum, big.NewInt(k.cost)), best)
 			if cost == 0 || c < cost {
 				cost = c
 			}
@@ -92,7 +93,20 @@ func (m *model) share(sum *big.Int, best []int64) (boards int, cost int64) {
 	if n, c := m.onlyKind(); n == 1 {
 		cost = int64(boards) * c
 	}
-	return boards, cost
+	return boards, m.payable(cost)
+}
+
+// payable is the least that boards can cost from cost on: a multiple of what
+// divides all prices.
+func (m *model) payable(cost int64) int64 { return ceilDiv(cost, m.grain()) * m.grain() }
+
+// grain is the greatest divisor of all prices.
+func (m *model) grain() int64 {
+	g := int64(0)
+	for _, k := range m.kinds {
+		g = gcd(g, k.cost)
+	}
+	return g
 }
 
 // onlyKind returns how many kinds can be bought, and the cost of the last.

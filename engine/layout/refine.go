@@ -18,13 +18,14 @@ type refiner struct {
 	shift  []float64   // by which a move changes it
 	mean   []float64   // planes weighted by how near they are to the greatest
 	pool   []cuttingColumn
+	table  *table[float64]
 }
 
 // mostPlanes is how many planes are kept; the oldest go first.
 const mostPlanes = 24
 
 func newRefiner(w *walker, g *master) *refiner {
-	r := &refiner{walker: w, pool: g.pats[:len(g.pats):len(g.pats)], mean: make([]float64, len(w.m.lens))}
+	r := &refiner{walker: w, pool: g.pats[:len(g.pats):len(g.pats)], mean: make([]float64, len(w.m.lens)), table: g.table}
 	g.settle()
 	r.plane(g.price)
 	return r
@@ -47,7 +48,7 @@ func (r *refiner) plane(values []float64) {
 // relax solves the linear program for the present layout, adds its plane and
 // returns it.
 func (r *refiner) relax(ctx context.Context, limit int64) *master {
-	a := fixedMaster(r.m, r.m.demand(r.st.cuts))
+	a := fixedMaster(r.m, r.m.demand(r.st.cuts), r.table)
 	for _, p := range r.pool {
 		a.addPattern(p.kind, p.parts)
 	}

@@ -63,13 +63,14 @@ type budget struct {
 	rounds  int   // of the refiner
 	steps   int   // of the refiner in a round
 	polish  int   // of the annealer
+	join    int   // of the annealer, where a pool was laid in groups
 	thin    int   // of the annealer, to remove joints
 }
 
 func budgetOf(e Effort) budget {
 	switch e {
 	case Quick:
-		return budget{master: 3_000, tries: 1, moves: 8, rounds: 1, steps: 6, polish: 5}
+		return budget{master: 4_000, tries: 1, moves: 16, join: 5, thin: 4}
 	case Thorough:
 		return budget{master: 20_000_000, cutting: 300_000, tries: 12, moves: 500, rounds: 24, steps: 300, polish: 1000, thin: 1000}
 	}
@@ -98,7 +99,7 @@ func (s *solver) begin() {
 		s.size += len(cuts) + 1
 	}
 	b, c := s.m.quickBounds()
-	s.boards, s.cost = int64(b), c
+	s.boards, s.cost = int64(b), s.m.payable(c)
 }
 
 func (s *solver) done() bool { return s.best.cost <= s.cost || s.ctx.Err() != nil }
@@ -108,12 +109,14 @@ func (s *solver) search() {
 	s.g = newMaster(s.m, s.hands)
 	s.g.addCovers(s.best)
 	s.g.generate(s.ctx, s.e.master*int64(s.size))
-	b, c := s.g.prove(s.g.proof())
-	s.boards, s.cost = max(s.boards, int64(b)), max(s.cost, c)
+	if !s.g.plain { // the simple bounds say as much
+		b, c := s.g.prove(s.g.proof())
+		s.boards, s.cost = max(s.boards, int64(b)), max(s.cost, c)
+	}
 	for k := 0; k < s.e.tries && !s.done(); k++ {
 		s.attempt(s.seed + uint64(k))
 	}
-	if !s.done() {
+	if s.e.polish > 0 && !s.done() {
 		s.polish(func(a *annealer) { a.anneal(s.e.polish*s.size, polishHot, polishCold) })
 	}
 	if s.e.thin > 0 {

@@ -50,7 +50,7 @@ func (s *solver) split() {
 		s.e.cutting /= 8 // the groups are cut well already
 		s.try(joined.cuts)
 	default: // what the groups left over meets here
-		s.polish(func(a *annealer) { a.anneal(s.e.polish*s.size, polishHot, polishCold) })
+		s.polish(func(a *annealer) { a.anneal(s.e.join*s.size, polishHot, polishCold) })
 	}
 }
 
@@ -130,7 +130,7 @@ func newProver(m *model) *prover {
 
 // hear takes over the duals of a group's master.
 func (b *prover) hear(g *solver, walls []int) {
-	if g.g == nil || len(g.g.calm) == 0 {
+	if g.g == nil {
 		return
 	}
 	a := g.g
@@ -139,7 +139,7 @@ func (b *prover) hear(g *solver, walls []int) {
 	t.fill(g.m.lens, a.price, g.m.most)
 	b.groups++
 	for id, l := range b.a.m.lens {
-		b.sum[id] += t.best[min(l*b.a.m.unit/g.m.unit, g.m.most)]
+		b.sum[id] += t.best(min(l*b.a.m.unit/g.m.unit, g.m.most))
 	}
 	for i, c := range a.active {
 		if a.toll[i] <= 0 {
