@@ -36,9 +36,10 @@ type Shape struct {
 
 // bar is boards that are cut alike.
 type bar struct {
-	rows  []engine.CutRow
-	lines []string // the shapes, and the marks where there are several boards
-	words int      // boards and marks
+	rows   []engine.CutRow
+	pieces []segment
+	lines  []string // what had no room in the bar, the shapes, and the marks where there are several boards
+	words  int      // boards and marks
 }
 
 // sawyer draws bars to one scale.
@@ -59,11 +60,7 @@ func (b bar) high() int {
 // listed. Pieces of which shapes holds the mark are drawn in outline. A leftover
 // of at least keep is worth keeping.
 func (d *Drawer) Bars(rows []engine.CutRow, keep measure.Length, shapes map[string]Shape) ([]Picture, error) {
-	longest := measure.Length(1)
-	for _, r := range rows {
-		longest = max(longest, r.Stock)
-	}
-	w := sawyer{d, float64(barWide-barLeft-barRight) / float64(longest), keep, shapes}
+	w := newSawyer(d, rows, keep, shapes)
 	var out []Picture
 	for bars := w.alike(rows); len(bars) > 0; {
 		n, high := 0, barHead+10
@@ -78,6 +75,15 @@ func (d *Drawer) Bars(rows []engine.CutRow, keep measure.Length, shapes map[stri
 		out, bars = append(out, pic), bars[n:]
 	}
 	return out, nil
+}
+
+// newSawyer draws rows so large that the longest board fills the width.
+func newSawyer(d *Drawer, rows []engine.CutRow, keep measure.Length, shapes map[string]Shape) sawyer {
+	longest := measure.Length(1)
+	for _, r := range rows {
+		longest = max(longest, r.Stock)
+	}
+	return sawyer{d, float64(barWide-barLeft-barRight) / float64(longest), keep, shapes}
 }
 
 func (d sawyer) barPage(bars []bar, high int) (Picture, error) {
@@ -114,7 +120,8 @@ func (d sawyer) alike(rows []engine.CutRow) []bar {
 	}
 	for i := range out {
 		b := &out[i]
-		if words := d.shapeWords(b.rows[0], len(b.rows) > 1); len(words) > 0 {
+		b.pieces = d.segments(b.rows[0], len(b.rows) > 1)
+		if words := d.pieceWords(b); len(words) > 0 {
 			b.lines = d.fold(words, barMarks, barWide-barLeft-20)
 		}
 		if words := boardWords(b.rows); len(words) > 0 {
@@ -144,34 +151,6 @@ func (d sawyer) cutting(r engine.CutRow) string {
 		}
 	}
 	return string(key)
-}
-
-// shapeWords says how the pieces of a board are to be sawn: by their marks, or
-// by their place where boards share a bar.
-func (d sawyer) shapeWords(r engine.CutRow, shared bool) []string {
-	var out []string
-	for i, c := range r.Cuts {
-		for k, m := range c.Marks {
-			s, ok := d.shapes[m]
-			if !ok || s.Words == "" {
-				continue
-			}
-			name := m
-			switch {
-			case shared && len(r.Cuts) == 1 && len(c.Marks) == 1:
-				name = "each"
-			case shared && len(c.Marks) > 1:
-				name = fmt.Sprintf("piece %d, %s one", i+1, [...]string{"first", "second", "further"}[min(k, 2)])
-			case shared:
-				name = fmt.Sprintf("piece %d", i+1)
-			}
-			out = append(out, name+": "+s.Words+";")
-		}
-	}
-	if n := len(out); n > 0 {
-		out[n-1] = strings.TrimSuffix(out[n-1], ";") + "."
-	}
-	return out
 }
 
 // boardWords says of each board which pieces come from it, where a bar stands
@@ -239,22 +218,9 @@ func (d sawyer) bar(b bar, y float64) {
 	d.text(s, 10, middle, atStart, name)
 	d.text(textSize{24, false}, 200, middle, atStart, fmt.Sprintf("x %d", n))
 	x := float64(barLeft)
-	for _, c := range r.Cuts {
-		at := place{x - float64(c.Saved)*d.scale, x, 0, y} // slopes that share a cut lie side by side
-		at.hi = at.lo + float64(c.Length)*d.scale
-		length, mark := c.Length.Nearest(measure.Tenth).String(), strings.Join(c.Marks, "+")
-		if len(b.rows) > 1 {
-			mark = ""
-		}
-		shape := d.shapes[c.Marks[0]]
-		if len(c.Marks) > 1 {
-			shape = Shape{}
-		}
-		if c.Turned {
-			shape = shape.turned()
-		}
-		d.segment(at, mark, length, shape)
-		x = at.hi
+	for _, p := range b.pieces {
+		d.segment(p, y)
+		x = p.hi
 	}
 	end := barLeft + float64(r.Stock)*d.scale
 	d.hatch(min(x+4, end), end, y)
@@ -263,65 +229,6 @@ func (d sawyer) bar(b bar, y float64) {
 	for i, line := range b.lines {
 		d.text(barMarks, barLeft, y+barTall+float64(barLine*i)+barLine/2, atStart, line)
 	}
-}
-
-// place is where a piece lies: from lo to hi along the bar, whose top is y. Up
-// to clear its box overlaps that of the piece before.
-type place struct{ lo, clear, hi, y float64 }
-
-// turned is the shape turned end for end on its board.
-func (s Shape) turned() Shape {
-	if len(s.Outline) == 0 {
-		return s
-	}
-	xs, _ := s.Outline.Bounds()
-	out := make(measure.Polygon, len(s.Outline))
-	for i, c := range s.Outline {
-		out[i] = measure.Point{X: xs.Lo + xs.Hi - c.X, Z: s.Width - c.Z}
-	}
-	s.Outline = out
-	return s
-}
-
-// segment draws one piece: its outline where it has one, its mark and length, or
-// either alone, or nothing.
-func (d sawyer) segment(at place, mark, length string, shape Shape) {
-	d.frame(at.clear, at.hi, at.y, 3)
-	from, to := at.clear, at.hi
-	if len(shape.Outline) > 2 && shape.Width > 0 {
-		from, to = d.shaped(at, shape)
-	}
-	texts := []string{mark + "  " + length, mark}
-	if mark == "" {
-		texts = []string{length}
-	}
-	for _, text := range texts {
-		for px := 26; px >= 18; px -= 2 {
-			s := textSize{px, true}
-			if wide := float64(d.letters.width(s, text)); wide <= to-from-10 {
-				d.text(s, (from+to)/2, at.y+barTall/2, atMiddle, text)
-				return
-			}
-		}
-	}
-}
-
-// shaped draws a piece's outline on its board, what comes off hatched, and
-// returns where a text has room at half its height. Lengths are to scale; the
-// board's width is what the bar's height stands for.
-func (d sawyer) shaped(at place, s Shape) (from, to float64) {
-	lo, y := at.lo, at.y
-	d.hatch(at.clear, at.hi, y)
-	up := barTall / float64(s.Width)
-	pts := make([]point, len(s.Outline))
-	for i, c := range s.Outline {
-		pts[i] = point{lo + float64(c.X)*d.scale, y + barTall - float64(c.Z)*up}
-	}
-	d.ink.wipe(pts)
-	d.ink.outline(pts, 3, black)
-	tall := measure.Length(23 / up) // of the largest letters, with air
-	room := widest(within(s.Outline, s.Width/2-tall/2, s.Width/2+tall/2))
-	return lo + float64(room.Lo)*d.scale, lo + float64(room.Hi)*d.scale
 }
 
 func (d *Drawer) frame(lo, hi, y float64, wide int) {

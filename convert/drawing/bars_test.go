@@ -2,8 +2,10 @@ package drawing
 
 import (
 	"bytes"
+	"fmt"
 	"image"
 	"image/png"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -77,8 +79,9 @@ func TestBarsShapes(t *testing.T) {
 	row := func(board, mark string) engine.CutRow {
 		return engine.CutRow{Board: board, Code: "LB", Stock: measure.MM(3600), Count: 1, Cuts: []engine.Cut{{Marks: []string{mark}, Length: measure.MM(2000)}}}
 	}
-	s := sawyer{Drawer: New(), shapes: map[string]Shape{"B": {Words: "left top 9 x 9"}, "C": {Words: "left top 9 x 9"}, "E": {Words: "left top 8 x 9"}}}
-	bars := s.alike([]engine.CutRow{row("B1", "A"), row("B2", "B"), row("B3", "C"), row("B4", "D"), row("B5", "E")})
+	rows := []engine.CutRow{row("B1", "A"), row("B2", "B"), row("B3", "C"), row("B4", "D"), row("B5", "E")}
+	s := newSawyer(New(), rows, 0, map[string]Shape{"B": {Words: "left top 9 x 9"}, "C": {Words: "left top 9 x 9"}, "E": {Words: "left top 8 x 9"}})
+	bars := s.alike(rows)
 	var got []string
 	for _, b := range bars {
 		var boards []string
@@ -110,4 +113,63 @@ func TestBarsSharedCut(t *testing.T) {
 		{"right of the cut, where the first box ends", 1200, 120, false},
 		{"end of the second piece", 2222, 90, true},
 	})
+}
+
+// TestBarsSayEveryPiece saws boards into pieces of all sizes and holds that a reader
+// at the bench finds the length of each, with its mark where the board has a bar of
+// its own: in the bar or in the lines below it. A notch leaves a piece no room for
+// either.
+func TestBarsSayEveryPiece(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	var rows []engine.CutRow
+	shapes := map[string]Shape{}
+	for i := range 200 {
+		row := engine.CutRow{Board: fmt.Sprint("B", i), Stock: measure.MM(3600), Count: 1}
+		for left := int64(3600); left > 40 && len(row.Cuts) < 12; {
+			long := min(left, 20+int64(r.IntN(1200)))
+			mark := fmt.Sprintf("W%d-%d", i, len(row.Cuts))
+			if r.IntN(4) == 0 {
+				shapes[mark] = Shape{Width: measure.MM(180), Words: "bottom notch", Outline: measure.Polygon{{Z: measure.MM(100)}, {X: measure.MM(long), Z: measure.MM(100)}, {X: measure.MM(long), Z: measure.MM(180)}, {Z: measure.MM(180)}}}
+			}
+			row.Cuts = append(row.Cuts, engine.Cut{Marks: []string{mark}, Length: measure.MM(long)})
+			left -= long
+		}
+		rows = append(rows, row)
+		if i%10 == 0 { // a second board cut alike
+			same := row
+			same.Board, same.Cuts = row.Board+"x", slices.Clone(row.Cuts)
+			for k, c := range same.Cuts {
+				same.Cuts[k].Marks = []string{c.Marks[0] + "x"}
+				if s, ok := shapes[c.Marks[0]]; ok {
+					shapes[c.Marks[0]+"x"] = s
+				}
+			}
+			rows = append(rows, same)
+		}
+	}
+	below, inside := 0, 0
+	for _, b := range newSawyer(New(), rows, 0, shapes).alike(rows) {
+		said := strings.Join(b.lines, "   ") + " "
+		for i, c := range b.rows[0].Cuts {
+			length := c.Length.String()
+			bar, words := c.Marks[0]+"  "+length, c.Marks[0]+" "+length
+			switch {
+			case len(b.rows) > 1 && len(b.rows[0].Cuts) == 1:
+				bar, words = length, "each "+length
+			case len(b.rows) > 1:
+				bar, words = length, fmt.Sprintf("piece %d, %s", i+1, length)
+			}
+			switch {
+			case b.pieces[i].text == bar:
+				inside++
+			case slices.ContainsFunc([]string{";", ".", ":"}, func(end string) bool { return strings.Contains(said, words+end) }):
+				below++
+			default:
+				t.Errorf("board %s does not say %q: its bar says %q, below it stands %q", b.rows[0].Board, words, b.pieces[i].text, said)
+			}
+		}
+	}
+	if below < 100 || inside < 100 {
+		t.Errorf("%d pieces in bars and %d below: the test shows little", inside, below)
+	}
 }

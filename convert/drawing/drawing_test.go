@@ -213,7 +213,7 @@ func BenchmarkBars(b *testing.B) {
 // no page is higher than it may be.
 func TestBarsAlike(t *testing.T) {
 	d, rows := New(), manyBoards()
-	bars := sawyer{Drawer: d}.alike(rows)
+	bars := newSawyer(d, rows, 0, nil).alike(rows)
 	boards, said := 0, map[string]bool{}
 	for _, b := range bars {
 		for _, r := range b.rows {
