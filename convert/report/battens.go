@@ -14,7 +14,7 @@ func (b *book) writeBattens(sheet string) error {
 	}.write(b)
 }
 
-// battenColumns are the columns of a batten, wherever battens are listed.
+// battenColumns are the columns of a batten.
 func battenColumns() []column[battenRow] {
 	return []column[battenRow]{
 		{"Batten", 10, func(r battenRow, _ int) cell { return text(r.r.Mark) }},

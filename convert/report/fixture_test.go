@@ -70,7 +70,7 @@ func houseWall() engine.WallResult {
 		Keep: []engine.VoidRect{{X: span2(590, 810), Z: span2(390, 560)}}}}
 	for i := range 8 {
 		x := int64(25 + 564*i)
-		w.Battens = append(w.Battens, engine.Batten{Mark: fmt.Sprintf("A-b%d", i+1), Centre: mmOf(x), Width: mmOf(50), Z: span2(150, 590), Why: "grid", Code: "T-50"})
+		w.Battens = append(w.Battens, engine.Batten{Mark: fmt.Sprintf("A-b%d", i+1), Centre: mmOf(x), Width: mmOf(50), Z: span2(150, 590), Why: "grid", Code: "T-50", Stock: "S1"})
 	}
 	w.Trims = []engine.Trim{{Mark: "A-t1", Role: "starter", Code: "ST", Where: "base", Length: mmOf(4000), From: measure.Point{Z: mmOf(150)}, To: measure.Point{X: mmOf(4000), Z: mmOf(150)}, Quantity: 2}}
 	w.Fixings = []engine.FixingRow{

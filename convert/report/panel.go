@@ -15,7 +15,7 @@ import (
 // tools, and what this wall in particular wants care with.
 func (b *book) fixersPanel(w *engine.WallResult, pixels float64) [][]cell {
 	out := [][]cell{{{v: "On the scaffold", l: heading}}}
-	for i := 1; i < len(cutWidths); i++ {
+	for i := 1; i < len(listWidths); i++ {
 		out[0] = append(out[0], cell{l: heading})
 	}
 	for _, s := range panelLines(w, b.res) {

@@ -123,7 +123,7 @@ func TestRowsOfTables(t *testing.T) {
 		{"Cut list", 9, "1|Gable|reveal|G-r1|||900|120|square|square|W1 left|grey|B-175|B4|1"},
 		{"Storey rod", 1, "1|=1+1|1|150|325|135|40"},
 		{"Storey rod", 3, "1|=1+1|3|420|595|||top ripped"},
-		{"Battens", 2, "1|=1+1|A-b2|589|50|150|590|grid|T-50|2"},
+		{"Battens", 2, "1|=1+1|A-b2|589|50|150|590|grid|T-50|2|S1"},
 		{"Cutting plan", 4, "B4|1|B-175|grey|3600|2|A1.2 1599; A3.2 1599|390|0|new|board|2|3198"},
 		{"Fixing schedule", 1, "1|=1+1|A|S-40|board|600|30|4|7|120|300|40|declared||0 to 1200; 2800 to 4000|1100|800"},
 		{"Fixing schedule", 2, "1|=1+1||S-60|batten|400|16|0|0||||not checked"},

@@ -13,7 +13,7 @@ func (b *book) writeRod(sheet string) error {
 	}.write(b)
 }
 
-// courseColumns are the columns of a course mark, wherever marks are listed.
+// courseColumns are the columns of a course mark.
 func courseColumns() []column[courseRow] {
 	return []column[courseRow]{
 		{"Course", 9, func(r courseRow, _ int) cell { return count(r.r.Number) }},

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 
@@ -16,6 +17,7 @@ type page struct {
 	wide  []float64 // of the columns, in characters
 	room  float64   // points that go on one printed page, 0: not counted
 	used  float64   // points written since the page began
+	line  float64   // points of a row of one line, 0: lineHeight
 
 	header float64         // points of a table's header row
 	cells  []excelize.Cell // of the row, kept from row to row
@@ -68,8 +70,8 @@ func (p *page) put(cells ...cell) error {
 		p.cells[i] = excelize.Cell{StyleID: id, Formula: c.f, Value: c.v}
 		p.vals = append(p.vals, &p.cells[i])
 	}
-	height := fitted(cells, p.wide)
-	p.used += max(height, lineHeight)
+	height := cmp.Or(fitted(cells, p.wide), p.line)
+	p.used += cmp.Or(height, lineHeight)
 	return p.sw.SetRow("A"+strconv.Itoa(p.row), p.vals, excelize.RowOpts{Height: height})
 }
 

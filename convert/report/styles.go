@@ -1,6 +1,10 @@
 package report
 
-import "github.com/xuri/excelize/v2"
+import (
+	"slices"
+
+	"github.com/xuri/excelize/v2"
+)
 
 // look names a way a cell may appear. All looks of one workbook are made once.
 type look int
@@ -36,12 +40,11 @@ const (
 	bigNumber
 	bigMoney
 	panel
-	rodFirst // the rod's strip, from its left edge to its right
-	rodMark
-	rodInner
-	rodNote
-	rodLast
-	tick   // an empty box
+	bigMark // a height to mark on the rod
+	tick    // an empty box
+	tickTop // the same over several rows
+	tickSides
+	tickFoot
 	answer // a box to write in
 	fillIn // a line to write on
 	looks  // how many there are
@@ -195,22 +198,10 @@ func printLook(l look) excelize.Style {
 	case panel:
 		s = words(font(10, false, "000000"), false)
 		s.Border, s.Alignment.Indent = nil, 0
-	case rodFirst, rodMark, rodInner, rodNote, rodLast:
+	case bigMark:
 		s = number("0.#")
 		s.NumFmt, s.CustomNumFmt = 0, nil
-		s.Border = []excelize.Border{{Type: "top", Color: "808080", Style: 1}, {Type: "bottom", Color: "808080", Style: 1}}
-		switch l {
-		case rodFirst:
-			s.Border = append(s.Border, excelize.Border{Type: "left", Color: "000000", Style: 3})
-		case rodMark:
-			s.Font = font(12, true, "000000")
-		case rodNote, rodLast:
-			if l == rodLast {
-				s.Border = append(s.Border, excelize.Border{Type: "right", Color: "000000", Style: 3})
-			}
-			s.Alignment = align("left", "top", false)
-			s.Alignment.Indent = 1
-		}
+		s.Font = font(12, true, "000000")
 	case answer:
 		s = words(font(10, false, inkInput), true)
 		s.Border, s.Protection = boxed(1, "808080"), &excelize.Protection{Locked: false}
@@ -218,8 +209,9 @@ func printLook(l look) excelize.Style {
 		s = words(font(10, false, "000000"), false)
 		s.Border = []excelize.Border{{Type: "bottom", Color: "000000", Style: 1}}
 		s.Protection = &excelize.Protection{Locked: false}
-	case tick:
-		s.Border = boxed(1, "808080")
+	case tick, tickTop, tickSides, tickFoot:
+		without := map[look][]string{tickTop: {"bottom"}, tickSides: {"top", "bottom"}, tickFoot: {"top"}}[l]
+		s.Border = slices.DeleteFunc(boxed(1, "808080"), func(b excelize.Border) bool { return slices.Contains(without, b.Type) })
 	}
 	return s
 }

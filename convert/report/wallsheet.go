@@ -1,25 +1,19 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 
 	"lapwright/convert/drawing"
 	"lapwright/convert/lettering"
 	"lapwright/engine"
-	"lapwright/engine/measure"
 )
 
 // A wall sheet is made to be printed and taken up the scaffold, on one sheet of
 // paper where it goes: the elevation on its face; on its back, in columns side
 // by side, what the fixer must know, the storey rod, the batten marks and the
 // cut list.
-
-var (
-	rodHeaders    = []string{"Course", "Bottom mm", "Top mm", "Gauge mm", "Note", "Lap mm"}
-	battenHeaders = []string{"Batten", "Centre mm", "From mm", "To mm", "Why", "Width mm"}
-)
 
 // form is how a wall sheet is laid out: across for a long wall, upright for a
 // high one.
@@ -51,19 +45,6 @@ func newForm(portrait bool, wide, high float64, widths ...float64) form {
 	return f
 }
 
-// cutWidths are those of a column of the lists, in characters: piece, from left,
-// length, shape, which runs over two, board, and a box each to tick when it is
-// cut and fixed.
-var cutWidths = []float64{8.5, 7, 7.5, 7.5, 18, 7, 4.5, 6}
-
-// wordsAt is the cell of a column that takes the notes of other lists.
-const wordsAt = 4
-
-// shapePixels is how wide words of a shape may be.
-func shapePixels() float64 {
-	return lettering.Column(cutWidths[3]) + lettering.Column(cutWidths[4]) - cellPadding
-}
-
 // newspaperForm is a form of so many columns, a little apart.
 func newspaperForm(portrait bool, wide, high float64, columns int) form {
 	var widths []float64
@@ -71,20 +52,20 @@ func newspaperForm(portrait bool, wide, high float64, columns int) form {
 		if k > 0 {
 			widths = append(widths, 2)
 		}
-		widths = append(widths, cutWidths...)
+		widths = append(widths, listWidths...)
 	}
 	f := newForm(portrait, wide, high, widths...)
 	f.columns = columns
 	return f
 }
 
-// rows is how many rows go on a page.
-func (f form) rows() int { return int(f.page/lineHeight) - 1 }
+// rows is how many rows of so many points go on a page.
+func (f form) rows(points float64) int { return int(f.page/points) - 1 }
 
 // columnPixels is the width of one of its columns.
 func (f form) columnPixels() float64 {
 	sum := 0.0
-	for _, w := range cutWidths {
+	for _, w := range listWidths {
 		sum += lettering.Column(w)
 	}
 	return sum
@@ -188,17 +169,27 @@ func (p *page) pictures(s *sketch, f form) error {
 	return nil
 }
 
+// tightLine is the height of a row, in points, that still holds its text: for
+// lists of which a few rows would else take a page of their own.
+const tightLine = 12.75
+
 // lists writes the lists in columns side by side.
 func (p *page) lists(w *engine.WallResult, f form) error {
-	pages := flow([]story{
+	stories := []story{
 		{rows: p.b.fixersPanel(w, f.columnPixels()), heads: 1},
-		{rows: widened(block("Batten marks, mm", pick(battenColumns(), battenHeaders), rowsOf(w, w.Battens))), heads: 2},
-		{rows: rodStrip(w), heads: 2, whole: true},
-		{rows: p.b.wallCuts(w), heads: 2},
+		{rows: wallBattens(w), heads: 2},
+		{rows: wallRod(w), heads: 2, whole: true},
+		{rows: wallCuts(w), heads: 2},
 		{rows: wallTrims(w), heads: 2},
-	}, f.columns, f.rows())
+	}
+	pages := flow(stories, f.columns, f.rows(lineHeight))
+	if tight := flow(stories, f.columns, f.rows(tightLine)); len(tight) < len(pages) {
+		pages, p.line = tight, tightLine
+		defer func() { p.line = 0 }()
+	}
+	high := cmp.Or(p.line, lineHeight)
 	for i, columns := range pages {
-		if err := p.keep(lineHeight * float64(f.rows())); err != nil {
+		if err := p.keep(high * float64(f.rows(high))); err != nil {
 			return err
 		}
 		if i > 0 && p.used > 0 {
@@ -206,167 +197,11 @@ func (p *page) lists(w *engine.WallResult, f form) error {
 				return err
 			}
 		}
-		for _, r := range beside(columns, len(cutWidths)) {
+		for _, r := range beside(columns, len(listWidths)) {
 			if err := p.put(r...); err != nil {
 				return err
 			}
 		}
 	}
 	return nil
-}
-
-// widened fills the rows of a list up to the width of a column: the heading's
-// line runs over it all.
-func widened(rows [][]cell) [][]cell {
-	for i, r := range rows {
-		for len(r) > 0 && len(r) < len(cutWidths) {
-			r = append(r, map[int]cell{0: {l: heading}, 1: {l: headerLine}}[i])
-		}
-		rows[i] = r
-	}
-	return rows
-}
-
-// rodStrip is the list of course marks to cut out and tape to the rod, its
-// highest mark at the top as it stands there.
-func rodStrip(w *engine.WallResult) [][]cell {
-	marks := rowsOf(w, w.Courses)
-	slices.Reverse(marks)
-	rod := widened(block("Storey rod, mm: cut out, tape to the rod", pick(courseColumns(), rodHeaders), marks))
-	for i, row := range rod[2:] {
-		for len(row) < len(cutWidths) {
-			row = append(row, cell{})
-		}
-		for k := range row {
-			row[k].l = rodInner
-		}
-		row[0].l, row[1].l, row[wordsAt].l, row[len(row)-1].l = rodFirst, rodMark, rodNote, rodLast
-		rod[i+2] = row
-	}
-	return rod
-}
-
-// wallCuts is the wall's cut list, with boxes to tick.
-func (b *book) wallCuts(w *engine.WallResult) [][]cell {
-	full := boardWidth(w)
-	name := "Cut list, mm"
-	if full > 0 {
-		name += fmt.Sprintf(": %v wide and sawn square unless said", full)
-	}
-	out := widened([][]cell{{{v: name, l: heading}}, {
-		{v: "Piece", l: headerLine}, {v: "Left", l: headerLineRight}, {v: "Length", l: headerLineRight}, {v: "Shape", l: headerLine}, {l: headerLine},
-		{v: "Board", l: headerLine}, {v: "Cut", l: headerLine}, {v: "Fixed", l: headerLine}}})
-	for i := range w.Pieces {
-		out = append(out, cutRows(&w.Pieces[i], full)...)
-	}
-	return out
-}
-
-// cutRows is a piece of the cut list; words that are too long for one row go on
-// below, so that the columns beside keep their height.
-func cutRows(p *engine.Piece, full measure.Length) [][]cell {
-	var lines []string
-	for _, words := range shapeWords(p, full) {
-		lines = append(lines, lettering.Lines(words, shapePixels())...)
-	}
-	first := ""
-	if len(lines) > 0 {
-		first, lines = lines[0], lines[1:]
-	}
-	out := [][]cell{{text(p.Mark), offset(p, lowerLeft(p).X), mm(p.Length), text(first), {}, text(firstStock(p.Stock)), {l: tick}, {l: tick}}}
-	for _, l := range lines {
-		out = append(out, []cell{{}, {}, {}, text(l), {}, {}, {}, {}})
-	}
-	for _, r := range out {
-		for k := range r {
-			r[k] = ruled(r[k])
-		}
-	}
-	return out
-}
-
-// stockMark stands between the boards that the pieces of one mark come from.
-const stockMark = "; "
-
-// firstStock names the first of several boards and counts the rest, so that they
-// keep to their column.
-func firstStock(stock string) string {
-	first, rest, several := strings.Cut(stock, stockMark)
-	if !several {
-		return stock
-	}
-	return fmt.Sprintf("%s+%d", first, 1+strings.Count(rest, stockMark))
-}
-
-// wallTrims lists the trims, starters and strips of a wall as they are fixed,
-// with boxes to tick.
-func wallTrims(w *engine.WallResult) [][]cell {
-	if len(w.Trims) == 0 {
-		return nil
-	}
-	out := widened([][]cell{{{v: "Trims, mm, with the length each is cut from", l: heading}}, {
-		{v: "Mark", l: headerLine}, {v: "Length", l: headerLineRight}, {v: "Stock", l: headerLine}, {v: "What and where", l: headerLine}, {l: headerLine},
-		{l: headerLine}, {v: "Cut", l: headerLine}, {v: "Fixed", l: headerLine}}})
-	for i := range w.Trims {
-		t := &w.Trims[i]
-		row := []cell{text(t.Mark), mm(t.Length), text(firstStock(t.Stock)), text(t.Role + ", " + t.Where), {}, {}, {l: tick}, {l: tick}}
-		for k := range row {
-			row[k] = ruled(row[k])
-		}
-		out = append(out, row)
-	}
-	return out
-}
-
-// boardWidth is how wide most of a wall's boards are.
-func boardWidth(w *engine.WallResult) measure.Length {
-	count, best := map[measure.Length]int{}, measure.Length(0)
-	for i := range w.Pieces {
-		l := w.Pieces[i].Width
-		if count[l]++; count[l] > count[best] || count[l] == count[best] && l > best {
-			best = l
-		}
-	}
-	return best
-}
-
-func rowsOf[T any](w *engine.WallResult, rows []T) []ofWall[T] {
-	out := make([]ofWall[T], len(rows))
-	for i := range rows {
-		out[i] = ofWall[T]{w, &rows[i]}
-	}
-	return out
-}
-
-// pick takes the columns with those headers, in that order.
-func pick[T any](from []column[T], headers []string) []column[T] {
-	out := make([]column[T], len(headers))
-	for i, h := range headers {
-		at := slices.IndexFunc(from, func(c column[T]) bool { return c.header == h })
-		out[i] = from[at]
-	}
-	return out
-}
-
-// block lays out a titled list.
-func block[T any](name string, columns []column[T], rows []T) [][]cell {
-	out := make([][]cell, 0, len(rows)+2)
-	heads, under := []cell{{v: name, l: heading}}, make([]cell, len(columns))
-	for i, c := range columns {
-		if i > 0 {
-			heads = append(heads, cell{l: heading})
-		}
-		under[i] = head(c, rows)
-		under[i].l = map[look]look{header: headerLine, headerRight: headerLineRight}[under[i].l]
-		under[i].v = strings.TrimSuffix(c.header, " mm") // the unit stands in the block's name
-	}
-	out = append(out, heads, under)
-	for _, r := range rows {
-		line := make([]cell, len(columns))
-		for i, c := range columns {
-			line[i] = ruled(c.of(r, 0))
-		}
-		out = append(out, line)
-	}
-	return out
 }

@@ -47,9 +47,14 @@ func TestWallSheet(t *testing.T) {
 		{"Storey rod", "Bottom", "420 285 150"}, // the highest mark at the top, as on the rod
 		{"Storey rod", "Course", "3 2 1"},
 		{"Batten marks", "Centre", "25 589 1153 1717 2281 2845 3409 3973"},
+		{"Batten marks", "Length", "440 440 440 440 440 440 440 440"}, // 590 - 150
+		{"Batten marks", "Width", strings.Repeat("50 grid ", 7) + "50 grid"},
+		{"Batten marks", "Stock", "S1 S1 S1 S1 S1 S1 S1 S1"},
 		{"Cut list", "Piece", "A1.1 A1.2 A2.1 A2.2 A3.1 A3.2"},
 		{"Cut list", "Length", "2399 1599 1799 2199 2399 1599"},
 		{"Trims", "Mark", "A-t1"},
+		{"Trims", "From", "0"},
+		{"Trims", "Length", "4000"},
 		{"Trims", "What and where", "starter, base"},
 		{"Cut list", "Board", "B1 B1 B1 B1 B1 B1"},
 	} {
@@ -167,6 +172,78 @@ func TestKeep(t *testing.T) {
 		}
 		if got := p.used / lineHeight; got != tt.used {
 			t.Errorf("after %d more lines the page holds %v, want %v", tt.n, got, tt.used)
+		}
+	}
+}
+
+// Words of a piece that run over several rows leave it one box to tick for cut and
+// one for fixed, around all of them.
+func TestBoxesOverRows(t *testing.T) {
+	p := board(1, 0, 3000, 150, 1)
+	for x := int64(100); x < 700; x += 200 {
+		p.Outline = append(p.Outline, measure.Point{X: mmOf(x)}) // no rectangle
+		p.Cutouts = append(p.Cutouts, engine.VoidRect{X: span2(x, x+100), Z: span2(150, 200)})
+	}
+	rows := cutRows(&p, mmOf(175))
+	var boxes []look
+	for _, r := range rows {
+		if r[7] != r[8] {
+			t.Errorf("the two boxes differ: %v", r)
+		}
+		boxes = append(boxes, r[7].l)
+	}
+	if want := []look{tickTop, tickSides, tickFoot}; !slices.Equal(boxes, want) {
+		t.Errorf("got the boxes %v of %d rows, want %v", boxes, len(rows), want)
+	}
+	p = board(1, 0, 3000, 150, 1)
+	if rows := cutRows(&p, mmOf(175)); len(rows) != 1 || rows[0][7].l != tick {
+		t.Errorf("a plain board has the rows %v", rows)
+	}
+}
+
+// Lists that a few rows would carry over on to a page of their own are set a little
+// tighter; others are not.
+func TestNoPageForAFewRows(t *testing.T) {
+	b, err := open(Input{Result: fixture()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer b.file.Close()
+	p, err := b.newPage("Sheet1", layout{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := newspaperForm(false, pageWide, pageHigh, 1)
+	w := &engine.WallResult{}
+	rowsWith := func(pieces int) (rows int) {
+		w.Pieces = nil
+		for i := range pieces {
+			w.Pieces = append(w.Pieces, board(i+1, 0, 3000, 150, 1))
+		}
+		before := p.row
+		if p.used > 0 {
+			if err := p.breakPage(); err != nil {
+				t.Fatal(err)
+			}
+		}
+		p.room = f.page
+		if err := p.lists(w, f); err != nil {
+			t.Fatal(err)
+		}
+		return p.row - before
+	}
+	least := rowsWith(1)
+	full := f.rows(lineHeight)
+	for more := range 8 { // pieces beyond what one page of the usual rows holds
+		pieces := 1 + full - least + more
+		got := rowsWith(pieces)
+		onOne := got == full+more
+		fits := float64(full+more+1)*tightLine <= f.page
+		if onOne != fits {
+			t.Errorf("%d rows too many: on one page is %v, want %v (%d rows)", more, onOne, fits, got)
+		}
+		if high := p.used / float64(got); onOne && more > 0 && high != tightLine {
+			t.Errorf("%d rows too many: a row is %v points high, want %v", more, high, tightLine)
 		}
 	}
 }
