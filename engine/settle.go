@@ -15,7 +15,7 @@ func (f *face) settle(o *Opening, out courses.Outcome) {
 		name = o.Name
 	}
 	f.targets = append(f.targets, TargetResult{Kind: out.Kind.String(), Name: name, At: out.At, Met: out.Met.String(), Off: out.Off})
-	f.note(out)
+	f.note(name, out)
 	if out.Fragile {
 		f.flagFragile(o, out)
 	}
@@ -31,9 +31,10 @@ func (f *face) settle(o *Opening, out courses.Outcome) {
 }
 
 // note writes what a fixer must know of a course into its note, in the three
-// words that readers of the storey rod look for. A full board at the top and a
-// line at the eaves are as they should be and need none.
-func (f *face) note(out courses.Outcome) {
+// words that readers of the storey rod look for and with the openings they are
+// said of; of a sill also which edge of the board meets it. A full board at the top
+// and a line at the eaves are as they should be and need none.
+func (f *face) note(name string, out courses.Outcome) {
 	i := out.Course + 1 - f.first
 	if i < 0 || i >= len(f.courses) {
 		return
@@ -46,18 +47,35 @@ func (f *face) note(out courses.Outcome) {
 		text = "sill met in part"
 	case out.Met == courses.Missed || out.Met == courses.Clear:
 		return
+	case out.Kind == courses.Sill && out.Met == courses.BoardTop:
+		text = "sill met by top"
 	case out.Kind == courses.Sill:
-		text = "sill met"
+		text = "sill met by bottom"
 	case out.Kind == courses.Head:
 		text = "head met"
 	default:
 		return
 	}
-	if note := f.courses[i].Note; note == "" {
-		f.courses[i].Note = text
-	} else if !slices.Contains(strings.Split(note, "; "), text) {
-		f.courses[i].Note = note + "; " + text
+	f.courses[i].Note = noted(f.courses[i].Note, text, strings.ReplaceAll(name, ";", ","))
+}
+
+// noted adds to a note that a text holds of an opening, or of none; a text that is
+// there already takes the opening in.
+func noted(note, text, name string) string {
+	var parts []string
+	if note != "" {
+		parts = strings.Split(note, "; ")
 	}
+	i := slices.IndexFunc(parts, func(p string) bool { return p == text || strings.HasPrefix(p, text+": ") })
+	switch {
+	case i < 0 && name == "":
+		parts = append(parts, text)
+	case i < 0:
+		parts = append(parts, text+": "+name)
+	case name != "":
+		parts[i] += ", " + name
+	}
+	return strings.Join(parts, "; ")
 }
 
 // flagRaised says that boards start higher than the survey asks, on the course

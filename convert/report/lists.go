@@ -18,17 +18,25 @@ import (
 // words, stock and the two boxes.
 var listWidths = []float64{8.5, 7, 7, 7, 7.3, 10.5, 7, 4.5, 6}
 
-// wordsFrom to wordsTo are the cells that words run over in a list that has fewer
-// numbers.
-const wordsFrom, wordsTo = 3, 5
+// Words run over several cells: those of a list that has fewer numbers, and the
+// notes of the rod.
+const wordsFrom, wordsTo, notesFrom = 3, 6, 5
 
-// wordsPixels is how wide they may be.
-func wordsPixels() float64 {
-	sum := -cellPadding
-	for _, w := range listWidths[wordsFrom : wordsTo+1] {
-		sum += lettering.Column(w)
+// wordLines breaks words into lines for the cells from one to before another; at
+// least one.
+func wordLines(from, to int, words ...string) []string {
+	room := -cellPadding
+	for _, w := range listWidths[from:to] {
+		room += lettering.Column(w)
 	}
-	return sum
+	var out []string
+	for _, w := range words {
+		out = append(out, lettering.Lines(w, room)...)
+	}
+	if len(out) == 0 {
+		return []string{""}
+	}
+	return out
 }
 
 // listHead is a list's name above the headers of its cells; those of numbers
@@ -66,8 +74,12 @@ func wallRod(w *engine.WallResult) [][]cell {
 	out := listHead("Storey rod, mm: heights above the datum, to mark on a rod", numberHead("Course"), numberHead("Bottom"), numberHead("Top"),
 		numberHead("Gauge"), numberHead("Lap"), wordHead("Note"))
 	for _, c := range slices.Backward(w.Courses) {
-		row := []cell{count(c.Number), {v: c.Bottom.Shown(), l: bigMark}, mm(c.Top), unlessTop(c.Gauge.Shown()), unlessTop(c.Lap.Shown()), text(c.Note), {}, {}, {}}
-		out = append(out, ruledRow(row))
+		row := []cell{count(c.Number), {v: c.Bottom.Shown(), l: bigMark}, mm(c.Top), unlessTop(c.Gauge.Shown()), unlessTop(c.Lap.Shown()), {}, {}, {}, {}}
+		for _, l := range wordLines(notesFrom, len(listWidths), c.Note) {
+			row[notesFrom] = text(l)
+			out = append(out, ruledRow(row))
+			row = make([]cell, len(listWidths))
+		}
 	}
 	return out
 }
@@ -90,13 +102,7 @@ func wallCuts(w *engine.WallResult) [][]cell {
 // cutRows is a piece of the cut list; words that are too long for one row go on
 // below, so that the columns beside keep their height.
 func cutRows(p *engine.Piece, full measure.Length) [][]cell {
-	var lines []string
-	for _, words := range shapeWords(p, full) {
-		lines = append(lines, lettering.Lines(words, wordsPixels())...)
-	}
-	if len(lines) == 0 {
-		lines = []string{""}
-	}
+	lines := wordLines(wordsFrom, wordsTo, shapeWords(p, full)...)
 	out := make([][]cell, len(lines))
 	for i, l := range lines {
 		box := cell{l: boxFor(i, len(lines))}
