@@ -196,7 +196,7 @@ func careLines(w *engine.WallResult) []string {
 		out = append(out, fmt.Sprintf("Drill first: %s near a board's end.", plural(n, "screw")))
 	}
 	if n := countScrews(w, func(s engine.Screw) bool { return s.Visible }); n > 0 {
-		out = append(out, fmt.Sprintf("Left in sight: %s; use the colour-matched ones.", plural(n, "screw")))
+		out = append(out, fmt.Sprintf("Left in sight: %s; use the colour-matched ones: %s.", plural(n, "screw"), inSight(w)))
 	}
 	return append(out, w.Advice...)
 }
@@ -209,6 +209,42 @@ func countScrews(w *engine.WallResult, is func(engine.Screw) bool) int {
 		}
 	}
 	return n
+}
+
+// inSight says where the screws stand that stay in sight: courses of which all do,
+// and of other pieces at which battens.
+func inSight(w *engine.WallResult) string {
+	type course struct{ all, seen int }
+	courses, at := map[int]course{}, make([][]string, len(w.Pieces))
+	for _, s := range w.Screws {
+		if s.Piece >= len(w.Pieces) || s.Batten >= len(w.Battens) {
+			continue
+		}
+		c := courses[w.Pieces[s.Piece].Course]
+		c.all++
+		if s.Visible {
+			c.seen++
+			batten := strings.TrimPrefix(w.Battens[s.Batten].Mark, w.Code+"-")
+			if !slices.Contains(at[s.Piece], batten) {
+				at[s.Piece] = append(at[s.Piece], batten)
+			}
+		}
+		courses[w.Pieces[s.Piece].Course] = c
+	}
+	var whole, out []string
+	for i := range w.Pieces {
+		n := w.Pieces[i].Course
+		switch c := courses[n]; {
+		case len(at[i]) == 0:
+		case c.seen < c.all:
+			out = append(out, w.Pieces[i].Mark+" at "+strings.Join(at[i], ", "))
+		default:
+			if s := fmt.Sprintf("all of course %d", n); !slices.Contains(whole, s) {
+				whole = append(whole, s)
+			}
+		}
+	}
+	return strings.Join(append(whole, out...), "; ")
 }
 
 // marksOf lists the marks of the pieces that are so, at most a dozen.

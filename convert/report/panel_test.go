@@ -33,6 +33,25 @@ func TestPanelAsks(t *testing.T) {
 	}
 }
 
+// Screws in sight are named by their pieces and battens, so that whoever fixes them
+// knows which to take: of the top course all three, of the one below the one under
+// the sill.
+func TestInSight(t *testing.T) {
+	w := houseWall() // pieces A1.1 A1.2 A2.1 A2.2 A3.1 A3.2
+	w.Screws = []engine.Screw{
+		{Piece: 4, Batten: 0, Visible: true}, {Piece: 4, Batten: 3, Visible: true}, {Piece: 5, Batten: 7, Visible: true},
+		{Piece: 2, Batten: 0}, {Piece: 2, Batten: 1, Visible: true}, {Piece: 2, Batten: 1, Visible: true, Kind: "joint"}, {Piece: 2, Batten: 2, Visible: true},
+		{Piece: 0, Batten: 0},
+	}
+	if got, want := inSight(&w), "all of course 3; A2.1 at b2, b3"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	said := strings.Join(careLines(&w), "\n")
+	if want := "Left in sight: 6 screws; use the colour-matched ones: all of course 3; A2.1 at b2, b3."; !strings.Contains(said, want) {
+		t.Errorf("the panel does not say %q:\n%s", want, said)
+	}
+}
+
 // TestFirstStock keeps the boards of walls built many times to their column.
 func TestFirstStock(t *testing.T) {
 	for in, want := range map[string]string{"": "", "B7": "B7", "B7; B12": "B7+1", "B230; B231; B232; B238": "B230+3"} {
