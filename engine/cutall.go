@@ -48,7 +48,7 @@ func (t *takeoff) cutAll(ctx context.Context) error {
 		rows += min(plans[i].Bars, len(plans[i].Patterns)+2*len(list[i].items)) // seldom more
 	}
 	t.result.Cutting = slices.Grow(t.result.Cutting, rows)
-	names := map[bool]*namer{true: {prefix: "S"}, false: {prefix: "T"}}
+	names := map[bool]*namer{true: {prefix: "S"}, false: {prefix: "L"}}
 	for i := range list {
 		var res PoolResult
 		role := list[i].product.Role

@@ -27,8 +27,9 @@ func (t *takeoff) detail(ctx context.Context) error {
 func (t *takeoff) asBuilt(ctx context.Context) {
 	butts := t.butts()
 	t.result.Walls = make([]WallResult, 0, len(t.stands))
+	letter := wallLetter(t.job.Walls)
 	for i, s := range t.stands {
-		t.result.Walls = append(t.result.Walls, t.wallResult(i, s))
+		t.result.Walls = append(t.result.Walls, wallResult(letter+itoa(i+1), s))
 	}
 	t.pieceWalls(ctx)
 	t.standWalls(butts)
@@ -78,10 +79,10 @@ func (t *takeoff) quantify() {
 	t.checks()
 }
 
-func (t *takeoff) wallResult(i int, s *stand) WallResult {
+func wallResult(code string, s *stand) WallResult {
 	f := s.face
 	w := WallResult{
-		Wall: f.wall, Plot: s.plot, Name: f.wall.Name, Code: wallCode(i), Colour: s.colour,
+		Wall: f.wall, Plot: s.plot, Name: f.wall.Name, Code: code, Colour: s.colour,
 		Quantity: s.quantity(), Mirrored: s.mirrored, Plots: s.plots, Drop: s.drop, Pool: s.pool,
 		LeftMeets: f.wall.LeftMeets, RightMeets: f.wall.RightMeets,
 		Outline: f.outline(), Clad: Region{f.base, f.cladTop}, Voids: f.voids,

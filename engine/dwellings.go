@@ -1,6 +1,9 @@
 package engine
 
-import "cmp"
+import (
+	"cmp"
+	"strings"
+)
 
 // stand is one surveyed wall as it stands in one group of equal dwellings: the
 // unit a takeoff is made for.
@@ -111,8 +114,29 @@ func name(parts ...string) string {
 	return cmp.Or(out, "all")
 }
 
-// wallCode returns the short mark of the n-th wall (from 0): W1, W2, ...
-func wallCode(n int) string { return "W" + itoa(n+1) }
+// wallLetters may head the marks of walls: W1, W2, ... None is used for anything
+// else, on the drawing or in the cutting plan.
+const wallLetters = "WHKMG"
+
+// wallLetter returns the first of them that, with a number, names no opening, so
+// that a window W1 is not taken for a wall; the first of all if each does.
+func wallLetter(walls []Wall) string {
+	named := map[byte]bool{}
+	for i := range walls {
+		for _, o := range walls[i].Openings {
+			name := strings.ToUpper(strings.ReplaceAll(o.Name, " ", ""))
+			if len(name) > 1 && '0' <= name[1] && name[1] <= '9' {
+				named[name[0]] = true
+			}
+		}
+	}
+	for i := range len(wallLetters) {
+		if !named[wallLetters[i]] {
+			return wallLetters[i : i+1]
+		}
+	}
+	return wallLetters[:1]
+}
 
 // letter returns the n-th letter mark (from 0): a, b, ... z, aa, ab, ...
 func letter(n int) string {

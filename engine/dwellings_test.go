@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"reflect"
+	"strings"
 	"testing"
 )
 
@@ -46,5 +47,29 @@ func TestWallsKnowTheirPlots(t *testing.T) {
 	want := []string{"D1 [0 2] 2 1", "D2 [1] 1 0", "D1 [3] 1 0"}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+// A wall's mark is no opening's name: where windows are called W1, walls are not. A
+// wall's mark heads those of all that belongs to it, and the marks of what it is cut
+// from are no wall's.
+func TestWallsAreNotNamedLikeOpenings(t *testing.T) {
+	for _, c := range []struct {
+		openings []string
+		want     string
+	}{{nil, "W1"}, {[]string{"D1", "Window", "W"}, "W1"}, {[]string{"W1"}, "H1"}, {[]string{"w 12"}, "H1"}, {[]string{"H3", "W1"}, "K1"}, {[]string{"W1", "H1", "K1", "M1", "G1"}, "W1"}} {
+		w := longWall()
+		for i, name := range c.openings {
+			w.Openings = append(w.Openings, Opening{Name: name, Kind: "window", Left: mm(int64(400 + 1000*i)), Sill: mm(900), Width: mm(500), Height: mm(600)})
+		}
+		res := mustTakeoff(t, testJob(w))
+		if len(res.Walls) != 1 || res.Walls[0].Code != c.want || !strings.HasPrefix(res.Walls[0].Pieces[0].Mark, c.want+"-") {
+			t.Errorf("openings %q: got the marks of %+v, want %s", c.openings, res.Walls[0].Code, c.want)
+		}
+		for _, r := range res.Cutting {
+			if strings.HasPrefix(r.Board, c.want[:1]) || strings.HasPrefix(r.Board, "T") {
+				t.Errorf("stock %s is named like a wall or a trim", r.Board)
+			}
+		}
 	}
 }

@@ -113,7 +113,8 @@ func TestScheduleRecounts(t *testing.T) {
 }
 
 // A strip 60 wide between the wall's end and a window has one batten: its
-// pieces are flagged once and marked, so that the audit looks for no more.
+// pieces are flagged once and marked, so that the audit looks for no more. The
+// window is called w1, so the wall is marked H1.
 func TestPieceOnOneBatten(t *testing.T) {
 	wall := longWall()
 	wall.Left = OpenEnd
@@ -132,7 +133,7 @@ func TestPieceOnOneBatten(t *testing.T) {
 		}
 		few += btoi(p.Few)
 	}
-	if f := flagged(res, "fixing-few"); few == 0 || len(f) != 1 || !strings.Contains(f[0].Do, "batten or a nogging") || !strings.Contains(f[0].What, "fewer than two fixings: W1-") {
+	if f := flagged(res, "fixing-few"); few == 0 || len(f) != 1 || !strings.Contains(f[0].Do, "batten or a nogging") || !strings.Contains(f[0].What, "fewer than two fixings: H1-") {
 		t.Errorf("%d pieces; %+v", few, f)
 	}
 }

@@ -134,7 +134,7 @@ func (w way) facts() string {
 	if w.plots != "" {
 		facts = append(facts, "for "+w.plots)
 	}
-	facts = append(facts, fmt.Sprintf("%.2f m2 net", w.Net), plural(len(w.Courses), "course"), plural(len(w.Pieces), "piece"))
+	facts = append(facts, "marks begin with "+w.Code, fmt.Sprintf("%.2f m2 net", w.Net), plural(len(w.Courses), "course"), plural(len(w.Pieces), "piece"))
 	if w.Colour != "" {
 		facts = append(facts, "colour "+w.Colour)
 	}
