@@ -9,7 +9,7 @@ type battenRow = ofWall[engine.Batten]
 func (b *book) writeBattens(sheet string) error {
 	return table[battenRow]{
 		sheet: sheet, name: "Battens", rows: allWalls(b, battens),
-		columns: append(append(plotAndWall[engine.Batten](), battenColumns()...),
+		columns: append(append(plotAndWall[engine.Batten](b), battenColumns()...),
 			column[battenRow]{"Stock board", 14, func(r battenRow, _ int) cell { return text(r.r.Stock) }}),
 	}.write(b)
 }

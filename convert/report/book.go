@@ -34,7 +34,8 @@ type book struct {
 	saw        []delivery
 	tables     []Table // gathers tables that are not to be written as sheets; nil: they are
 	macros     bool    // the survey had some, which are left out
-	parts      int     // highest number of a sheet's part when it came
+	widths     nameWidths
+	parts      int // highest number of a sheet's part when it came
 	aside      tablesAside
 }
 

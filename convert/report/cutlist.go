@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"lapwright/convert/lettering"
 	"lapwright/engine"
 	"lapwright/engine/measure"
 )
@@ -28,12 +29,43 @@ func allWalls[T any](b *book, of func(w *engine.WallResult) []T) []ofWall[T] {
 }
 
 // plotAndWall are the two columns most tables begin with.
-func plotAndWall[T any]() []column[ofWall[T]] {
+func plotAndWall[T any](b *book) []column[ofWall[T]] {
 	return []column[ofWall[T]]{
-		{"Plot", 10, func(r ofWall[T], _ int) cell { return long(r.w.Plot) }},
-		{"Wall", 14, func(r ofWall[T], _ int) cell { return long(r.w.Name) }},
+		{"Plot", b.nameWidths().plot, func(r ofWall[T], _ int) cell { return long(r.w.Plot) }},
+		{"Wall", b.nameWidths().wall, func(r ofWall[T], _ int) cell { return long(r.w.Name) }},
 	}
 }
+
+// nameWidths are how wide the columns of plots and walls are, in characters: a
+// name is mostly one word, which breaks where it must and not at a space.
+type nameWidths struct{ plot, wall float64 }
+
+// nameWidths measures the names once.
+func (b *book) nameWidths() nameWidths {
+	if b.widths == (nameWidths{}) {
+		b.widths = nameWidths{10, 14}
+		widen := func(width *float64, name string) { *width = max(*width, min(nameMost, widthOf(name))) }
+		for i := range b.res.Walls {
+			widen(&b.widths.plot, b.res.Walls[i].Plot)
+			widen(&b.widths.wall, b.res.Walls[i].Name)
+		}
+		for _, l := range b.res.Left {
+			widen(&b.widths.plot, l.Plot)
+			widen(&b.widths.wall, l.Wall)
+		}
+		for _, p := range b.res.Job.Plots {
+			widen(&b.widths.plot, p.Name)
+		}
+	}
+	return b.widths
+}
+
+// nameMost is the most characters that a column is made wide for a name.
+const nameMost = 30
+
+// widthOf is how wide a column is, in characters, that holds a text on one line,
+// also in programs that make columns a little narrower.
+func widthOf(s string) float64 { return (1.1*lettering.Width(s) + cellPadding - 5) / 7 }
 
 func pieces(w *engine.WallResult) []engine.Piece { return w.Pieces }
 
@@ -42,7 +74,7 @@ type pieceRow = ofWall[engine.Piece]
 func (b *book) cutList(sheet string) table[pieceRow] {
 	return table[pieceRow]{
 		sheet: sheet, name: "Cut_list", rows: allWalls(b, pieces),
-		columns: append(plotAndWall[engine.Piece](), pieceColumns()...),
+		columns: append(plotAndWall[engine.Piece](b), pieceColumns()...),
 	}
 }
 

@@ -13,7 +13,7 @@ type fixingRow = ofWall[engine.FixingRow]
 func (b *book) writeFixings(sheet string) error {
 	return table[fixingRow]{
 		sheet: sheet, name: "Fixing_schedule", rows: allWalls(b, fixings),
-		columns: append(plotAndWall[engine.FixingRow](), fixingColumns()...),
+		columns: append(plotAndWall[engine.FixingRow](b), fixingColumns()...),
 	}.write(b)
 }
 

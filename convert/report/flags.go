@@ -29,19 +29,19 @@ func (b *book) flagTable(sheet string) table[flagRow] {
 	for i, f := range b.flags {
 		rows[i] = flagRow{f, b.target(f.Place)}
 	}
-	t := table[flagRow]{sheet: sheet, name: "Flagged_issues", rows: rows, columns: flagColumns()}
+	t := table[flagRow]{sheet: sheet, name: "Flagged_issues", rows: rows, columns: b.flagColumns()}
 	t.before = func() error { return b.linkFlags(t) }
 	return t
 }
 
 func (b *book) writeFlags(sheet string) error { return b.flagTable(sheet).write(b) }
 
-func flagColumns() []column[flagRow] {
+func (b *book) flagColumns() []column[flagRow] {
 	return []column[flagRow]{
 		{"Severity", 10, func(r flagRow, _ int) cell { return cell{v: r.Severity.String(), l: severityLook(r.Severity)} }},
 		{"Code", 18, func(r flagRow, _ int) cell { return text(r.Code) }},
-		{"Plot", 10, func(r flagRow, _ int) cell { return text(r.Plot) }},
-		{"Wall", 14, func(r flagRow, _ int) cell { return long(r.Wall) }},
+		{"Plot", b.nameWidths().plot, func(r flagRow, _ int) cell { return text(r.Plot) }},
+		{"Wall", b.nameWidths().wall, func(r flagRow, _ int) cell { return long(r.Wall) }},
 		{"Sheet", 11, func(r flagRow, _ int) cell { return text(r.Place.Sheet) }},
 		{"Cell", 8, func(r flagRow, _ int) cell {
 			c := text(r.Place.Cell)

@@ -137,9 +137,9 @@ func wallTrims(w *engine.WallResult) [][]cell {
 		wordHead("What and where"), wordHead(""), wordHead(""), wordHead("Stock"), wordHead("Cut"), wordHead("Fixed"))
 	for i := range w.Trims {
 		t := &w.Trims[i]
-		from := t.From.X
+		from := trimStart(t).X
 		if t.From.X == t.To.X {
-			from = min(t.From.Z, t.To.Z)
+			from = trimStart(t).Z
 		}
 		out = append(out, ruledRow([]cell{text(t.Mark), mm(from), mm(t.Length), text(t.Role + ", " + t.Where), {}, {}, text(firstStock(t.Stock)), {l: tick}, {l: tick}}))
 	}

@@ -26,7 +26,7 @@ type plotRow struct {
 func manyPlots(res *engine.Result) bool { return len(res.Job.Plots) > 1 }
 
 func (b *book) plotTable(sheet string) table[plotRow] {
-	t := table[plotRow]{sheet: sheet, name: "Plot_sheets", rows: b.plotRows(), columns: plotColumns()}
+	t := table[plotRow]{sheet: sheet, name: "Plot_sheets", rows: b.plotRows(), columns: b.plotColumns()}
 	t.before = func() error { return b.linkSheets(t) }
 	return t
 }
@@ -60,10 +60,10 @@ func (b *book) plotRows() []plotRow {
 	return out
 }
 
-func plotColumns() []column[plotRow] {
+func (b *book) plotColumns() []column[plotRow] {
 	return []column[plotRow]{
-		{"Plot", 14, func(r plotRow, _ int) cell { return text(r.plot.Name) }},
-		{"Wall", 14, func(r plotRow, _ int) cell { return long(r.wall) }},
+		{"Plot", b.nameWidths().plot, func(r plotRow, _ int) cell { return text(r.plot.Name) }},
+		{"Wall", b.nameWidths().wall, func(r plotRow, _ int) cell { return long(r.wall) }},
 		{"Sheet", 32, func(r plotRow, _ int) cell {
 			switch {
 			case r.left:
@@ -76,7 +76,7 @@ func plotColumns() []column[plotRow] {
 		{"Handed", 9, func(r plotRow, _ int) cell { return text(yesOrNo(r.plot.Handed)) }},
 		{"Drop", 12, func(r plotRow, _ int) cell { return text(r.plot.Drop) }},
 		{"Colour", 14, func(r plotRow, _ int) cell { return text(r.colour) }},
-		{"House type", 14, func(r plotRow, _ int) cell { return long(r.plot.HouseType) }},
+		{"House type", b.nameWidths().plot, func(r plotRow, _ int) cell { return long(r.plot.HouseType) }},
 		{"Marks", 9, func(r plotRow, _ int) cell { return text(r.marks) }},
 		{"Quantity", 10, func(r plotRow, _ int) cell { return count(r.quantity) }},
 		{"Address", 30, func(r plotRow, _ int) cell { return long(r.plot.Address) }},

@@ -12,6 +12,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"lapwright/convert/lettering"
 	"lapwright/engine"
 )
 
@@ -124,6 +125,7 @@ func TestRowsOfTables(t *testing.T) {
 		{"Storey rod", 1, "1|=1+1|1|150|325|135|40"},
 		{"Storey rod", 3, "1|=1+1|3|420|595|||top ripped"},
 		{"Battens", 2, "1|=1+1|A-b2|589|50|150|590|grid|T-50|2|S1"},
+		{"Trims", 1, "1|=1+1|A-t1|starter|ST||base|4000|2||0|150"},
 		{"Cutting plan", 4, "B4|1|B-175|grey|3600|2|A1.2 1599; A3.2 1599|390|0|new|board|2|3198"},
 		{"Fixing schedule", 1, "1|=1+1|A|S-40|board|600|30|4|7|120|300|40|declared||0 to 1200; 2800 to 4000|1100|800"},
 		{"Fixing schedule", 2, "1|=1+1||S-60|batten|400|16|0|0||||not checked"},
@@ -131,6 +133,29 @@ func TestRowsOfTables(t *testing.T) {
 	} {
 		if got := strings.Join(rowsOfSheet(t, f, tt.sheet)[tt.row], "|"); got != tt.want {
 			t.Errorf("%s row %d: got\n%s, want\n%s", tt.sheet, tt.row+1, got, tt.want)
+		}
+	}
+}
+
+// TestNamesHaveRoom: a name of one word is no broken one, also in programs that make
+// columns a twentieth narrower; a whole sentence wraps.
+func TestNamesHaveRoom(t *testing.T) {
+	in := fullInput(t)
+	for _, tt := range []struct {
+		name string
+		most float64
+	}{{"1", 10}, {"survey004", 12}, {"TERRACE-WEST-04", 30}, {strings.Repeat("very long ", 9), 30}} {
+		in.Result.Walls[1].Plot = tt.name
+		f := opened(t, written(t, in))
+		for _, sheet := range []string{"Cut list", "Storey rod", "Battens", "Trims", "Fixing schedule"} {
+			wide, err := f.GetColWidth(sheet, "A")
+			if err != nil {
+				t.Fatal(err)
+			}
+			room := 0.95*(7*wide+5) - 12 // of the column's pixels those beside the text
+			if wide > tt.most || wide < tt.most && lettering.Width(tt.name) > room {
+				t.Errorf("%s: the column of %q is %v wide, at most %v; %v pixels of %v", sheet, tt.name, wide, tt.most, room, lettering.Width(tt.name))
+			}
 		}
 	}
 }

@@ -9,7 +9,7 @@ type courseRow = ofWall[engine.Course]
 func (b *book) writeRod(sheet string) error {
 	return table[courseRow]{
 		sheet: sheet, name: "Storey_rod", rows: allWalls(b, courses),
-		columns: append(plotAndWall[engine.Course](), courseColumns()...),
+		columns: append(plotAndWall[engine.Course](b), courseColumns()...),
 	}.write(b)
 }
 

@@ -1,6 +1,9 @@
 package report
 
-import "lapwright/engine"
+import (
+	"lapwright/engine"
+	"lapwright/engine/measure"
+)
 
 func trims(w *engine.WallResult) []engine.Trim { return w.Trims }
 
@@ -9,12 +12,14 @@ type trimRow = ofWall[engine.Trim]
 func (b *book) writeTrims(sheet string) error {
 	return table[trimRow]{
 		sheet: sheet, name: "Trims", rows: allWalls(b, trims),
-		columns: append(append(plotAndWall[engine.Trim](), trimColumns()...),
-			column[trimRow]{"Stock board", 14, func(r trimRow, _ int) cell { return text(r.r.Stock) }}),
+		columns: append(append(plotAndWall[engine.Trim](b), trimColumns()...),
+			column[trimRow]{"Stock board", 14, func(r trimRow, _ int) cell { return text(r.r.Stock) }},
+			column[trimRow]{"From left mm", 10, func(r trimRow, _ int) cell { return mm(trimStart(r.r).X) }},
+			column[trimRow]{"Bottom mm", 10, func(r trimRow, _ int) cell { return mm(trimStart(r.r).Z) }}),
 	}.write(b)
 }
 
-// trimColumns are the columns of a trim, wherever trims are listed.
+// trimColumns are the columns of a trim.
 func trimColumns() []column[trimRow] {
 	return []column[trimRow]{
 		{"Mark", 10, func(r trimRow, _ int) cell { return text(r.r.Mark) }},
@@ -25,4 +30,9 @@ func trimColumns() []column[trimRow] {
 		{"Length mm", 11, func(r trimRow, _ int) cell { return mm(r.r.Length) }},
 		{"Quantity", 10, func(r trimRow, _ int) cell { return count(r.r.Quantity) }},
 	}
+}
+
+// trimStart is the least x and z of a trim.
+func trimStart(t *engine.Trim) measure.Point {
+	return measure.Point{X: min(t.From.X, t.To.X), Z: min(t.From.Z, t.To.Z)}
 }
