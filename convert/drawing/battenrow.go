@@ -41,24 +41,43 @@ func (v *view) battenColumns() []battenColumn {
 // battens stand close, their texts are moved apart and a line leads to each.
 func (v *view) battenRow() {
 	columns := v.battenColumns()
-	s := textSize{22, false}
-	for s.px > 14 && float64(len(columns))*float64(s.px+3) > float64(v.o.Width-marginLeft) {
-		s.px -= 2
+	centres, marks := make([]string, len(columns)), make([]string, len(columns))
+	for i, c := range columns {
+		centres[i], marks[i] = c.centre.Nearest(measure.Tenth).String(), strings.Join(ranges(c.marks), ",")
 	}
+	const between = 10
+	s, wide, high := textSize{22, false}, 0.0, 0.0
+	for ; s.px >= 14; s.px -= 2 {
+		wide, high = v.longest(s, centres), v.longest(textSize{s.px, true}, marks)
+		if float64(len(columns)*(s.px+3)) <= float64(v.o.Width-marginLeft) && battenTextAt+wide+between+high < openingChainAt-30 {
+			break
+		}
+	}
+	s.px = max(s.px, 14)
+	centreAt, markAt := v.base+battenTextAt+wide/2, v.base+battenTextAt+wide+between+high/2
 	at := make([]float64, len(columns))
 	for i, c := range columns {
 		at[i] = v.x(c.centre)
 	}
 	texts := apart(at, float64(s.px+3))
-	for i, c := range columns {
+	for i := range columns {
 		v.ink.upright(at[i], v.base+8, v.base+22, weightDim, mid)
 		v.ink.line(point{at[i], v.base + 22}, point{texts[i], v.base + 42}, weightDim, mid)
-		v.upText(s, texts[i], v.base+battenCentreAt, atMiddle, c.centre.Nearest(measure.Tenth).String())
-		v.upText(textSize{s.px, true}, texts[i], v.base+battenMarkAt, atMiddle, strings.Join(ranges(c.marks), ","))
+		v.upText(s, texts[i], centreAt, atMiddle, centres[i])
+		v.upText(textSize{s.px, true}, texts[i], markAt, atMiddle, marks[i])
 	}
 	small := textSize{20, false}
-	v.text(small, v.left-60, v.base+battenCentreAt, atEnd, "batten centre")
-	v.text(textSize{20, true}, v.left-60, v.base+battenMarkAt, atEnd, "batten")
+	v.text(small, v.left-60, centreAt, atEnd, "batten centre")
+	v.text(textSize{20, true}, v.left-60, markAt, atEnd, "batten")
+}
+
+// longest is how many pixels the longest of some texts takes.
+func (v *view) longest(s textSize, texts []string) float64 {
+	most := 0
+	for _, t := range texts {
+		most = max(most, v.letters.width(s, t))
+	}
+	return float64(most)
 }
 
 // apart moves places that rise so that no two are nearer than room, each as

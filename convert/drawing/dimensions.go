@@ -68,22 +68,70 @@ func (v *view) heights() {
 	v.text(textSize{20, false}, v.left-60, v.base+30, atEnd, "bottom")
 }
 
-// Places below the wall's base, in pixels.
+// Places below the wall's base, in pixels. The whole width stands a step below the
+// last chain of the openings.
 const (
-	battenCentreAt = 78
-	battenMarkAt   = 148
+	battenTextAt   = 44
 	openingChainAt = 228
-	wallChainAt    = 282
+	chainStep      = 54
 )
 
-// dimensions draws, below the wall, the battens, the chain of the openings and
+// below is how many pixels are kept below the wall: more where openings take
+// several chains.
+func below(w *engine.WallResult) int {
+	return marginBottom + chainStep*(max(1, len(openingChains(w)))-1)
+}
+
+// dimensions draws, below the wall, the battens, the chains of the openings and
 // the whole width.
 func (v *view) dimensions() {
 	v.battenRow()
-	if edges := v.openingEdges(); len(edges) > 2 { // else the whole width says it
-		v.chain(edges, v.base+openingChainAt)
+	y := v.base + openingChainAt
+	for i, c := range openingChains(v.w) {
+		v.chain(v.edgesOf(c), y)
+		if s := (textSize{20, false}); i > 0 && v.letters.width(s, c.names()) < marginLeft-80 {
+			v.text(s, v.left-60, y, atEnd, c.names())
+		}
+		y += chainStep
 	}
-	v.chain([]measure.Length{v.wall().Lo, v.wall().Hi}, v.base+wallChainAt)
+	v.chain([]measure.Length{v.wall().Lo, v.wall().Hi}, max(y, v.base+openingChainAt+chainStep))
+}
+
+// openingChain is openings of which none reaches into another's width.
+type openingChain []*engine.Opening
+
+// chainsMost is the most chains: what has no room in them stands in the last.
+const chainsMost = 4
+
+// openingChains parts the openings of a wall into as few chains as show each
+// one's width whole: windows of two storeys that lie askew want two.
+func openingChains(w *engine.WallResult) []openingChain {
+	var out []openingChain
+	for _, o := range w.Voids {
+		i := slices.IndexFunc(out, func(c openingChain) bool {
+			return !slices.ContainsFunc(c, func(p *engine.Opening) bool {
+				same := p.Left == o.Opening.Left && p.Width == o.Opening.Width
+				return !same && p.Left < o.Opening.Left+o.Opening.Width && o.Opening.Left < p.Left+p.Width
+			})
+		})
+		switch {
+		case i >= 0:
+			out[i] = append(out[i], o.Opening)
+		case len(out) < chainsMost:
+			out = append(out, openingChain{o.Opening})
+		default:
+			out[chainsMost-1] = append(out[chainsMost-1], o.Opening)
+		}
+	}
+	return out
+}
+
+func (c openingChain) names() string {
+	var out []string
+	for _, o := range c {
+		out = append(out, o.Name)
+	}
+	return strings.Join(out, ", ")
 }
 
 // wall returns the span of the wall itself.
@@ -95,10 +143,11 @@ func (v *view) wall() measure.Span {
 	return xs
 }
 
-func (v *view) openingEdges() []measure.Length {
+// edgesOf returns where a chain's openings and the wall begin and end.
+func (v *view) edgesOf(c openingChain) []measure.Length {
 	out := []measure.Length{v.wall().Lo, v.wall().Hi}
-	for _, o := range v.w.Voids {
-		out = append(out, o.Opening.Left, o.Opening.Left+o.Opening.Width)
+	for _, o := range c {
+		out = append(out, o.Left, o.Left+o.Width)
 	}
 	slices.Sort(out)
 	return slices.Compact(out)
@@ -168,8 +217,12 @@ func (v *view) unsaid() []string {
 	if len(v.nameless) > 0 {
 		out = append(out, "no room for the name of "+strings.Join(v.nameless, ", "))
 	}
-	if v.unlettered > 0 {
-		out = append(out, "trims without a letter here: see the list of trims")
+	switch n := len(v.unlettered); {
+	case n == 0:
+	case n <= 4:
+		out = append(out, "no room for the letters of trims at "+strings.Join(v.unlettered, ", "))
+	default:
+		out = append(out, fmt.Sprintf("no room for the letters of trims at %d places: see the list of trims", n))
 	}
 	return out
 }
@@ -191,7 +244,10 @@ func (v *view) legend() {
 		sample("datum", func(a, b point) { v.ink.dashes(a, b, 30, 10, weightDim, dark) })
 	}
 	v.scaleBar(y, float64(v.o.Width)-120-x)
-	v.trimKey(y - 48)
+	y -= 48
+	if x = v.trimKey(y); len(v.w.Zones) > 1 {
+		sample("zone edge", func(a, b point) { v.ink.dashes(a, b, 40, 24, 1, dark) })
+	}
 }
 
 // scaleBar draws the longest bar of a round length for which there is room.

@@ -58,8 +58,8 @@ type view struct {
 	taken  []box        // where texts stand that no piece's mark may touch
 
 	nameless   []string // openings without room for their names
-	uncentred  []string // zones without room for their batten centres, and those
-	unlettered int      // stretches of trim without room for their letters
+	uncentred  []string // zones without room for their widths and batten centres, with those
+	unlettered []string // openings and edges whose trims have no room for their letters
 }
 
 // Elevation draws a wall as it is given: one that is built handed is given so
@@ -102,7 +102,7 @@ func (o Options) filled() Options {
 // fit returns the scale in pixels a micrometre.
 func fit(w *engine.WallResult, o Options) float64 {
 	xs, zs := extent(w)
-	wide, high := float64(o.Width-marginLeft-marginRight), float64(o.Height-marginTop-marginBottom)
+	wide, high := float64(o.Width-marginLeft-marginRight), float64(o.Height-marginTop-below(w))
 	return min(wide/float64(max(1, xs.Length())), high/float64(max(1, zs.Length())))
 }
 
@@ -112,7 +112,7 @@ func (d *Drawer) place(w *engine.WallResult, o Options) *view {
 	v.xs, v.zs = extent(w)
 	wide := float64(o.Width - marginLeft - marginRight)
 	tall := int(v.scale * float64(v.zs.Length()))
-	d.ink.reset(o.Width, marginTop+tall+marginBottom)
+	d.ink.reset(o.Width, marginTop+tall+below(w))
 	v.left = marginLeft + (wide-v.scale*float64(v.xs.Length()))/2
 	v.base = float64(marginTop + tall)
 	return v

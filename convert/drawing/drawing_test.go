@@ -290,14 +290,14 @@ func TestFarDatum(t *testing.T) {
 }
 
 // TestNarrowZones: of a wall of 4,000 in 2,010 pixels a zone of 200 has 100, and no
-// text of thirty letters goes into it. Its centres are said beside the drawing, once
+// text of thirty letters goes into it. Its width and centres are said beside the drawing, once
 // for both ends; those of the zone between stand in it.
 func TestNarrowZones(t *testing.T) {
 	w := plainWall()
 	w.Zones = []engine.Zone{{Name: "A", X: at(0, 200), Centres: measure.MM(300)}, {Name: "B", X: at(200, 3800), Centres: measure.MM(450)}, {Name: "A", X: at(3800, 4000), Centres: measure.MM(300)}}
 	v := New().place(w, Options{}.filled())
 	v.zones()
-	if got := v.unsaid(); !slices.Equal(got, []string{"zone A, battens at 300 centres"}) {
+	if got := v.unsaid(); !slices.Equal(got, []string{"zone A 200, battens at 300 centres"}) {
 		t.Errorf("said beside the drawing: %q", got)
 	}
 }

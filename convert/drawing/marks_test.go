@@ -124,6 +124,19 @@ func TestEdges(t *testing.T) {
 	}
 }
 
+// TestUnlettered: what has no room for the letters of its trims is named, an opening
+// once for all its sides. At 2,010 pixels for 4,000 a vent of 60 square has 30.
+func TestUnlettered(t *testing.T) {
+	w := trimmedWall()
+	w.Voids[0].Frame = []measure.Polygon{measure.Rect(at(1000, 1060), at(600, 660))} // 30 pixels
+	w.Voids[0].Opening.Name = "V1"
+	v := New().place(w, Options{}.filled())
+	v.trimMarks()
+	if got := v.unsaid(); !slices.Equal(got, []string{"no room for the letters of trims at V1"}) {
+		t.Errorf("said beside the drawing: %q", got)
+	}
+}
+
 // TestTextsKeepApart draws walls crowded with openings of all sizes and holds
 // that no two of the texts that are placed with care touch: letters of trims,
 // names of openings too small for them, and marks of pieces.
@@ -178,18 +191,84 @@ func crowded(r *rand.Rand) *engine.WallResult {
 	}
 }
 
-// TestZoneName says battens, which is what the centres are of.
+// TestZoneName says battens, which is what the centres are of, and how wide a zone
+// is where there are several: nothing else says where they meet.
 func TestZoneName(t *testing.T) {
+	wall, part := at(0, 4000), at(0, 1200)
 	for _, tt := range []struct {
-		z    engine.Zone
-		want string
+		zones []engine.Zone
+		want  string
 	}{
-		{engine.Zone{Name: "B", Centres: measure.MM(600)}, "zone B, battens at 600 centres"},
-		{engine.Zone{Centres: measure.MM(450)}, "battens at 450 centres"},
-		{engine.Zone{Name: "A"}, "zone A"},
+		{[]engine.Zone{{Name: "B", X: wall, Centres: measure.MM(600)}}, "zone B, battens at 600 centres"},
+		{[]engine.Zone{{X: wall, Centres: measure.MM(450)}}, "battens at 450 centres"},
+		{[]engine.Zone{{Name: "A", X: wall}}, "zone A"},
+		{[]engine.Zone{{Name: "A", X: part, Centres: measure.MM(400)}, {Name: "B", X: at(1200, 4000)}}, "zone A 1200, battens at 400 centres"},
 	} {
-		if got := zoneName(tt.z); got != tt.want {
+		w := plainWall()
+		w.Zones = tt.zones
+		v := New().place(w, Options{}.filled())
+		if got := v.zoneName(w.Zones[0]); got != tt.want {
 			t.Errorf("got %q, want %q", got, tt.want)
 		}
+	}
+}
+
+// TestOpeningChains: windows of 1,500 and 900 of two storeys, of which the upper
+// begins and ends within the lower, have a chain each; those that stand right above
+// each other or clear of each other share one.
+func TestOpeningChains(t *testing.T) {
+	for _, tt := range []struct {
+		openings [][2]int64 // left and width
+		want     string
+	}{
+		{nil, ""},
+		{[][2]int64{{900, 1200}, {3100, 1010}, {5000, 1500}, {900, 1200}, {5300, 900}}, "a b c d | e"},
+		{[][2]int64{{0, 1000}, {1000, 1000}}, "a b"},
+		{[][2]int64{{0, 1000}, {999, 1000}, {998, 1000}, {997, 1000}, {996, 1000}}, "a | b | c | d e"}, // four at most
+	} {
+		w := plainWall()
+		w.Voids = nil
+		for i, o := range tt.openings {
+			w.Voids = append(w.Voids, engine.Void{Opening: &engine.Opening{Name: string(rune('a' + i)), Left: measure.MM(o[0]), Width: measure.MM(o[1])}})
+		}
+		var got []string
+		for _, c := range openingChains(w) {
+			got = append(got, strings.ReplaceAll(c.names(), ",", ""))
+		}
+		if s := strings.Join(got, " | "); s != tt.want {
+			t.Errorf("%v: got %q, want %q", tt.openings, s, tt.want)
+		}
+	}
+}
+
+// TestOpeningsInOneSize: openings that have room for it are lettered alike, each in
+// its own bounds; a small one has smaller letters, and takes none from the others.
+func TestOpeningsInOneSize(t *testing.T) {
+	w := plainWall()
+	w.Outline = measure.Rect(at(0, 8000), at(0, 3000))
+	w.Voids = nil
+	for i, o := range [][4]int64{{300, 300, 2000, 2000}, {2700, 300, 1000, 2100}, {4000, 300, 900, 1100}, {5400, 300, 330, 500}} {
+		w.Voids = append(w.Voids, engine.Void{
+			Opening: &engine.Opening{Name: fmt.Sprint("W", i+1), Left: measure.MM(o[0]), Sill: measure.MM(o[1]), Width: measure.MM(o[2]), Height: measure.MM(o[3])},
+			Frame:   []measure.Polygon{measure.Rect(at(o[0], o[0]+o[2]), at(o[1], o[1]+o[3]))}})
+	}
+	v := New().place(w, Options{}.filled())
+	v.openingTexts()
+	high := map[string]float64{}
+	for i, name := range []string{"first", "second", "third", "small"} {
+		xs, zs := w.Voids[i].Frame[0].Bounds()
+		lo, hi := v.span(xs)
+		n := 0
+		for _, b := range v.taken {
+			if b.lo.x >= lo && b.hi.x <= hi && b.lo.y >= v.z(zs.Hi) && b.hi.y <= v.z(zs.Lo) {
+				high[name], n = b.hi.y-b.lo.y, n+1
+			}
+		}
+		if want := 3; n != want && name != "small" || n == 0 {
+			t.Errorf("%s: %d lines in it, want %d", name, n, want)
+		}
+	}
+	if high["first"] != high["second"] || high["second"] != high["third"] || high["small"] >= high["first"] {
+		t.Errorf("letters are %v high", high)
 	}
 }

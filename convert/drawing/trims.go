@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"lapwright/engine"
@@ -88,8 +89,15 @@ func long(a, b measure.Point) float64 { return math.Hypot(float64(b.X-a.X), floa
 // there: inside an opening for its own, outside the wall for the others.
 func (v *view) trimMarks() {
 	for _, e := range edges(v.w) {
-		if !v.trimMark(e, textSize{20, true}) && !v.trimMark(e, textSize{14, true}) {
-			v.unlettered++
+		if v.trimMark(e, textSize{20, true}) || v.trimMark(e, textSize{14, true}) {
+			continue
+		}
+		where := e.where
+		if o := v.openingOf(where); o != nil {
+			where = o.Opening.Name
+		}
+		if !slices.Contains(v.unlettered, where) {
+			v.unlettered = append(v.unlettered, where)
 		}
 	}
 }
@@ -106,6 +114,9 @@ func (v *view) trimMark(e edge, s textSize) bool {
 		out = point{-out.x, -out.y}
 	}
 	off := 10 + s.capHeight()/2 + math.Abs(out.x)*(wide-s.capHeight())/2
+	if inside && e.from.X == e.to.X && v.roomInRow(e, s, wide) {
+		middle.y = min(a.y, b.y) + min(l/2, off) // beside the head's letters: a text keeps the room below
+	}
 	at := point{middle.x + out.x*off, middle.y + out.y*off}
 	if inside && !v.roomInside(e, s, wide) || l < s.capHeight()+4 {
 		return false
@@ -150,8 +161,17 @@ func (v *view) roomInside(e edge, s textSize, wide float64) bool {
 	return float64(xs.Length())*v.scale >= wide+20
 }
 
-// trimKey says what the letters mean, of those that the drawing shows.
-func (v *view) trimKey(y float64) {
+// roomInRow reports whether the letters of both jambs stand in one row with those of
+// the head.
+func (v *view) roomInRow(e edge, s textSize, wide float64) bool {
+	xs, _ := v.openingOf(e.where).Frame[0].Bounds()
+	head := float64(v.letters.width(s, "SV"))
+	return float64(xs.Length())*v.scale >= 2*wide+head+60
+}
+
+// trimKey says what the letters mean, of those that the drawing shows, and returns
+// where it ends.
+func (v *view) trimKey(y float64) float64 {
 	shown := ""
 	for _, e := range edges(v.w) {
 		shown += e.letters
@@ -166,4 +186,5 @@ func (v *view) trimKey(y float64) {
 		v.text(s, x, y, atStart, l.role)
 		x += float64(v.letters.width(s, l.role)) + 34
 	}
+	return x
 }

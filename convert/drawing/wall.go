@@ -82,42 +82,99 @@ func (v *view) openings() {
 	}
 }
 
-// openingTexts says what the openings are: first of those that hold their name,
-// so that the others' names keep clear of it.
+// openingTexts says what the openings are, in letters of one size where they have
+// room for it: first those that hold their name, so that the others' names keep
+// clear of it.
 func (v *view) openingTexts() {
-	var small []engine.Void
-	for _, o := range v.w.Voids {
-		if len(o.Frame) > 0 && !v.openingText(o) {
-			small = append(small, o)
+	texts, px := make([]openingText, len(v.w.Voids)), openingLargest
+	for i, o := range v.w.Voids {
+		if len(o.Frame) > 0 {
+			texts[i] = v.openingText(o, openingLargest)
+			if n := texts[i].size.px; n >= openingUsual {
+				px = min(px, n)
+			}
 		}
 	}
-	for _, o := range small {
-		v.nameBeside(o)
+	for i, o := range v.w.Voids {
+		switch {
+		case len(o.Frame) == 0:
+		case texts[i].size.px > px:
+			v.write(v.openingText(o, px))
+		case texts[i].size.px > 0:
+			v.write(texts[i])
+		}
+	}
+	for i, o := range v.w.Voids {
+		if len(o.Frame) > 0 && texts[i].size.px == 0 {
+			v.nameBeside(o)
+		}
 	}
 }
 
-// openingText writes an opening's name, size and sill in it, or its name alone
-// where there is no room for all; false: not even for that.
-func (v *view) openingText(o engine.Void) bool {
+// Sizes of the letters in openings, in pixels: the largest, the least that all
+// openings share, and the least.
+const openingLargest, openingUsual, openingLeast = 32, 22, 16
+
+// openingText is what is written in an opening, its lines about a middle; without
+// a size where not even its name has room.
+type openingText struct {
+	size  textSize
+	at    point
+	lines []string
+}
+
+func (v *view) write(t openingText) { v.lines(t.size, t.at.x, t.at.y, t.lines) }
+
+// openingText places an opening's name, size and sill in it, in letters of at most
+// so many pixels and clear of those of its trims, or its name alone where there is
+// no room for all.
+func (v *view) openingText(o engine.Void, px int) openingText {
 	xs, zs := o.Frame[0].Bounds()
 	lo, hi := v.span(xs)
-	x, y := (lo+hi)/2, (v.z(zs.Lo)+v.z(zs.Hi))/2
-	wide, high := hi-lo-12, v.z(zs.Lo)-v.z(zs.Hi)-12
-	if wide > 50 { // the letters of its trims stand at its sides
-		wide, high = wide-min(76, wide/2), high-44
-	}
+	in := box{point{lo + 6, v.z(zs.Hi) + 6}, point{hi - 6, v.z(zs.Lo) - 6}}
 	lines := []string{o.Opening.Name, fmt.Sprintf("%v x %v", o.Opening.Width, o.Opening.Height), fmt.Sprintf("sill %v", o.Opening.Sill)}
-	for px := 32; px >= 16; px -= 2 {
-		if s := (textSize{px, false}); v.fits(s, lines, wide, high) {
-			v.lines(s, x, y, lines)
-			return true
+	for ; px >= openingLeast; px -= 2 {
+		if t := (openingText{size: textSize{px, false}, lines: lines}); v.seat(&t, in) {
+			return t
 		}
 	}
-	s := textSize{18, true}
-	if !v.fits(s, lines[:1], hi-lo-8, v.z(zs.Lo)-v.z(zs.Hi)-8) {
-		return false
+	if t := (openingText{size: textSize{18, true}, lines: lines[:1]}); v.seat(&t, in) {
+		return t
 	}
-	v.lines(s, x, y, lines[:1])
+	return openingText{}
+}
+
+// seat finds a place for lines within a box: its middle, or else as little above or
+// below as clears what stands there.
+func (v *view) seat(t *openingText, in box) bool {
+	high := 1.3 * float64(t.size.px) * float64(len(t.lines))
+	x, y := (in.lo.x+in.hi.x)/2, (in.lo.y+in.hi.y)/2
+	for off := 0.0; off <= (in.hi.y-in.lo.y-high)/2; off += 8 {
+		for _, at := range []point{{x, y + off}, {x, y - off}} {
+			if v.seated(t, at, in) {
+				t.at = at
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// seated reports whether lines about a middle keep within a box and clear of other
+// texts.
+func (v *view) seated(t *openingText, at point, in box) bool {
+	step := 1.3 * float64(t.size.px)
+	at.y -= step * float64(len(t.lines)-1) / 2
+	for i, l := range t.lines {
+		s := t.size
+		s.strong = s.strong || i == 0
+		r := v.room(s, at, l)
+		s.px += 6 // some air
+		if r.lo.x < in.lo.x || r.hi.x > in.hi.x || !v.free(s, at, l) {
+			return false
+		}
+		at.y += step
+	}
 	return true
 }
 
@@ -178,15 +235,6 @@ func (v *view) takenAt(top, bottom float64) []measure.Span {
 	return out
 }
 
-func (v *view) fits(s textSize, lines []string, wide, high float64) bool {
-	for _, l := range lines {
-		if float64(v.letters.width(s, l)) > wide {
-			return false
-		}
-	}
-	return float64(len(lines))*1.3*float64(s.px) <= high
-}
-
 func (v *view) lines(s textSize, x, y float64, lines []string) {
 	step := 1.3 * float64(s.px)
 	y -= step * float64(len(lines)-1) / 2
@@ -219,27 +267,34 @@ func (v *view) zones() {
 	}
 }
 
-// zoneText is as much of a zone's name as there is room for; centres left out are
+// zoneText is as much of a zone's name as there is room for; what is left out is
 // said elsewhere.
 func (v *view) zoneText(z engine.Zone, s textSize, room float64) string {
-	full := zoneName(z)
+	full := v.zoneName(z)
 	if float64(v.letters.width(s, full)) < room {
 		return full
 	}
-	if z.Centres > 0 && !slices.Contains(v.uncentred, full) {
+	if (z.Centres > 0 || len(v.w.Zones) > 1) && !slices.Contains(v.uncentred, full) {
 		v.uncentred = append(v.uncentred, full)
 	}
-	if name := "zone " + z.Name; z.Name != "" && float64(v.letters.width(s, name)) < room {
-		return name
+	z.Centres = 0
+	for _, name := range []string{v.zoneName(z), "zone " + z.Name} {
+		if z.Name != "" && float64(v.letters.width(s, name)) < room {
+			return name
+		}
 	}
 	return ""
 }
 
-// zoneName names a zone and the battens it wants; a wall whose wind is not
-// known has one zone without a name.
-func zoneName(z engine.Zone) string {
+// zoneName names a zone, of several with its width, and the battens it wants; a
+// wall whose wind is not known has one zone without a name.
+func (v *view) zoneName(z engine.Zone) string {
 	var parts []string
-	if z.Name != "" {
+	switch {
+	case z.Name == "":
+	case len(v.w.Zones) > 1:
+		parts = append(parts, fmt.Sprintf("zone %s %v", z.Name, z.X.Length().Nearest(measure.Millimetre)))
+	default:
 		parts = append(parts, "zone "+z.Name)
 	}
 	if z.Centres > 0 {
