@@ -308,10 +308,21 @@ func (t *takeoff) battenWall(s *stand, w *WallResult, butts [][]measure.Span) {
 					continue
 				}
 				for _, z := range battens.Split(span, p.Length, spliceLeast, fixed, spliceClear) {
-					w.Battens = append(w.Battens, Batten{Mark: w.Code + "-N" + itoa(len(w.Battens)+1),
-						Centre: l.Centre, Width: l.Width, Z: z, Why: string(l.Why), Code: p.Code})
+					b := Batten{Mark: w.Code + "-N" + itoa(len(w.Battens)+1), Centre: l.Centre, Width: l.Width, Z: z, Why: string(l.Why), Code: p.Code}
+					if l.Why == battens.AtJoint && !slices.ContainsFunc(butts[i], func(b measure.Span) bool { return !b.And(z).Empty() }) {
+						t.unjoint(&b, &s.face.lines[i])
+					}
+					w.Battens = append(w.Battens, b)
 				}
 			}
 		}
+	}
+}
+
+// unjoint makes a length spliced to one on which boards butt as wide as its line,
+// where none butt on it and stock is long enough.
+func (t *takeoff) unjoint(b *Batten, l *battens.Line) {
+	if p := t.battenProduct(l.Width); p.Length <= 0 || b.Z.Length() <= p.Length {
+		b.Width, b.Why, b.Code = l.Width, string(l.Why), p.Code
 	}
 }

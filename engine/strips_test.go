@@ -60,3 +60,31 @@ func battensBehind(w *WallResult, tr *Trim) int {
 	}
 	return len(middles)
 }
+
+// No length of batten is wide for a joint, and taped, where no boards butt on it:
+// each that says so has an end of a board that is jointed within a joint's gap of its
+// middle, at one of its heights.
+func TestJointBattensHaveJoints(t *testing.T) {
+	n, spliced := 0, 0
+	for seed := range uint64(200) {
+		for _, w := range mustTakeoff(t, testJob(newGenerator(seed).wall("w"))).Walls {
+			joints := w.joints()
+			for i, b := range w.Battens {
+				if b.Why != "joint" {
+					if i > 0 && w.Battens[i-1].Why == "joint" && w.Battens[i-1].Z.Hi == b.Z.Lo && w.Battens[i-1].Centre == b.Centre {
+						spliced++
+					}
+					continue
+				}
+				if n++; !slices.ContainsFunc(joints, func(j butt) bool {
+					return j.x <= b.Centre && b.Centre-j.x <= mm(2) && !j.z.And(b.Z).Empty()
+				}) {
+					t.Errorf("seed %d: no boards butt on %s, %v to %v at %v", seed, b.Mark, b.Z.Lo, b.Z.Hi, b.Centre)
+				}
+			}
+		}
+	}
+	if n < 1000 || spliced < 5 {
+		t.Errorf("%d battens under joints, %d narrow ones spliced on: no test", n, spliced)
+	}
+}
