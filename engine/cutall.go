@@ -67,6 +67,7 @@ func (t *takeoff) batches() []batch {
 		for k := range w.Pieces {
 			if p := &w.Pieces[k]; p.Course == 0 {
 				product := t.revealProduct(s)
+				product.Colour = s.colour // its line may be listed without one
 				b.add(s, &product, wanted{mark: p.Mark, length: p.Length, count: s.each, stock: &p.Stock})
 			}
 		}

@@ -185,6 +185,20 @@ func TestLinedReveal(t *testing.T) {
 	same(t, "corners and frame trims over horns", []measure.Length{sums[RoleUnequal], sums[RoleFrame]}, []measure.Length{mm(3080), mm(3080)})
 }
 
+// A reveal board that is listed without a colour lines a coloured wall, and is
+// ordered in its colour as the boards are.
+func TestLinedRevealOfNoColour(t *testing.T) {
+	r := mustTakeoff(t, testJob(Wall{Name: "w", Colour: "red", Width: mm(6000), Height: mm(2635), Left: Abutment, Right: Abutment, Top: Soffit, Bottom: Ground,
+		Openings: []Opening{{Name: "o", Left: mm(1000), Sill: mm(970), Width: mm(1200), Height: mm(1000), Reveal: mm(90), Lined: true}}}))
+	var got []string
+	for _, l := range r.Order {
+		if l.Role == RoleReveal {
+			got = append(got, fmt.Sprint(l.Code, " ", l.Colour, " ", l.Net))
+		}
+	}
+	same(t, "ordered", got, []string{"RB red 2"}) // 1,000 + 1,000 and 1,200 from boards of 3,000
+}
+
 // Edge trims of 2,400 and 3,900 up the sides, listed in lengths of 3,000 and
 // 4,200: one length each, the shorter where it does.
 func TestUprightTrimsInOneLength(t *testing.T) {
