@@ -172,11 +172,7 @@ func (r *Result) alternative(name string) Alternative {
 	b := r.Boards()
 	a := Alternative{Change: name, Boards: b.Boards, Waste: b.Waste, Floor: b.Floor}
 	for i := range r.Walls {
-		for k := range r.Walls[i].Pieces {
-			if r.Walls[i].Pieces[k].Right.Kind == Joint {
-				a.Joints += r.Walls[i].Quantity
-			}
-		}
+		a.Joints += r.Walls[i].jointed * r.Walls[i].Quantity
 	}
 	a.Cost = Amount(r.Order)
 	return a

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"iter"
 	"slices"
 	"strings"
 
@@ -36,7 +37,10 @@ func (t *takeoff) blame(faults []audit.Fault) bool {
 }
 
 func (t *takeoff) auditJob() audit.Job {
-	job := audit.Job{Kerf: t.rules.Kerf, Next: t.auditWalls(), Boards: t.auditBoards()}
+	job := audit.Job{Kerf: t.rules.Kerf, Next: t.auditWalls(), More: t.auditBoards()}
+	for i := range t.result.Cutting {
+		job.Cuts += len(t.result.Cutting[i].Cuts)
+	}
 	for _, o := range t.job.Offcuts {
 		job.Hand = append(job.Hand, audit.Hand{Code: o.Code, Colour: o.Colour, Length: o.Length, Count: o.Count})
 	}
@@ -68,32 +72,28 @@ func pooled(list []audit.Pool, p audit.Pool) []audit.Pool {
 	return append(list, p)
 }
 
-// auditBoards states the cutting plan; all cuts share one list.
-func (t *takeoff) auditBoards() []audit.Board {
-	n := 0
-	for i := range t.result.Cutting {
-		n += len(t.result.Cutting[i].Cuts)
-	}
-	cuts := make([]audit.Cut, 0, n)
-	out := make([]audit.Board, 0, len(t.result.Cutting))
-	for i := range t.result.Cutting {
-		row, from := &t.result.Cutting[i], len(cuts)
-		for k := range row.Cuts {
-			cuts = append(cuts, audit.Cut{Marks: row.Cuts[k].Marks, Length: row.Cuts[k].Length})
+// auditBoards states the cutting plan, as auditWalls does the walls.
+func (t *takeoff) auditBoards() iter.Seq[*audit.Board] {
+	return func(yield func(*audit.Board) bool) {
+		var b audit.Board
+		for i := range t.result.Cutting {
+			if t.auditBoard(&b, &t.result.Cutting[i]); !yield(&b) {
+				return
+			}
 		}
-		out = append(out, t.auditBoard(row, cuts[from:len(cuts):len(cuts)]))
 	}
-	return out
 }
 
-func (t *takeoff) auditBoard(row *CutRow, cuts []audit.Cut) audit.Board {
-	b := audit.Board{Name: row.Board, Pool: row.Pool, Code: row.Code, Colour: row.Colour, Stock: row.Stock,
-		Count: row.Count, Cuts: cuts, Offcut: row.Offcut, Shared: row.Shared, OnHand: row.OnHand}
+func (t *takeoff) auditBoard(b *audit.Board, row *CutRow) {
+	*b = audit.Board{Name: row.Board, Pool: row.Pool, Code: row.Code, Colour: row.Colour, Stock: row.Stock,
+		Count: row.Count, Cuts: b.Cuts[:0], Offcut: row.Offcut, Shared: row.Shared, OnHand: row.OnHand}
+	for i := range row.Cuts {
+		b.Cuts = append(b.Cuts, audit.Cut{Marks: row.Cuts[i].Marks, Length: row.Cuts[i].Length})
+	}
 	if row.Role == RoleBoard || row.Role == RoleReveal {
 		p := t.product(row.Role, row.Code, row.Colour)
 		b.Width, b.Turns = p.Width, p.Turns
 	}
-	return b
 }
 
 func (t *takeoff) auditLimits(f *face) audit.Limits {
@@ -130,11 +130,19 @@ func (w *WallResult) auditName() string { return name(w.Plot, w.Name, w.Colour, 
 // at once would be as much again as the result.
 func (t *takeoff) auditWalls() func(*audit.Wall) bool {
 	i := 0
+	var again WallResult
 	return func(a *audit.Wall) bool {
 		if i == len(t.result.Walls) {
 			return false
 		}
-		t.auditWall(a, &t.result.Walls[i], t.stands[i].face)
+		w := &t.result.Walls[i]
+		if t.result.again != nil {
+			over := again.Pieces
+			again = *w
+			w = &again
+			t.result.again.whole(w, i, over)
+		}
+		t.auditWall(a, w, t.stands[i].face)
 		i++
 		return true
 	}

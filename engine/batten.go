@@ -40,6 +40,15 @@ func (t *takeoff) battenFace(f *face) {
 	f.flagPiers(t.rules.PieceLeastFor(f.bay()))
 }
 
+// runsOf returns the runs of boards on a wall; those that are not held any more,
+// as they are written down as pieces, are found again.
+func (t *takeoff) runsOf(f *face) []boards.Run {
+	if f.runs != nil {
+		return f.runs
+	}
+	return boards.Runs(t.boardsOf(f))
+}
+
 // cutBase reports whether boards are cut to what stands below: a lower roof
 // with a slope. Over a level one they start on a course line.
 func (f *face) cutBase() bool {
@@ -203,13 +212,12 @@ func battenEdge(e Edge) battens.Edge {
 	return battens.PlainEdge
 }
 
-// joinable returns the batten lines, from the left, on which boards of the k-th
-// run may butt: those of the grid that stand behind the run's whole height there,
-// clear of cut-outs that a joint would leave hanging.
-func (f *face) joinable(k int, short measure.Length) []int {
-	run := &f.runs[k]
+// joinable returns the batten lines, from the left, on which boards of a run may
+// butt: those of the grid that stand behind the run's whole height there, clear
+// of cut-outs that a joint would leave hanging; also others, if off says so.
+func (f *face) joinable(run *boards.Run, off bool, short measure.Length) []int {
 	lines := battens.Sites(f.lines, run.At, short)
-	if f.off[k] {
+	if off {
 		lines = append(lines, battens.OffSites(f.lines, run.At, short)...)
 		slices.Sort(lines)
 	}

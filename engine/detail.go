@@ -23,52 +23,99 @@ func (t *takeoff) detail(ctx context.Context) error {
 	return nil
 }
 
-// asBuilt writes down every wall as built.
+// asBuilt writes down every wall as built: all pools at once, or, in a large job,
+// some at a time, of which not everything is held on to.
 func (t *takeoff) asBuilt(ctx context.Context) {
-	butts := t.butts()
-	t.result.Walls = make([]WallResult, 0, len(t.stands))
+	patterns := 0
+	for _, p := range t.pools {
+		patterns += len(p.plan.Patterns)
+		p.handJoints()
+	}
+	t.result.Walls, t.result.Cutting = make([]WallResult, 0, len(t.stands)), make([]CutRow, 0, patterns)
 	letter := wallLetter(t.job.Walls)
 	for i, s := range t.stands {
+		s.number = i
 		t.result.Walls = append(t.result.Walls, wallResult(letter+itoa(i+1), s))
 	}
-	t.pieceWalls(ctx)
-	t.standWalls(butts)
-	for _, s := range t.stands {
-		s.face.runs = nil // written down now, as pieces
+	names, lacks := &namer{prefix: "B"}, make([]lack, len(t.stands))
+	for len(t.pools) > 0 {
+		some := t.pools[:t.together()]
+		t.pools = t.pools[len(some):]
+		t.pieceWalls(ctx, some, names)
+		t.standWalls(some, lacks)
+	}
+	t.pools = nil
+	for i := range lacks {
+		t.catalogue.note(lacks[i])
+	}
+	flagWalls(t.stands)
+	if t.large() {
+		t.result.again = newAgain(t)
 	}
 }
 
-// standWalls writes down battens, trims and fixings of every wall, on all
-// cores. A core has a catalogue of its own; what they find missing, and what
-// they flag, is taken over in the order of the walls.
-func (t *takeoff) standWalls(butts map[*stand][][]measure.Span) {
+// together returns how many of the pools left are written down at once.
+func (t *takeoff) together() int {
+	if !t.large() {
+		return len(t.pools)
+	}
+	n, walls := 0, 0
+	for ; n < len(t.pools) && walls < t.held; n++ {
+		walls += len(t.pools[n].stands)
+	}
+	return n
+}
+
+// handJoints gives the stands of a pool their joints.
+func (p *pool) handJoints() {
+	for i, s := range p.stands {
+		s.joints = p.plan.Joints[i]
+	}
+	for _, ref := range p.plan.Relaxed {
+		s := p.stands[ref.Wall]
+		if s.relaxed == nil {
+			s.relaxed = make([]bool, len(s.joints))
+		}
+		s.relaxed[ref.Run] = true
+	}
+}
+
+// standWalls writes down battens, trims and fixings of every wall of some pools,
+// on all cores. A core has a catalogue of its own; what they find missing, and
+// what they flag, is taken over in the order of the walls.
+func (t *takeoff) standWalls(pools []*pool, lacks []lack) {
+	var stands []*stand
+	for _, p := range pools {
+		stands = append(stands, p.stands...)
+	}
 	cores := make([]*takeoff, runtime.GOMAXPROCS(0))
-	lacks := make([]lack, len(t.stands))
-	parallel.Each(len(t.stands), func(core, i int) {
+	parallel.Each(len(stands), func(core, i int) {
 		if cores[core] == nil {
 			own := *t
 			own.catalogue = t.catalogue.copied()
 			cores[core] = &own
 		}
-		s, own := t.stands[i], cores[core]
+		s, own := stands[i], cores[core]
 		known := own.catalogue.lacks()
-		own.standWall(s, &t.result.Walls[i], butts[s])
-		lacks[i] = own.catalogue.lacks().since(known)
+		own.standWall(s, &t.result.Walls[s.number])
+		lacks[s.number] = own.catalogue.lacks().since(known)
 	})
-	for i := range t.stands {
-		t.catalogue.note(lacks[i])
+	for _, s := range stands {
+		s.face.runs = nil // written down now, as pieces, but for another group of dwellings
 	}
-	flagWalls(t.stands)
 }
 
-// standWall writes down battens, trims and fixings of one wall, where boards
-// butt on the batten lines over the heights given.
-func (t *takeoff) standWall(s *stand, w *WallResult, butts [][]measure.Span) {
-	t.battenWall(s, w, butts)
+// standWall writes down battens, trims and fixings of one wall.
+func (t *takeoff) standWall(s *stand, w *WallResult) {
+	t.battenWall(s, w, t.buttsOf(s))
 	t.trimWall(s, w)
 	t.fixWall(s, w)
 	t.packSlope(s, w)
 	t.flagPieces(s, w)
+	t.sumWall(s, w)
+	if t.large() {
+		t.letGo(s, w)
+	}
 }
 
 // quantify orders and measures what is cut, and checks the job as a whole.
@@ -92,21 +139,13 @@ func wallResult(code string, s *stand) WallResult {
 	return w
 }
 
-// butts returns, for each stand, the heights over which boards butt on each
-// batten line.
-func (t *takeoff) butts() map[*stand][][]measure.Span {
-	out := make(map[*stand][][]measure.Span, len(t.stands))
-	for _, p := range t.pools {
-		for i, s := range p.stands {
-			sites := s.face.siteLines()
-			at := make([][]measure.Span, len(s.face.lines))
-			for k, joints := range p.plan.Joints[i] {
-				run := &s.face.runs[k]
-				for _, j := range joints {
-					at[sites[j]] = append(at[sites[j]], run.At(s.face.lines[sites[j]].Centre))
-				}
-			}
-			out[s] = at
+// buttsOf returns the heights over which boards butt on each batten line.
+func (t *takeoff) buttsOf(s *stand) [][]measure.Span {
+	sites, runs := s.face.siteLines(), t.runsOf(s.face)
+	out := make([][]measure.Span, len(s.face.lines))
+	for k, joints := range s.joints {
+		for _, j := range joints {
+			out[sites[j]] = append(out[sites[j]], runs[k].At(s.face.lines[sites[j]].Centre))
 		}
 	}
 	return out
@@ -124,57 +163,45 @@ func (f *face) siteLines() []int {
 	return out
 }
 
-// pieceWalls writes the pieces of every wall and the cutting plan's rows for
-// boards.
-func (t *takeoff) pieceWalls(ctx context.Context) {
-	at := map[*stand]*WallResult{}
-	for i, s := range t.stands {
-		at[s] = &t.result.Walls[i]
-	}
-	names, n := &namer{prefix: "B"}, 0
-	for _, p := range t.pools {
-		n += len(p.plan.Patterns)
-	}
-	t.result.Cutting = make([]CutRow, 0, n)
-	for _, p := range t.pools {
+// pieceWalls writes the pieces of every wall of some pools, and the cutting
+// plan's rows for boards.
+func (t *takeoff) pieceWalls(ctx context.Context, pools []*pool, names *namer) {
+	for _, p := range pools {
 		index := make([][]int, len(p.stands)) // of each run its first piece, as index in Pieces
 		parallel.Each(len(p.stands), func(_, i int) {
-			index[i] = t.pieceWall(p, i, p.stands[i], at[p.stands[i]])
+			s := p.stands[i]
+			index[i] = t.pieceWall(s, &t.result.Walls[s.number])
 		})
-		t.planRows(ctx, p, at, index, names)
+		t.planRows(ctx, p, index, names)
 		p.problem, p.plan = layout.Problem{}, layout.Plan{} // as large as a wall's pieces, and written down now
 	}
-	t.pools = nil
 }
 
 // pieceWall writes the pieces of one wall, course by course from the left, and
 // returns the index of the first piece of each run.
-func (t *takeoff) pieceWall(p *pool, i int, s *stand, w *WallResult) []int {
-	f, wall, sites := s.face, &p.problem.Walls[i], s.face.siteLines()
-	index := make([]int, len(f.runs))
-	relaxed := map[layout.Ref]bool{}
-	for _, ref := range p.plan.Relaxed {
-		relaxed[ref] = true
-	}
-	n := len(f.runs)
-	for _, joints := range p.plan.Joints[i] {
+func (t *takeoff) pieceWall(s *stand, w *WallResult) []int {
+	f, runs, lines, sites := s.face, t.runsOf(s.face), s.face.siteLines(), s.face.sites()
+	least := t.rules.PieceLeastFor(f.bay())
+	index := make([]int, len(runs))
+	n := len(runs)
+	for _, joints := range s.joints {
 		n += len(joints)
 	}
-	w.Pieces = make([]Piece, 0, n)
+	w.Pieces = slices.Grow(w.Pieces[:0], n)
 	before := 0 // pieces below this course
-	for k := range f.runs {
-		run := &f.runs[k]
-		if index[k] = len(w.Pieces); k > 0 && f.runs[k-1].Course != run.Course {
+	for k := range runs {
+		run := &runs[k]
+		if index[k] = len(w.Pieces); k > 0 && runs[k-1].Course != run.Course {
 			before = len(w.Pieces)
 		}
-		joints := p.plan.Joints[i][k]
-		off := func(n int) bool { return n >= 0 && n < len(joints) && f.lines[sites[joints[n]]].Bay < 0 }
-		spans := layout.Pieces(wall.Runs[k], joints, wall.Sites, t.rules.JointGap)
+		joints := s.joints[k]
+		off := func(n int) bool { return n >= 0 && n < len(joints) && f.lines[lines[joints[n]]].Bay < 0 }
+		spans := layout.Pieces(layout.Run{Span: run.Span}, joints, sites, t.rules.JointGap)
 		for n, span := range spans {
 			piece := newPiece(run.Piece(span), f.first+run.Course)
-			piece.Relaxed = relaxed[layout.Ref{Wall: i, Run: k}]
+			piece.Relaxed = s.relaxed != nil && s.relaxed[k]
 			piece.OffGrid = off(n-1) || off(n)
-			piece.Short = len(spans) > 1 && piece.Length < wall.PieceLeast
+			piece.Short = len(spans) > 1 && piece.Length < least
 			piece.Mark = w.Code + "-" + itoa(piece.Course) + letter(len(w.Pieces)-before)
 			piece.Colour, piece.Quantity = s.colour, s.quantity()
 			w.Pieces = append(w.Pieces, piece)
@@ -202,12 +229,12 @@ func endOf(e boards.End) End {
 
 // planRows writes one pool's part of the cutting plan, and what it says of how
 // near the limit it is.
-func (t *takeoff) planRows(ctx context.Context, p *pool, at map[*stand]*WallResult, index [][]int, names *namer) {
+func (t *takeoff) planRows(ctx context.Context, p *pool, index [][]int, names *namer) {
 	n := p.pools
 	mixes := t.job.Pool == PoolDrop || t.job.Pool == PoolJob // else a pool is one dwelling, and of one hand
 	s := &sharer{width: t.board.Width, kerf: t.rules.Kerf, known: map[layout.PieceRef][2]rake{},
 		piece: func(ref layout.PieceRef) *Piece {
-			return &at[p.stands[ref.Wall]].Pieces[index[ref.Wall][ref.Run]+ref.Piece]
+			return &t.result.Walls[p.stands[ref.Wall].number].Pieces[index[ref.Wall][ref.Run]+ref.Piece]
 		},
 		handed: func(ref layout.PieceRef) bool { return mixes && p.stands[ref.Wall].mirrored > 0 }}
 	boards, planBound, layoutBound := t.sawPool(ctx, p, s)
@@ -217,8 +244,13 @@ func (t *takeoff) planRows(ctx context.Context, p *pool, at map[*stand]*WallResu
 	if layoutBound < p.plan.LayoutBound || len(p.problem.Stocks) == 1 && total(boards) < p.plan.Boards {
 		res.shared(total(boards)*n, len(p.problem.Stocks) == 1)
 	}
+	lots := make([]*Lot, len(p.products)) // by stock
+	for i, product := range p.products {
+		lots[i] = &Lot{Pool: p.name, Drop: p.drop, Role: RoleBoard, Code: product.Code, Colour: p.colour,
+			Stock: p.problem.Stocks[i].Length, OnHand: p.onHand[i]}
+	}
 	for i := range boards {
-		row := t.planRow(p, s, &boards[i], names.next())
+		row := t.planRow(&boards[i], s, CutRow{Board: names.next(), Lot: lots[boards[i].stock], Count: boards[i].count * p.pools})
 		product := p.products[boards[i].stock]
 		res.cutFrom(product, row)
 		res.tally(row)
@@ -243,16 +275,14 @@ func (r *PoolResult) shared(boards int, single bool) {
 	r.Proven = single && r.Boards == r.LayoutBound
 }
 
-// planRow is the row of one pattern; its pieces learn where they come from.
-func (t *takeoff) planRow(p *pool, s *sharer, b *sawn, name string) CutRow {
-	product := p.products[b.stock]
-	row := CutRow{Board: name, Pool: p.name, Drop: p.drop, Role: RoleBoard, Code: product.Code, Colour: p.colour,
-		Stock: p.problem.Stocks[b.stock].Length, Count: b.count * p.pools, OnHand: p.onHand[b.stock], Shared: b.shared()}
+// planRow completes the row of one pattern; its pieces learn where they come from.
+func (t *takeoff) planRow(b *sawn, s *sharer, row CutRow) CutRow {
+	row.Shared = b.shared()
 	row.Cuts = t.dealer.cuts.take(len(b.refs))
 	marks := t.dealer.marks.take(len(b.refs))
 	for k, ref := range b.refs {
 		piece := s.piece(ref)
-		piece.Code = joinName(piece.Code, product.Code)
+		piece.Code = joinName(piece.Code, row.Code)
 		piece.Stock = joinName(piece.Stock, row.Board)
 		marks[k] = piece.Mark
 		row.Cuts[k] = Cut{Marks: marks[k : k+1 : k+1], Length: piece.Length}

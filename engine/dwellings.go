@@ -3,12 +3,15 @@ package engine
 import (
 	"cmp"
 	"strings"
+
+	"lapwright/engine/measure"
 )
 
 // stand is one surveyed wall as it stands in one group of equal dwellings: the
 // unit a takeoff is made for.
 type stand struct {
 	face     *face // shared by all groups of its house type
+	number   int   // of its wall in the result
 	plot     string
 	colour   string
 	drop     string
@@ -18,6 +21,13 @@ type stand struct {
 	mirrored int          // of each x pools, built handed
 	plots    []int        // the group's dwellings
 	flags    []markedFlag // of the wall as built here, until its face takes them
+
+	joints  [][]int        // of each run of the face: indices of sites
+	relaxed []bool         // of each run: it keeps no joint rules; nil: all keep them
+	sawn    measure.Length // edge of one wall
+	packed  packedScrews
+	built   int       // pieces of all walls like it
+	cutFrom []cutFrom // of each piece of a course, where a large job does not hold them
 }
 
 // quantity returns how many walls like this are built.
@@ -165,7 +175,16 @@ func (r *Result) For(job *Job) *Result {
 		w.Drop, w.Pool, w.Mirrored = s.drop, s.pool, s.mirrored
 		return w
 	})
-	out.Cutting = each(r.Cutting, func(c CutRow) CutRow { c.Drop, c.Pool = to.Drop, pools[c.Pool]; return c })
+	lots := map[*Lot]*Lot{}
+	out.Cutting = each(r.Cutting, func(c CutRow) CutRow {
+		if lots[c.Lot] == nil {
+			lot := *c.Lot
+			lot.Drop, lot.Pool = to.Drop, pools[lot.Pool]
+			lots[c.Lot] = &lot
+		}
+		c.Lot = lots[c.Lot]
+		return c
+	})
 	out.Pools = each(r.Pools, func(p PoolResult) PoolResult { p.Pool = pools[p.Pool]; return p })
 	out.Order = each(r.Order, func(l OrderLine) OrderLine { l.Drop = to.Drop; return l })
 	return &out

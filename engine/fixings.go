@@ -10,6 +10,20 @@ import (
 
 // fixWall places the board fixings of one wall and writes its schedule.
 func (t *takeoff) fixWall(s *stand, w *WallResult) {
+	t.placeScrews(s, w)
+	t.flagUnbacked(s, w)
+	t.flagBattenEnds(s, w)
+	sheet := schedule{wall: w}
+	t.boardRows(s, &sheet)
+	t.trimRows(&sheet)
+	t.flagLooseStrips(s, w)
+	t.battenRows(&sheet)
+	slices.SortStableFunc(w.Fixings, func(a, b FixingRow) int { return cmp.Compare(a.Zone, b.Zone) })
+}
+
+// placeScrews places the board fixings of one wall, and notes on its pieces where
+// none can stand.
+func (t *takeoff) placeScrews(s *stand, w *WallResult) {
 	k := &t.fixer
 	k.state(w, t.rules.EdgeDistance)
 	var troubles []fixing.Trouble
@@ -24,14 +38,6 @@ func (t *takeoff) fixWall(s *stand, w *WallResult) {
 	k.hold(w)
 	t.flagTroubles(s, w, troubles)
 	t.flagLoose(s, w)
-	t.flagUnbacked(s, w)
-	t.flagBattenEnds(s, w)
-	sheet := schedule{wall: w}
-	t.boardRows(s, &sheet)
-	t.trimRows(&sheet)
-	t.flagLooseStrips(s, w)
-	t.battenRows(&sheet)
-	slices.SortStableFunc(w.Fixings, func(a, b FixingRow) int { return cmp.Compare(a.Zone, b.Zone) })
 }
 
 // fixer states a wall for its fixings and knows them by piece. It keeps its

@@ -19,7 +19,7 @@ func (t *takeoff) order() {
 		}
 	}
 	for i := range t.result.Walls {
-		t.tallyWall(tally, &t.result.Walls[i])
+		t.tallyWall(tally, t.stands[i], &t.result.Walls[i])
 	}
 	for _, s := range tally.Sums(Roles()) {
 		t.result.Order = append(t.result.Order, t.orderLine(s))
@@ -27,15 +27,15 @@ func (t *takeoff) order() {
 }
 
 // tallyWall adds what one wall takes that is not cut from stock lengths.
-func (t *takeoff) tallyWall(tally *quantity.Tally, w *WallResult) {
+func (t *takeoff) tallyWall(tally *quantity.Tally, s *stand, w *WallResult) {
 	n := float64(w.Quantity)
 	add := func(p Product, amount float64) {
 		if amount > 0 {
 			tally.Add(quantity.Key{Drop: w.Drop, Role: p.Role, Code: p.Code, Colour: p.Colour}, amount*n)
 		}
 	}
-	for _, s := range w.Strips {
-		add(t.catalogue.pickWide(s.Role, "", s.Width), s.Length.Metres())
+	for _, strip := range w.Strips {
+		add(t.catalogue.pickWide(strip.Role, "", strip.Width), strip.Length.Metres())
 	}
 	for _, tr := range w.Trims {
 		if p := t.product(tr.Role, tr.Code, tr.Colour); p.Length <= 0 { // no stock length to cut from: by the metre
@@ -57,7 +57,7 @@ func (t *takeoff) tallyWall(tally *quantity.Tally, w *WallResult) {
 	}
 	if t.rules.PaintCoverage > 0 {
 		paint := t.catalogue.pick(RolePaint, w.Colour)
-		add(paint, cutEdge(w).Metres()/t.rules.PaintCoverage*inLitre(paint.Unit))
+		add(paint, s.sawn.Metres()/t.rules.PaintCoverage*inLitre(paint.Unit))
 	}
 }
 

@@ -65,7 +65,7 @@ func (t *takeoff) state(p *pool) {
 		}
 	}
 	for _, s := range p.stands {
-		p.problem.Walls = append(p.problem.Walls, s.face.layoutWall(s.each, r, t.board.Length/2))
+		p.problem.Walls = append(p.problem.Walls, t.layoutWall(s))
 	}
 }
 
@@ -92,33 +92,44 @@ func (p *pool) addStock(b Product, length measure.Length, onHand int) {
 	p.problem.Stocks = append(p.problem.Stocks, layout.Stock{Length: length, Price: int64(math.Round(b.Price * 100)), OnHand: onHand})
 }
 
-// layoutWall states one wall for the layout of its boards. Up to reach from a
-// raked end joints keep off the raked cut.
-func (f *face) layoutWall(each int, r Rules, reach measure.Length) layout.Wall {
-	w := layout.Wall{Quantity: each, PieceLeast: r.PieceLeastFor(f.bay())}
+// layoutWall states one wall for the layout of its boards. Up to half a board
+// from a raked end joints keep off the raked cut.
+func (t *takeoff) layoutWall(s *stand) layout.Wall {
+	f, r, reach := s.face, t.rules, t.board.Length/2
+	w := layout.Wall{Quantity: s.each, PieceLeast: r.PieceLeastFor(f.bay()), Sites: f.sites()}
 	at := make([]int, len(f.lines)) // batten line -> site
 	for site, i := range f.siteLines() {
 		at[i] = site
-		w.Sites = append(w.Sites, siteOf(&f.lines[i], site))
 	}
 	if len(f.off) > 0 && r.StaggerBays > 0 {
 		w.Apart = f.staggerLeast(r.StaggerBays)
 	}
 	ends := boards.Ends{Battens: f.centres, Tall: r.EdgeDistance + r.StripLeast/2, Reach: reach}
-	for k := range f.runs { // battens end on whole millimetres, so one may stop short by one more
-		run := &f.runs[k]
+	runs := t.runsOf(f)
+	for k := range runs { // battens end on whole millimetres, so one may stop short by one more
+		run := &runs[k]
 		lr := layout.Run{Course: run.Course, Span: run.Span}
 		lr.FirstLeast, lr.LastLeast = run.Least(ends)
 		if r.WholeCourses && run.Span.Length() <= 2*reach {
 			w.Runs = append(w.Runs, lr)
 			continue
 		}
-		for _, i := range f.whole(run, f.joinable(k, r.VentilationGap-measure.Millimetre), 2*reach) {
+		for _, i := range f.whole(run, f.joinable(run, f.off[k], r.VentilationGap-measure.Millimetre), 2*reach) {
 			lr.Sites = append(lr.Sites, at[i])
 		}
 		w.Runs = append(w.Runs, lr)
 	}
 	return w
+}
+
+// sites states the batten lines on which boards may butt.
+func (f *face) sites() []layout.Site {
+	lines := f.siteLines()
+	out := make([]layout.Site, len(lines))
+	for site, i := range lines {
+		out[site] = siteOf(&f.lines[i], site)
+	}
+	return out
 }
 
 // siteOf states a batten line as the place of a joint. One off the grid gets a

@@ -25,6 +25,8 @@ type Result struct {
 	Notes    []string // assumptions, in words
 
 	Undeclared []string // items of Declared that are used and not there
+
+	again *again // works out what is not held; nil: all is
 }
 
 // LeftWall is a wall that a stop keeps out of the firm order. Area is its net
@@ -38,7 +40,8 @@ type LeftWall struct {
 }
 
 // WallResult is one wall as drawn. Quantity walls are alike; of them Mirrored
-// are built handed (mirrored left to right).
+// are built handed (mirrored left to right). Of a large job it does not hold its
+// Screws, nor its Pieces but for those of reveals: see [Result.Whole].
 type WallResult struct {
 	Wall     *Wall
 	Plot     string
@@ -68,6 +71,8 @@ type WallResult struct {
 	Advice  []string // what the nearest change would buy
 	Gross   float64  // m2 of the face, one wall
 	Net     float64  // m2 of the face less openings
+
+	jointed int // ends that butt on the next piece
 }
 
 // Region is the part of a wall between two profiles over one span.
@@ -228,17 +233,20 @@ type TargetResult struct {
 // CutRow is one pattern of the cutting plan: Count boards cut alike.
 type CutRow struct {
 	Board  string
-	Pool   string
-	Drop   string
-	Role   string
-	Code   string
-	Colour string
-	Stock  measure.Length
+	*Lot   // never nil
 	Count  int
 	Cuts   []Cut
 	Offcut measure.Length
 	Shared measure.Length // saved by raked cuts that serve two pieces
-	OnHand bool
+}
+
+// Lot is what rows of the cutting plan have in common, which share it: one
+// product of one length, cut for one pool.
+type Lot struct {
+	Pool, Drop         string
+	Role, Code, Colour string
+	Stock              measure.Length
+	OnHand             bool
 }
 
 // Cut is one piece, or a ripped pair, sawn from a board.

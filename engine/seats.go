@@ -151,24 +151,39 @@ func (t *takeoff) standOff(w *WallResult, c Screw) measure.Length {
 	return 0
 }
 
+// packedScrews are the visible screws of one wall that stand below a cut upper
+// edge, and the most that the board there stands off its batten.
+type packedScrews struct {
+	screws int
+	most   measure.Length
+}
+
+// packScrews notes on the pieces how thick they are packed there.
+func (t *takeoff) packScrews(w *WallResult) (out packedScrews) {
+	for _, c := range w.Screws {
+		p := &w.Pieces[c.Piece]
+		if !p.Packed || !c.Visible {
+			continue
+		}
+		off := t.standOff(w, c)
+		out.most = max(out.most, off)
+		if off >= packerLeast {
+			p.Packer = max(p.Packer, off)
+		}
+		out.screws++
+	}
+	return out
+}
+
 // flagPacked says where boards stand off their battens behind a cut under a
 // sill or at the top: screws there go through a packer and have to be longer
 // by it.
 func (t *takeoff) flagPacked() {
 	var most measure.Length
 	n := 0
-	for i := range t.result.Walls {
-		w := &t.result.Walls[i]
-		for _, c := range w.Screws {
-			if w.Pieces[c.Piece].Packed && c.Visible {
-				off := t.standOff(w, c)
-				most = max(most, off)
-				if p := &w.Pieces[c.Piece]; off >= packerLeast {
-					p.Packer = max(p.Packer, off)
-				}
-				n += w.Quantity
-			}
-		}
+	for _, s := range t.stands {
+		most = max(most, s.packed.most)
+		n += s.packed.screws * s.quantity()
 	}
 	if n == 0 || most < packerLeast {
 		return

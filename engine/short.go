@@ -307,8 +307,9 @@ func (t *takeoff) wanted(f *face, wall *battens.Wall) [][]measure.Length {
 	out := make([][]measure.Length, len(f.lines))
 	heads := wall.Heads(f.lines)
 	var loose []unheld
-	for k := range f.runs {
-		h := t.holder(f, &f.runs[k])
+	runs := t.runsOf(f)
+	for k := range runs {
+		h := t.holder(f, &runs[k])
 		held, n := measure.Span{}, 0 // the first and the last batten that holds it, and how many
 		loose = loose[:0]
 		for i := range f.lines {

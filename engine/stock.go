@@ -63,10 +63,10 @@ func (d *dealer) deal(rows []CutRow, b *batch, plan *cutting.Plan, names *namer,
 	bound := int(math.Ceil(float64(plan.Bound)/float64(b.product.Length))) * b.pools
 	res := PoolResult{Pool: b.pool, Role: b.product.Role, Code: b.product.Code, Colour: b.product.Colour,
 		Proven: plan.Proven, Price: b.product.Price, PlanBound: bound, LayoutBound: bound}
+	lot := &Lot{Pool: b.pool, Drop: b.drop, Role: b.product.Role, Code: b.product.Code, Colour: b.product.Colour, Stock: b.product.Length}
 	for _, pattern := range plan.Patterns {
 		for left := pattern.Count; left > 0; {
-			row := CutRow{Board: names.next(), Pool: b.pool, Drop: b.drop,
-				Role: b.product.Role, Code: b.product.Code, Colour: b.product.Colour, Stock: b.product.Length}
+			row := CutRow{Board: names.next(), Lot: lot}
 			row.Count = min(left, d.lay(pattern.Cuts, b.queues))
 			left -= row.Count
 			row.Cuts = d.cut(row.Board, row.Count)

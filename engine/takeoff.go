@@ -26,6 +26,7 @@ type takeoff struct {
 	dealer    dealer
 	layouts   *Layouts
 
+	held   int            // so many walls at most are held with all that is on them
 	faulty map[int]string // rows of the job's walls that did not pass the audit before, and what it said
 }
 
@@ -65,7 +66,7 @@ func (l *Layouts) Takeoff(ctx context.Context, job *Job) (*Result, error) {
 
 func newTakeoff(job *Job) *takeoff {
 	return &takeoff{job: job, rules: job.Rules, catalogue: catalogue{products: job.Products},
-		onHand: slices.Clone(job.Offcuts), meets: map[meet][]*face{}, result: &Result{Job: job}}
+		onHand: slices.Clone(job.Offcuts), meets: map[meet][]*face{}, result: &Result{Job: job}, held: holdMost}
 }
 
 // plan runs every stage, from the survey's rows to the order.
@@ -154,7 +155,7 @@ func (t *takeoff) lay(ctx context.Context) error {
 					continue
 				}
 				f.flagOnce(Flag{Stop, "run-unlaid", f.wall.Plot, f.wall.Name, f.wall.Origin.At("Batten centres mm"),
-					fmt.Sprintf("from course %d on, a stretch without battens is longer than every board", f.first+f.runs[ref.Run].Course),
+					fmt.Sprintf("from course %d on, a stretch without battens is longer than every board", f.first+t.runsOf(f)[ref.Run].Course),
 					"give closer batten centres or studs, or a longer board"})
 			}
 		}

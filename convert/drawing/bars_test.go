@@ -18,7 +18,7 @@ import (
 // they are: along the bar to scale, across it as a share of the board's width.
 func TestBarsTrueOutline(t *testing.T) {
 	point := func(x, z int64) measure.Point { return measure.Point{X: measure.MM(x), Z: measure.MM(z)} }
-	row := engine.CutRow{Board: "B1", Code: "LB", Stock: measure.MM(3600), Count: 1, Offcut: measure.MM(592),
+	row := engine.CutRow{Board: "B1", Lot: &engine.Lot{Code: "LB", Stock: measure.MM(3600)}, Count: 1, Offcut: measure.MM(592),
 		Cuts: []engine.Cut{{Marks: []string{"A"}, Length: measure.MM(2000)}, {Marks: []string{"B"}, Length: measure.MM(1000)}}}
 	shapes := map[string]Shape{
 		"A": {Width: measure.MM(200), Words: "left top 400 x 200", Outline: measure.Polygon{point(0, 0), point(2000, 0), point(2000, 200), point(400, 200)}},
@@ -77,7 +77,7 @@ func inkedIn(img image.Image, x, y float64) bool {
 // and under the bar it is said once what the shape is.
 func TestBarsShapes(t *testing.T) {
 	row := func(board, mark string) engine.CutRow {
-		return engine.CutRow{Board: board, Code: "LB", Stock: measure.MM(3600), Count: 1, Cuts: []engine.Cut{{Marks: []string{mark}, Length: measure.MM(2000)}}}
+		return engine.CutRow{Board: board, Lot: &engine.Lot{Code: "LB", Stock: measure.MM(3600)}, Count: 1, Cuts: []engine.Cut{{Marks: []string{mark}, Length: measure.MM(2000)}}}
 	}
 	rows := []engine.CutRow{row("B1", "A"), row("B2", "B"), row("B3", "C"), row("B4", "D"), row("B5", "E")}
 	s := newSawyer(New(), rows, 0, map[string]Shape{"B": {Words: "left top 9 x 9"}, "C": {Words: "left top 9 x 9"}, "E": {Words: "left top 8 x 9"}})
@@ -101,7 +101,7 @@ func TestBarsShapes(t *testing.T) {
 // upper one, and nothing where two boxes would end.
 func TestBarsSharedCut(t *testing.T) {
 	rake := Shape{Width: measure.MM(180), Outline: measure.Polygon{{}, {X: measure.MM(1200)}, {X: measure.MM(1020), Z: measure.MM(180)}, {Z: measure.MM(180)}}}
-	row := engine.CutRow{Board: "B1", Code: "LB", Stock: measure.MM(3600), Count: 1, Shared: measure.MM(178), Offcut: measure.MM(1370),
+	row := engine.CutRow{Board: "B1", Lot: &engine.Lot{Code: "LB", Stock: measure.MM(3600)}, Count: 1, Shared: measure.MM(178), Offcut: measure.MM(1370),
 		Cuts: []engine.Cut{{Marks: []string{"a"}, Length: measure.MM(1200)}, {Marks: []string{"b"}, Length: measure.MM(1200), Turned: true, Saved: measure.MM(178)}}}
 	pics, err := New().Bars([]engine.CutRow{row}, measure.MM(600), map[string]Shape{"a": rake, "b": rake})
 	if err != nil || len(pics) != 1 {
@@ -124,7 +124,7 @@ func TestBarsSayEveryPiece(t *testing.T) {
 	var rows []engine.CutRow
 	shapes := map[string]Shape{}
 	for i := range 200 {
-		row := engine.CutRow{Board: fmt.Sprint("B", i), Stock: measure.MM(3600), Count: 1}
+		row := engine.CutRow{Board: fmt.Sprint("B", i), Lot: &engine.Lot{Stock: measure.MM(3600)}, Count: 1}
 		for left := int64(3600); left > 40 && len(row.Cuts) < 12; {
 			long := min(left, 20+int64(r.IntN(1200)))
 			mark := fmt.Sprintf("W%d-%d", i, len(row.Cuts))

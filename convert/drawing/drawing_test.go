@@ -135,7 +135,7 @@ func TestSameWhateverCameBefore(t *testing.T) {
 	if _, err := d.Elevation(handedWall(), Options{}); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := d.Bars([]engine.CutRow{{Board: "B1", Stock: measure.MM(3000), Count: 1}}, 0, nil); err != nil {
+	if _, err := d.Bars([]engine.CutRow{{Board: "B1", Lot: &engine.Lot{Stock: measure.MM(3000)}, Count: 1}}, 0, nil); err != nil {
 		t.Fatal(err)
 	}
 	again, err := d.Elevation(plainWall(), Options{})
@@ -195,7 +195,7 @@ func manyBoards() []engine.CutRow {
 		if i%4 == 0 {
 			cuts[1].Length = measure.MM(1000 - int64(i))
 		}
-		rows = append(rows, engine.CutRow{Board: fmt.Sprintf("B%d", i+1), Code: "LB", Stock: measure.MM(3600), Count: 1 + i%2, Cuts: cuts})
+		rows = append(rows, engine.CutRow{Board: fmt.Sprintf("B%d", i+1), Lot: &engine.Lot{Code: "LB", Stock: measure.MM(3600)}, Count: 1 + i%2, Cuts: cuts})
 	}
 	return rows
 }

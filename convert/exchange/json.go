@@ -292,7 +292,7 @@ const units = "Names end in their unit: mm, m2, kg, pa (pascal), n (newton), per
 func JSON(w io.Writer, res *engine.Result, run Run) error {
 	out := result{
 		Program: run.Program, Survey: run.Survey, Digest: run.Digest, Units: units, Lacks: run.Lacks,
-		Job: jobOf(res), Figures: figuresOf(res), Walls: each(res.Walls, wallOf),
+		Job: jobOf(res), Figures: figuresOf(res), Walls: wallsOf(res),
 		Left: each(res.Left, func(l *engine.LeftWall) leftWall {
 			return leftWall{l.Plot, l.Wall, l.Quantity, l.NetArea, l.Boards, l.Why}
 		}),

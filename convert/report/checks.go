@@ -64,15 +64,16 @@ func (s *summary) piecesCheck() {
 	b := s.b
 	list, plan := b.cutList(b.actual["Cut list"]), b.cuttingPlan(b.actual["Cutting plan"])
 	listed, sawn := 0, 0
-	for _, r := range list.rows {
-		listed += r.r.Quantity
+	for i := range b.res.Walls {
+		_, built := b.res.PieceCount(i)
+		listed += built
 	}
 	for _, r := range plan.rows {
 		if r.Role == engine.RoleBoard || r.Role == engine.RoleReveal {
 			sawn += r.Count * piecesOf(r)
 		}
 	}
-	s.add("Pieces in the cut list", live(b.over("Cut list", len(list.rows), func(col func(string) string) string {
+	s.add("Pieces in the cut list", live(b.over("Cut list", list.count(), func(col func(string) string) string {
 		return "SUM(" + col(list.letter("Quantity")) + ")"
 	}), listed, whole), "pieces", "")
 	first := s.at()

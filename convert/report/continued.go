@@ -70,7 +70,8 @@ func (b *book) tableRows(sheet string) int {
 		w := &b.res.Walls[i]
 		switch sheet {
 		case "Cut list":
-			n += len(w.Pieces)
+			pieces, _ := b.res.PieceCount(i)
+			n += pieces
 		case "Storey rod":
 			n += len(w.Courses)
 		case "Battens":
@@ -105,11 +106,12 @@ func growing() []string {
 	return []string{"Cut list", "Storey rod", "Battens", "Trims", "Cutting plan", "Fixing schedule", "Measured quantities", "Survey as read", "Rejected", "Questions", "Flagged issues", "Plot sheets"}
 }
 
-// partOf cuts from a table's rows those of the sheet being written.
-func partOf[T any](b *book, rows []T) []T {
+// part returns from and up to which of a table's n rows stand on the sheet being
+// written.
+func (b *book) part(n int) (from, to int) {
 	most := b.rowsMost()
-	from := min(b.in.part*most, len(rows))
-	return rows[from:min(from+most, len(rows))]
+	from = min(b.in.part*most, n)
+	return from, min(from+most, n)
 }
 
 // over writes a formula for each sheet of a table of n rows and adds them up;

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"iter"
 	"strings"
 
 	"lapwright/convert/lettering"
@@ -67,14 +68,34 @@ const nameMost = 30
 // also in programs that make columns a little narrower.
 func widthOf(s string) float64 { return (1.1*lettering.Width(s) + cellPadding - 5) / 7 }
 
-func pieces(w *engine.WallResult) []engine.Piece { return w.Pieces }
-
 type pieceRow = ofWall[engine.Piece]
 
 func (b *book) cutList(sheet string) table[pieceRow] {
 	return table[pieceRow]{
-		sheet: sheet, name: "Cut_list", rows: allWalls(b, pieces),
+		sheet: sheet, name: "Cut_list", many: b.tableRows("Cut list"), each: b.pieces,
 		columns: append(plotAndWall[engine.Piece](b), pieceColumns()...),
+	}
+}
+
+// pieces goes through the pieces of all walls, from one number up to another. It
+// asks the result for no wall but theirs, and for one at a time, which are written
+// over one another.
+func (b *book) pieces(from, to int) iter.Seq[pieceRow] {
+	return func(yield func(pieceRow) bool) {
+		first := 0 // number of the wall's first piece
+		var list []engine.Piece
+		for i := 0; i < len(b.res.Walls) && first < to; i++ {
+			n, _ := b.res.PieceCount(i)
+			if first+n > from {
+				list = b.res.Pieces(i, list)
+				for k := max(0, from-first); k < min(n, to-first); k++ {
+					if !yield(pieceRow{&b.res.Walls[i], &list[k]}) {
+						return
+					}
+				}
+			}
+			first += n
+		}
 	}
 }
 

@@ -128,7 +128,7 @@ func gableWall() engine.WallResult {
 func fixtureCutting() ([]engine.CutRow, []engine.PoolResult) {
 	cut := func(l int64, marks ...string) engine.Cut { return engine.Cut{Marks: marks, Length: mmOf(l)} }
 	row := func(name string, count int, offcut int64, cuts ...engine.Cut) engine.CutRow {
-		return engine.CutRow{Board: name, Pool: "1", Role: "board", Code: "B-175", Colour: "grey", Stock: mmOf(3600), Count: count, Cuts: cuts, Offcut: mmOf(offcut)}
+		return engine.CutRow{Board: name, Lot: &engine.Lot{Pool: "1", Role: "board", Code: "B-175", Colour: "grey", Stock: mmOf(3600)}, Count: count, Cuts: cuts, Offcut: mmOf(offcut)}
 	}
 	rows := []engine.CutRow{
 		row("B1", 4, 1195, cut(2399, "A1.1")), row("B2", 2, 1795, cut(1799, "A2.1")),

@@ -91,7 +91,8 @@ func (b *book) flagPlace(row int) string {
 // sheet's name comes from the survey and goes into no formula.
 func (b *book) linkFlags(t table[flagRow]) error {
 	col := t.letter("Cell")
-	for i, r := range partOf(b, t.rows) {
+	from, to := b.part(len(t.rows))
+	for i, r := range t.rows[from:to] {
 		if r.target == "" || i >= linksMost {
 			continue
 		}

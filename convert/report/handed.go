@@ -50,7 +50,7 @@ func newWay(w *engine.WallResult, other int, plots string) way {
 func drawnWalls(res *engine.Result) [][]way {
 	var out [][]way
 	for i := range res.Walls[:min(len(res.Walls), max(0, res.Job.Rules.WallSheetsMost))] {
-		out = append(out, waysOf(res.Job, &res.Walls[i]))
+		out = append(out, waysOf(res.Job, res.Whole(i)))
 	}
 	return out
 }

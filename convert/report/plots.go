@@ -97,7 +97,8 @@ const plotLinks = 5000
 // linkSheets links each row to its sheet.
 func (b *book) linkSheets(t table[plotRow]) error {
 	col := t.letter("Sheet")
-	for i, r := range partOf(b, t.rows) {
+	from, to := b.part(len(t.rows))
+	for i, r := range t.rows[from:to] {
 		if r.sheet == "" || i >= plotLinks {
 			continue
 		}

@@ -264,7 +264,7 @@ func TestSummarySaysStockOnHand(t *testing.T) {
 	job := in.Result.Job
 	job.Products = append(job.Products, in.Result.Board)
 	job.Offcuts = []engine.Offcut{{Code: "B-175", Length: mmOf(1800), Count: 3}}
-	in.Result.Cutting = append(in.Result.Cutting, engine.CutRow{Board: "B9", Role: "board", Code: "B-175", Colour: "grey", Stock: mmOf(1800), Count: 2, OnHand: true})
+	in.Result.Cutting = append(in.Result.Cutting, engine.CutRow{Board: "B9", Lot: &engine.Lot{Role: "board", Code: "B-175", Colour: "grey", Stock: mmOf(1800), OnHand: true}, Count: 2})
 	want := "Stock on hand used|2|lengths|Of 3 listed in Offcuts: 3.60 m, not ordered; worth 9.50 GBP at the price of new boards, by length."
 	if s := allText(t, opened(t, written(t, in)), "Summary"); !strings.Contains(s, want) {
 		t.Errorf("the Summary does not say %q:\n%s", want, s)

@@ -28,7 +28,8 @@ type delivery struct {
 func deliveries(res *engine.Result) []delivery {
 	var out []delivery
 	at := map[string]int{}
-	for _, r := range res.Cutting[:min(len(res.Cutting), barsMost)] {
+	drawn := res.Cutting[:min(len(res.Cutting), barsMost)]
+	for _, r := range drawn {
 		i, ok := at[r.Drop]
 		if !ok {
 			i = len(out)
@@ -36,7 +37,7 @@ func deliveries(res *engine.Result) []delivery {
 		}
 		out[i].rows = append(out[i].rows, r)
 	}
-	shapes := sync.OnceValue(func() map[string]drawing.Shape { return shapes(res) })
+	shapes := sync.OnceValue(func() map[string]drawing.Shape { return shapes(res, drawn) })
 	keep := res.Job.Rules.PieceLeastFor(res.Job.Rules.BattenCentres)
 	for i := range out {
 		rows := out[i].rows
@@ -106,11 +107,24 @@ func dropName(drop string) string {
 	return "drop " + drop
 }
 
-// shapes lists the pieces that are no whole boards sawn square.
-func shapes(res *engine.Result) map[string]drawing.Shape {
+// shapes lists the pieces that are no whole boards sawn square, of the walls that
+// boards are cut for.
+func shapes(res *engine.Result, boards []engine.CutRow) map[string]drawing.Shape {
+	codes := map[string]bool{}
+	for _, r := range boards {
+		for _, c := range r.Cuts {
+			for _, mark := range c.Marks {
+				code, _, _ := strings.Cut(mark, "-")
+				codes[code] = true
+			}
+		}
+	}
 	out := map[string]drawing.Shape{}
 	for i := range res.Walls {
-		w := &res.Walls[i]
+		if !codes[res.Walls[i].Code] {
+			continue
+		}
+		w := res.Whole(i)
 		full := boardWidth(w)
 		for k := range w.Pieces {
 			p, words := sawn(w, &w.Pieces[k], full)

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"iter"
 	"slices"
 	"strings"
 
@@ -21,9 +22,22 @@ type table[T any] struct {
 	name    string // of the table, a single word
 	columns []column[T]
 	rows    []T
-	breaks  int                 // row that begins a new printed page, 0: none
-	foot    func(p *page) error // writes what stands below the table
-	before  func() error        // pictures, links and the like, ahead of the end
+	many    int                            // in place of rows: so many, made as they are written
+	each    func(from, to int) iter.Seq[T] // those from one number up to another
+	breaks  int                            // row that begins a new printed page, 0: none
+	foot    func(p *page) error            // writes what stands below the table
+	before  func() error                   // pictures, links and the like, ahead of the end
+}
+
+// count returns how many rows the table has.
+func (t table[T]) count() int { return len(t.rows) + t.many }
+
+// some goes through the rows from one number up to another.
+func (t table[T]) some(from, to int) iter.Seq[T] {
+	if t.each != nil {
+		return t.each(from, to)
+	}
+	return slices.Values(t.rows[from:to])
 }
 
 // write writes the sheet whole.
@@ -32,10 +46,10 @@ func (t table[T]) write(b *book) error {
 		b.tables = append(b.tables, t.values())
 		return nil
 	}
-	last := true
+	last, from, to := true, 0, t.count()
 	if slices.Contains(growing(), strings.ReplaceAll(t.name, "_", " ")) {
-		last = b.in.part == b.sheetsFor(len(t.rows))-1
-		t.rows = partOf(b, t.rows)
+		from, to = b.part(t.count())
+		last = to == t.count()
 	}
 	p, err := b.newPage(t.sheet, layout{headerRow: true})
 	if err != nil {
@@ -48,7 +62,7 @@ func (t table[T]) write(b *book) error {
 	if err := p.setWidths(widths); err != nil {
 		return err
 	}
-	if err := t.writeRows(p); err != nil {
+	if err := t.writeRows(p, from, to); err != nil {
 		return err
 	}
 	if t.breaks == 0 {
@@ -56,12 +70,12 @@ func (t table[T]) write(b *book) error {
 			return err
 		}
 	}
-	corner, _ := excelize.CoordinatesToCellName(len(t.columns), max(len(t.rows), 1)+1)
+	corner, _ := excelize.CoordinatesToCellName(len(t.columns), max(to-from, 1)+1)
 	if err := p.table(strings.ReplaceAll(continuedName(t.name, b.in.part), " ", "_"), "A1:"+corner); err != nil {
 		return err
 	}
 	if t.foot != nil && last {
-		p.row = max(len(t.rows), 1) + 1
+		p.row = max(to-from, 1) + 1
 		if err := t.foot(p); err != nil {
 			return err
 		}
@@ -74,17 +88,17 @@ func (t table[T]) write(b *book) error {
 	return p.sw.Flush()
 }
 
-func (t table[T]) writeRows(p *page) error {
+func (t table[T]) writeRows(p *page, from, to int) error {
 	heads := make([]cell, len(t.columns))
 	for i, c := range t.columns {
-		heads[i] = head(c, t.rows)
+		heads[i] = head(c, t.some(from, to))
 	}
 	if err := p.put(heads...); err != nil {
 		return err
 	}
 	p.header = p.used
 	cells := make([]cell, len(t.columns))
-	for _, r := range t.rows {
+	for r := range t.some(from, to) {
 		if p.row+1 == t.breaks {
 			if err := p.breakPage(); err != nil {
 				return err
@@ -109,12 +123,13 @@ func ruled(c cell) cell {
 }
 
 // head is a column's header, on the side its values stand on.
-func head[T any](c column[T], rows []T) cell {
-	for i, r := range rows {
-		if i == 40 {
+func head[T any](c column[T], rows iter.Seq[T]) cell {
+	at := 1
+	for r := range rows {
+		if at++; at > 41 {
 			break
 		}
-		switch c.of(r, i+2).v.(type) {
+		switch c.of(r, at).v.(type) {
 		case int, float64:
 			return cell{v: c.header, l: headerRight}
 		case string:

@@ -56,11 +56,13 @@ func (t table[T]) values() Table {
 			out.Header = append(out.Header, c.header)
 		}
 	}
-	for i, r := range t.rows {
+	at := 1
+	for r := range t.some(0, t.count()) {
+		at++
 		line := make([]any, 0, len(out.Header))
 		for _, c := range t.columns {
 			if c.width > 0 {
-				line = append(line, c.of(r, i+2).v)
+				line = append(line, c.of(r, at).v)
 			}
 		}
 		out.Rows = append(out.Rows, line)

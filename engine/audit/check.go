@@ -15,15 +15,15 @@ import (
 // changes nothing. Its work grows with the number of walls times, for each, its
 // courses times the pieces, voids and battens of one.
 func Check(job Job) []Fault {
-	k := newStock(&job, &report{})
 	want := map[product]float64{}
+	k := newStock(&job, want, &report{})
 	faults := checkWalls(&job, func(w *Wall) {
 		k.gather(w)
 		recount(want, w)
 	})
 	k.check()
 	checkOrder(&job, want, k.r)
-	checkPools(&job, k.r)
+	checkPools(&job, k.lots, k.r)
 	checkTotals(job.Totals, k.r)
 	return append(faults, k.r.faults...)
 }

@@ -1,6 +1,10 @@
 package audit
 
-import "lapwright/engine/measure"
+import (
+	"iter"
+
+	"lapwright/engine/measure"
+)
 
 // Job is what [Check] checks: walls as drawn, the cutting plan of them all,
 // and the numbers stated about them. A part that is empty is checked against
@@ -10,10 +14,32 @@ type Job struct {
 	Walls  []Wall
 	Next   func(*Wall) bool // further walls, so that not all need be held at once: it writes the next over one that is done with, and reports whether there was one; nil: none
 	Boards []Board          // the cutting plan
+	More   iter.Seq[*Board] // further boards, which may be written one over another; nil: none
+	Cuts   int              // of the further boards, so that there is room for what they cut
 	Hand   []Hand           // stock on hand
 	Order  []Line
 	Pools  []Pool
 	Totals []Total
+}
+
+// boards numbers every board of the cutting plan from 1.
+func (j *Job) boards() iter.Seq2[int, *Board] {
+	return func(yield func(int, *Board) bool) {
+		n := 0
+		for i := range j.Boards {
+			if n++; !yield(n, &j.Boards[i]) {
+				return
+			}
+		}
+		if j.More == nil {
+			return
+		}
+		for b := range j.More {
+			if n++; !yield(n, b) {
+				return
+			}
+		}
+	}
 }
 
 // Limits are the rules one wall is held to. Lengths are micrometres, as

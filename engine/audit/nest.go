@@ -25,7 +25,7 @@ func (k *stock) shared(b *Board) {
 	for i, c := range b.Cuts {
 		shapes[i] = boxShape(c.Length)
 		if p := k.single(c); p != nil {
-			shapes[i] = shapeOf(p.outline, p.length, b.Width)
+			shapes[i] = shapeOf(k.outlines[p.mark], p.length, b.Width)
 		}
 		if shapes[i].slope != [2]float64{} {
 			sloped = append(sloped, i)
@@ -200,8 +200,8 @@ func (k *stock) bestShare(c, d Cut) measure.Length {
 	if p == nil || q == nil {
 		return 0
 	}
-	for _, a := range ends(p.outline) {
-		for _, b := range ends(q.outline) {
+	for _, a := range ends(k.outlines[p.mark]) {
+		for _, b := range ends(k.outlines[q.mark]) {
 			// corners to the micrometre: the two products may differ by as much as a point moves them
 			d, slack := a.run*b.rise-b.run*a.rise, 2*(a.run+b.run+a.rise+b.rise)
 			if max(d, -d) <= slack {

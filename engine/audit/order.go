@@ -14,13 +14,8 @@ func byName(a, b product) int {
 }
 
 // checkOrder recounts every line: boards bought, metres off a roll, fixings.
-// want is what the walls take; the boards are added to it.
+// want is what the walls take and the boards bought.
 func checkOrder(job *Job, want map[product]float64, r *report) {
-	for i := range job.Boards {
-		if b := &job.Boards[i]; !b.OnHand {
-			want[product{b.Code, b.Colour}] += float64(b.Count)
-		}
-	}
 	said := map[product]float64{}
 	var all []product
 	for _, l := range job.Order {
@@ -57,13 +52,8 @@ func recount(want map[product]float64, w *Wall) {
 // lot is one product in one pool.
 type lot struct{ pool, code, colour string }
 
-// checkPools recounts the boards of each pool and holds them to its bounds.
-func checkPools(job *Job, r *report) {
-	used := map[lot]int{}
-	for i := range job.Boards {
-		b := &job.Boards[i]
-		used[lot{b.Pool, b.Code, b.Colour}] += b.Count
-	}
+// checkPools holds the boards used in each pool to what is stated of it.
+func checkPools(job *Job, used map[lot]int, r *report) {
 	for _, p := range job.Pools {
 		n := used[lot{p.Name, p.Code, p.Colour}]
 		for _, code := range p.Others {

@@ -13,7 +13,6 @@ type item struct {
 	mark, stock   string
 	of            int32 // index in the stock's groups
 	piece         bool
-	outline       measure.Polygon // of a piece
 	length, width measure.Length
 	wanted, cut   int32
 	boards        int32 // rows of the cutting plan that hold it
@@ -31,25 +30,32 @@ type stock struct {
 	groups []group
 	last   int // the group of the item before
 	index  map[string]int32
+
+	outlines map[string]measure.Polygon // by mark, of pieces that are no rectangles of their length
+
+	onHand []Board
+	taken  map[product]float64 // what is ordered; boards bought are added
+	lots   map[lot]int         // boards used
 }
 
 // newStock makes room for as many items as the plan cuts: growing by and by
 // would take several times as much.
-func newStock(job *Job, r *report) *stock {
-	n := 0
+func newStock(job *Job, want map[product]float64, r *report) *stock {
+	n := job.Cuts
 	for i := range job.Boards {
 		for _, c := range job.Boards[i].Cuts {
 			n += len(c.Marks)
 		}
 	}
-	return &stock{job: job, r: r, items: make([]item, 0, n), index: make(map[string]int32, n)}
+	return &stock{job: job, r: r, items: make([]item, 0, n), index: make(map[string]int32, n),
+		taken: want, lots: map[lot]int{}, outlines: map[string]measure.Polygon{}}
 }
 
 // check checks every row of the cutting plan, and that each item is cut as
 // often as it is wanted.
 func (k *stock) check() {
-	for i := range k.job.Boards {
-		k.board(i)
+	for row, b := range k.job.boards() {
+		k.board(row, b)
 	}
 	for i := range k.items {
 		t := &k.items[i]
@@ -86,8 +92,9 @@ func (k *stock) gather(w *Wall) {
 	k.last = -1
 	for j := range w.Pieces {
 		p := &w.Pieces[j]
+		k.shape(p)
 		k.want(from, group{w.Name, w.Pool, p.Code, p.Colour}, item{mark: p.Mark, stock: p.Stock,
-			piece: true, outline: p.Outline, length: p.Length, width: p.Width, wanted: int32(p.Quantity)})
+			piece: true, length: p.Length, width: p.Width, wanted: int32(p.Quantity)})
 	}
 	for j := range w.Battens {
 		b := &w.Battens[j]
@@ -100,6 +107,28 @@ func (k *stock) gather(w *Wall) {
 				length: t.Length, wanted: int32(t.Quantity)})
 		}
 	}
+}
+
+// shape keeps a piece's outline where its length does not say it all.
+func (k *stock) shape(p *Piece) {
+	if square(p.Outline) {
+		if xs, _ := bounds(p.Outline); xs.Length() == p.Length {
+			return
+		}
+	}
+	if len(p.Outline) > 0 {
+		k.outlines[p.Mark] = p.Outline
+	}
+}
+
+// square reports whether a polygon is four corners joined upright and level.
+func square(p measure.Polygon) bool {
+	for i, a := range p {
+		if b := p[(i+1)%len(p)]; (a.X == b.X) == (a.Z == b.Z) {
+			return false
+		}
+	}
+	return len(p) == 4
 }
 
 // want notes one item; from is where the groups of its wall begin.
@@ -132,19 +161,24 @@ func (k *stock) enter(mark string) bool {
 }
 
 // board checks one row of the plan.
-func (k *stock) board(i int) {
-	b := &k.job.Boards[i]
+func (k *stock) board(row int, b *Board) {
 	k.r.start("")
 	if b.Count < 1 || len(b.Cuts) == 0 {
 		k.r.add(b.Name, "board-fit", "%d boards with %d cuts", b.Count, len(b.Cuts))
 	}
 	for _, c := range b.Cuts {
-		k.cut(i, c)
+		k.cut(row, b, c)
 	}
 	k.fit(b)
 	if b.Shared != 0 {
 		k.shared(b)
 	}
+	if b.OnHand {
+		k.onHand = append(k.onHand, *b)
+	} else {
+		k.taken[product{b.Code, b.Colour}] += float64(b.Count)
+	}
+	k.lots[lot{b.Pool, b.Code, b.Colour}] += b.Count
 }
 
 // fit checks that lengths, kerfs and offcut make the stock length: the last
@@ -169,8 +203,7 @@ func listed(codes, code string) bool {
 }
 
 // cut checks one cut and counts the items it yields.
-func (k *stock) cut(row int, c Cut) {
-	b := &k.job.Boards[row]
+func (k *stock) cut(row int, b *Board, c Cut) {
 	var longest, width measure.Length
 	for i, mark := range c.Marks {
 		at, ok := k.index[mark]
@@ -180,8 +213,8 @@ func (k *stock) cut(row int, c Cut) {
 		}
 		t := &k.items[at]
 		t.cut += int32(b.Count)
-		if t.last != int32(row+1) {
-			t.last = int32(row + 1)
+		if t.last != int32(row) {
+			t.last = int32(row)
 			t.boards++
 		}
 		if of := &k.groups[t.of]; !listed(of.code, b.Code) || of.colour != b.Colour || of.pool != b.Pool {
@@ -226,11 +259,8 @@ func (k *stock) hand() {
 	for _, h := range k.job.Hand {
 		have[kept{h.Code, h.Colour, h.Length}] += h.Count
 	}
-	for i := range k.job.Boards {
-		b := &k.job.Boards[i]
-		if !b.OnHand {
-			continue
-		}
+	for i := range k.onHand {
+		b := &k.onHand[i]
 		of := kept{b.Code, b.Colour, b.Stock}
 		if have[of] -= b.Count; have[of] < 0 {
 			k.r.add(b.Name, "hand", "it takes %d of %s, %v long, from stock on hand: %d too many", b.Count, b.Code, b.Stock, -have[of])
