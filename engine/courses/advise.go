@@ -46,7 +46,11 @@ const (
 // Advise returns the nearest changes that would meet what the plan of problem
 // p misses: of the start, of the limits of lap and gauge step, of the survey, in that order and
 // the nearest first. The list is short, not complete: it holds changes worth
-// asking about. It is empty if nothing is missed or nothing near helps.
+// asking about. It is empty if nothing is missed or nothing near helps. No limit
+// is advised narrower: every plan within a narrower one keeps the given one too.
+// Where no strip is left too thin, a limit is taken to help no more than wider
+// ones do; SetOut looks at more heights where one is, so that now and then a
+// nearer limit that helps is not found.
 func Advise(p Problem, plan Plan) []Advice {
 	if p.PinGauge != 0 || !slices.ContainsFunc(plan.Outcomes, wanting) {
 		return nil
@@ -168,9 +172,10 @@ func nearestFirst(amounts []measure.Length, far measure.Length) []measure.Length
 // nearest that helps and, if another helps more, the nearest that helps most.
 func (a *adviser) best(change string, amounts []measure.Length) []Advice {
 	amounts = amounts[:min(len(amounts), a.tries)]
-	nested := change != moveStart && a.plan.Cost.Fragile == 0
-	if nested {
+	nested := false // a plan within one limit is a plan within the next
+	if change != moveStart {
 		amounts = a.widening(change, amounts)
+		nested = a.plan.Cost.Fragile == 0
 	}
 	var helps []Advice // the farthest first
 	for _, d := range slices.Backward(amounts) {
@@ -194,10 +199,7 @@ func (a *adviser) best(change string, amounts []measure.Length) []Advice {
 	return out
 }
 
-// widening returns the amounts that widen the limits: within narrower ones no
-// plan is better. So too, what limits do not allow, narrower ones do not. Both
-// hold where no strip is left too thin; where one is, SetOut looks at more
-// heights within some limits than within others.
+// widening returns the amounts that widen the limits, to what they may be.
 func (a *adviser) widening(change string, amounts []measure.Length) []measure.Length {
 	return slices.DeleteFunc(amounts, func(d measure.Length) bool {
 		q := a.changed(change, d)

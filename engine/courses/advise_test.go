@@ -123,6 +123,26 @@ func TestAdviceIsTrue(t *testing.T) {
 	}
 }
 
+// What a plan within a narrower limit would buy is no reason to narrow it, as the
+// plan keeps the given one. The set-out of this wall finds a full board at the top
+// only with a most lap of 30 in place of 36: a strip is too thin there at first, and
+// more heights are looked at.
+func TestNoAdviceToNarrow(t *testing.T) {
+	mm := measure.MM
+	p := courses.Problem{Width: mm(154), LapLeast: mm(28), LapMost: mm(36), GaugeStepMost: mm(8), StripLeast: mm(52), Start: mm(3),
+		Targets: []courses.Target{{Kind: courses.Sill, At: mm(1551), Count: 2, Sawing: mm(2193)}, {Kind: courses.Top, At: mm(2155), Sawing: mm(5172)}}}
+	q := p
+	q.LapMost = mm(30)
+	if a, b := mustSetOut(t, p), mustSetOut(t, q); a.Outcomes[1].Met != courses.Missed || b.Outcomes[1].Met != courses.FullBoard {
+		t.Errorf("the top is %q, with less lap %q: the wall is no test", a.Outcomes[1].Met, b.Outcomes[1].Met)
+	}
+	for _, a := range courses.Advise(p, mustSetOut(t, p)) {
+		if a.Change == "least lap" && a.Amount > 0 || a.Change == "most lap" && a.Amount < 0 {
+			t.Errorf("advice %q", a)
+		}
+	}
+}
+
 // For a wall with nothing but a top, the advised start is the nearest of all:
 // every nearer one is tried and leaves the top board ripped.
 func TestNearestStart(t *testing.T) {

@@ -296,6 +296,40 @@ func coarsen(p *courses.Problem) {
 	}
 }
 
+// Narrower limits of the lap, which no advice tries, have no better plan, all of
+// them searched; but where a strip is too thin within them and none within the
+// given ones, more heights are searched there, and what is found keeps the given
+// limits as well.
+func TestNoNarrowerLapIsBetter(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 3))
+	searched, more := 0, 0
+	for n := range 400 {
+		p := smallProblem(r)
+		given := exhaust(p)
+		for _, narrow := range []func(*courses.Problem){
+			func(q *courses.Problem) { q.LapLeast += measure.MM(1 + r.Int64N(10)) },
+			func(q *courses.Problem) { q.LapMost -= measure.MM(1 + r.Int64N(10)) },
+		} {
+			q := p
+			if narrow(&q); q.LapLeast > q.LapMost {
+				continue
+			}
+			narrower := exhaust(q)
+			if narrower.twice && !given.twice {
+				more++
+				continue
+			}
+			searched++
+			if narrower.best.Compare(given.best) < 0 {
+				t.Errorf("problem %d %+v: %+v within laps of %v to %v, else %+v", n, p, narrower.best, q.LapLeast, q.LapMost, given.best)
+			}
+		}
+	}
+	if searched < 300 || more > searched/5 {
+		t.Errorf("%d narrower limits searched, %d with more heights", searched, more)
+	}
+}
+
 // The chosen plan costs what the best of all plans costs.
 func TestShortestPathIsExhaustive(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
