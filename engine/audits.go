@@ -101,10 +101,24 @@ func (t *takeoff) auditLimits(f *face) audit.Limits {
 	return audit.Limits{
 		Width: f.width, LapLeast: r.LapLeast, LapMost: r.LapMost,
 		JointGap: r.JointGap, JointOff: measure.Millimetre / 2, WideWidth: r.WideBattenWidth,
-		BattenShort: r.VentilationGap, StaggerLeast: f.staggerLeast(r.StaggerBays), Repeat: r.JointRepeat,
+		BattenShort: r.VentilationGap, StaggerLeast: f.apart(r.StaggerBays), Repeat: r.JointRepeat,
 		PieceLeast: r.PieceLeastFor(f.bay()), EndLeast: r.EndDistanceLeast, EndMost: endMost, EdgeLeast: r.EdgeDistance, BattenEnd: r.BattenEndLeast, StripReach: stripReach, StripSlope: besideSlope,
 		PreDrillWithin: r.PreDrillWithin, FixHeight: r.LapMost, // where only a lap touches a batten, the board need not be fixed
 	}
+}
+
+// near returns how near joints of neighbouring courses do not come, however many
+// bays apart: half of the bays stated (common practice). Where an opening moves a
+// batten, its bay may be a hand wide, and joints on both sides of it look like one.
+func (f *face) near(bays int) measure.Length { return measure.Length(bays) * f.bay() / 2 }
+
+// apart returns how far apart joints of neighbouring courses are.
+func (f *face) apart(bays int) measure.Length {
+	least := f.staggerLeast(bays)
+	if len(f.off) > 0 {
+		return least
+	}
+	return max(least, f.near(bays))
 }
 
 // staggerLeast returns the least distance of two battens of the grid that are

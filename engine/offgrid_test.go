@@ -42,3 +42,30 @@ func TestJointsOffTheGridAreTheLastResort(t *testing.T) {
 		t.Errorf("%d courses are jointed", joints)
 	}
 }
+
+// Two studs alone where boards of 3,000 may butt in courses of 4,000, one a bay
+// from the other by number. At 600 centres half a bay is 300: joints on studs 350
+// apart may follow each other from course to course, on studs 250 apart they look
+// like one joint, and as there is no other place, that the rule is broken is
+// flagged.
+func TestStaggerByMeasure(t *testing.T) {
+	for apart, flags := range map[int64]int{350: 0, 300: 0, 299: 1, 250: 1} {
+		w := Wall{Name: "w", Width: mm(4000), Height: mm(2635), Left: Abutment, Right: Abutment, Top: Soffit, Bottom: Ground,
+			Studs: []measure.Length{mm(300), mm(1850), mm(1850 + apart), mm(3700)}}
+		res := mustTakeoff(t, testJob(w))
+		if len(res.Walls) != 1 || len(flagged(res, "joint-rules")) != flags {
+			t.Errorf("studs %d apart: %d flags of the rules of joints, want %d; left out %+v", apart, len(flagged(res, "joint-rules")), flags, res.Left)
+		}
+		by := map[int]measure.Length{}
+		for _, p := range res.Walls[0].Pieces {
+			if x, _ := p.Outline.Bounds(); p.Right.Kind == Joint {
+				by[p.Course] = x.Hi
+			}
+		}
+		for c, x := range by {
+			if flags == 0 && (by[c+1] == x || len(by) < 15) {
+				t.Errorf("studs %d apart: courses %d and %d are both jointed at %v, of %d", apart, c, c+1, x, len(by))
+			}
+		}
+	}
+}

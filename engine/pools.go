@@ -96,7 +96,7 @@ func (p *pool) addStock(b Product, length measure.Length, onHand int) {
 // from a raked end joints keep off the raked cut.
 func (t *takeoff) layoutWall(s *stand) layout.Wall {
 	f, r, reach := s.face, t.rules, t.board.Length/2
-	w := layout.Wall{Quantity: s.each, PieceLeast: r.PieceLeastFor(f.bay()), Sites: f.sites()}
+	w := layout.Wall{Quantity: s.each, PieceLeast: r.PieceLeastFor(f.bay()), Near: f.near(r.StaggerBays), Sites: f.sites()}
 	at := make([]int, len(f.lines)) // batten line -> site
 	for site, i := range f.siteLines() {
 		at[i] = site
@@ -198,7 +198,7 @@ func (p *pool) bytes() []byte {
 		put(int64(s.Length), s.Price, int64(s.OnHand))
 	}
 	for _, w := range p.problem.Walls {
-		put(-1, int64(w.Quantity), int64(w.PieceLeast), int64(w.Apart), int64(len(w.Sites)))
+		put(-1, int64(w.Quantity), int64(w.PieceLeast), int64(w.Near), int64(w.Apart), int64(len(w.Sites)))
 		for _, s := range w.Sites {
 			put(int64(s.X), int64(s.Bay))
 		}

@@ -86,6 +86,10 @@ func checkApart(t *testing.T, p Problem, w, courses int, a, b []int) {
 	for _, x := range a {
 		for _, y := range b {
 			bays := p.Walls[w].Sites[x].Bay - p.Walls[w].Sites[y].Bay
+			far := p.Walls[w].Sites[x].X - p.Walls[w].Sites[y].X
+			if far = max(far, -far); courses == 1 && far < p.Walls[w].Near {
+				t.Errorf("wall %d: joints of neighbouring courses %v apart, want %v", w, far, p.Walls[w].Near)
+			}
 			if courses == 1 && max(bays, -bays) < p.StaggerBays {
 				t.Errorf("wall %d: joints of neighbouring courses %d bays apart, want %d", w, bays, p.StaggerBays)
 			}

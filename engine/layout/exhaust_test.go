@@ -80,7 +80,8 @@ func (e *enumeration) legal(k int, joints []int) ([]measure.Length, bool) {
 			for _, y := range e.joints[o] {
 				bays := wall.Sites[x].Bay - wall.Sites[y].Bay
 				bays = max(bays, -bays)
-				if courses == 1 && bays < e.p.StaggerBays || courses > 0 && bays == 0 && courses < e.p.Repeat {
+				far := wall.Sites[x].X - wall.Sites[y].X
+				if courses == 1 && (bays < e.p.StaggerBays || max(far, -far) < wall.Near) || courses > 0 && bays == 0 && courses < e.p.Repeat {
 					return nil, false
 				}
 			}
@@ -162,6 +163,37 @@ func TestAgainstEveryLayout(t *testing.T) {
 		if tight[e] < jobs*share/100 {
 			t.Errorf("effort %d: the bound is tight in %d of %d jobs", e, tight[e], jobs)
 		}
+	}
+}
+
+// A batten moved to within 200 of the one before is a bay from it by number, but
+// joints on both would be 200 apart in neighbouring courses, where 300 are wanted:
+// the plan takes as few boards as the exhaustive search, and layouts are barred.
+func TestNearBattensAreOneBay(t *testing.T) {
+	jobs, barred := 0, 0
+	for seed := uint64(0); jobs < 30; seed++ {
+		p := tinyJob(rand.New(rand.NewPCG(seed, 42)))
+		p.StaggerBays, p.Walls = 1, p.Walls[:1]
+		w := &p.Walls[0]
+		w.Sites[1+int(seed)%(len(w.Sites)-1)].X -= measure.MM(400)
+		_, all := fewest(p)
+		w.Near = measure.MM(300)
+		want, layouts := fewest(p)
+		if layouts == 0 {
+			continue
+		}
+		jobs++
+		if layouts < all {
+			barred++
+		}
+		out := solve(t, p, Options{})
+		checkPlan(t, p, out)
+		if len(out.Relaxed) > 0 || out.Boards != want || out.LayoutBound > want {
+			t.Errorf("seed %d: %d boards, bound %d, relaxed %v; the best of %d layouts takes %d", seed, out.Boards, out.LayoutBound, out.Relaxed, layouts, want)
+		}
+	}
+	if barred < 10 {
+		t.Errorf("layouts are barred in %d of %d jobs", barred, jobs)
 	}
 }
 

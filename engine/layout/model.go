@@ -384,10 +384,10 @@ func (m *model) point(r, site int32) int32 {
 // stand. Courses differ.
 func (m *model) excludes(w *Wall, courses int, a, b *Site) bool {
 	courses = max(courses, -courses)
+	off := max(a.X-b.X, b.X-a.X)
 	if a.Off || b.Off {
-		off := max(a.X-b.X, b.X-a.X)
 		return (courses == 1 && off < w.Apart) || (off == 0 && courses < m.p.Repeat)
 	}
 	bays := max(a.Bay-b.Bay, b.Bay-a.Bay)
-	return (courses == 1 && bays < m.p.StaggerBays) || (bays == 0 && courses < m.p.Repeat)
+	return (courses == 1 && (bays < m.p.StaggerBays || off < w.Near)) || (bays == 0 && courses < m.p.Repeat)
 }

@@ -41,6 +41,7 @@ type Wall struct {
 	Sites      []Site
 	Runs       []Run
 	PieceLeast measure.Length // of a jointed run; a run without a joint may be shorter
+	Near       measure.Length // joints of neighbouring courses that are nearer than this count as in one bay
 	Apart      measure.Length // least distance of a joint off the grid from those of neighbouring courses; > 0 where there are any
 }
 
@@ -50,7 +51,7 @@ type Problem struct {
 	Kerf   measure.Length // what one cut takes, >= 0; counted in whole tenths of a millimetre, upwards
 	Gap    measure.Length // left open at a joint, >= 0
 	// Joints of neighbouring courses are at least StaggerBays apart by their
-	// bay numbers; 0: no such rule.
+	// bay numbers, and no nearer than Wall.Near; 0: no such rule.
 	StaggerBays int
 	// The same bay is jointed again only every Repeat-th course; below 2 adds
 	// nothing to StaggerBays.
