@@ -118,11 +118,7 @@ func covers(rows []orderRow) bool {
 func (s *summary) completeCheck() {
 	b := s.b
 	s.add("Walls left out of the order", count(len(b.res.Left)), "walls", b.lacking())
-	t := b.flagTable(b.actual["Flagged issues"])
-	stops := b.over("Flagged issues", len(t.rows), func(col func(string) string) string {
-		return fmt.Sprintf(`COUNTIF(%s,"stop")`, col(t.letter("Severity")))
-	})
-	s.verdict("Order complete", fmt.Sprintf(`AND(%s=0,%s=0)`, s.at(), stops), b.lacking() == "", "No wall left out and no stop.")
+	s.verdict("Order complete", fmt.Sprintf(`AND(%s=0,%s=0)`, s.at(), b.countFlags("Severity", `"stop"`)), b.lacking() == "", "No wall left out and no stop.")
 }
 
 // priceCheck counts the lines that the total leaves out for want of a price.

@@ -13,7 +13,6 @@ import (
 func (s *summary) decisions() {
 	s.begin("Flags")
 	b := s.b
-	t := b.flagTable(b.actual["Flagged issues"])
 	for _, sev := range []struct {
 		is  engine.Severity
 		say string
@@ -28,7 +27,7 @@ func (s *summary) decisions() {
 				n++
 			}
 		}
-		s.addLive(sev.is.String(), b.tally(t, "Severity", n), "flags", sev.say)
+		s.addLive(sev.is.String(), b.tally("Severity", n), "flags", sev.say)
 	}
 	for _, g := range s.groups[:s.foremost] {
 		s.group(g)
@@ -44,17 +43,20 @@ func (s *summary) moreFlags() {
 
 // group adds a line for the flags of one code.
 func (s *summary) group(g codeGroup) {
-	t := s.b.flagTable(s.b.actual["Flagged issues"])
-	s.addLive(g.code, s.b.tally(t, "Code", g.n), g.worst.String(), g.say)
+	s.addLive(g.code, s.b.tally("Code", g.n), g.worst.String(), g.say)
 }
 
 // tally counts how often the line's own item stands in a column of the flags.
-func (b *book) tally(t table[flagRow], header string, n int) func(int) cell {
-	return func(at int) cell {
-		return live(b.over("Flagged issues", len(t.rows), func(col func(string) string) string {
-			return fmt.Sprintf("COUNTIF(%s,B%d)", col(t.letter(header)), at)
-		}), n, whole)
-	}
+func (b *book) tally(header string, n int) func(int) cell {
+	return func(at int) cell { return live(b.countFlags(header, fmt.Sprintf("B%d", at)), n, whole) }
+}
+
+// countFlags is a formula that counts the flags with a value in a column.
+func (b *book) countFlags(header, value string) string {
+	letter := table[flagRow]{columns: b.flagColumns()}.letter(header)
+	return b.over("Flagged issues", len(b.flags), func(col func(string) string) string {
+		return fmt.Sprintf("COUNTIF(%s,%s)", col(letter), value)
+	})
 }
 
 // codeGroup is all flags of one code.
