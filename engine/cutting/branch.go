@@ -135,7 +135,7 @@ const cutWork = 15_000_000
 
 // mixedNodes is how many subproblems are tried with several kinds of bar, where
 // costs lie so close together that a proof is often out of reach.
-const mixedNodes = 400
+const mixedNodes = 20
 
 // maxHeld is how many columns open nodes may keep, some hundred megabytes.
 const maxHeld = 3_000_000

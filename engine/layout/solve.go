@@ -25,7 +25,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Plan, error) {
 		out.Proven = true
 		return out, nil
 	}
-	s := &solver{ctx: ctx, m: m, seed: o.Seed, e: budgetOf(o.Effort)}
+	s := &solver{ctx: ctx, m: m, seed: o.Seed, e: budgetOf(o.Effort), effort: o.Effort}
 	s.begin()
 	switch {
 	case s.done():
@@ -45,10 +45,11 @@ type solver struct {
 	e    budget
 	size int // pieces of the hand plan, each wall once
 
-	hands []*solution
-	hand  *solution // the best of hands
-	best  *solution
-	g     *master
+	effort Effort
+	hands  []*solution
+	hand   *solution // the best of hands
+	best   *solution
+	g      *master
 
 	boards, cost int64 // bounds for any layout
 	planCost     int64 // bound for the layout of best, 0: unknown
@@ -56,15 +57,17 @@ type solver struct {
 
 // budget is the work to spend on each stage, for each piece of the pool.
 type budget struct {
-	master  int64 // steps of the linear master
-	cutting int64 // steps of the bare solver; 0: the refiner's patterns are rounded
-	tries   int   // layouts made from the master's shares
-	moves   int   // of the constructor
-	rounds  int   // of the refiner
-	steps   int   // of the refiner in a round
-	polish  int   // of the annealer
-	join    int   // of the annealer, where a pool was laid in groups
-	thin    int   // of the annealer, to remove joints
+	master  int64   // steps of the linear master
+	cutting int64   // steps of the bare solver; 0: the refiner's patterns are rounded
+	tries   int     // layouts made from the master's shares
+	moves   int     // of the constructor
+	rounds  int     // of the refiner
+	steps   int     // of the refiner in a round
+	hot     float64 // where a round of the refiner begins
+	cold    float64 // and ends
+	polish  int     // of the annealer
+	join    int     // of the annealer, where a pool was laid in groups
+	thin    int     // of the annealer, to remove joints
 }
 
 func budgetOf(e Effort) budget {
@@ -72,16 +75,15 @@ func budgetOf(e Effort) budget {
 	case Quick:
 		return budget{master: 4_000, tries: 1, moves: 16, join: 5, thin: 4}
 	case Thorough:
-		return budget{master: 20_000_000, cutting: 300_000, tries: 12, moves: 500, rounds: 24, steps: 300, polish: 1000, thin: 1000}
+		return budget{master: 20_000_000, cutting: 300_000, tries: 12, moves: 500, rounds: 24, steps: 300, hot: 0.2, cold: 0.03, polish: 1000, thin: 1000}
 	}
-	return budget{master: 400_000, cutting: 50_000, tries: 3, moves: 150, rounds: 12, steps: 70, polish: 30, thin: 300}
+	return budget{master: 400_000, cutting: 50_000, tries: 3, moves: 150, rounds: 12, steps: 20, hot: 0.02, cold: 0.002, polish: 30, thin: 300}
 }
 
-// Heats, in boards: where a layout is made from shares, refined, polished with
-// its packing.
+// Heats, in boards: where a layout is made from shares, polished with its
+// packing.
 const (
 	makeHot, makeCold     = 0.3, 0.01
-	refineHot, refineCold = 0.2, 0.03
 	polishHot, polishCold = 0.01, 0.002
 )
 
@@ -104,8 +106,31 @@ func (s *solver) begin() {
 
 func (s *solver) done() bool { return s.best.cost <= s.cost || s.ctx.Err() != nil }
 
-// search improves the best plan and the bound as far as effort goes.
+// search improves the best plan and the bound as far as effort goes. Thorough
+// effort begins with what normal effort does, so that it never comes out worse.
 func (s *solver) search() {
+	if s.effort == Thorough {
+		last := s.e
+		s.e = budgetOf(Normal)
+		s.improve()
+		s.e = last
+	}
+	s.improve()
+	s.settle()
+}
+
+// improve spends the budget once.
+func (s *solver) improve() {
+	if s.g == nil || !s.done() {
+		s.lay()
+	}
+	if s.e.thin > 0 {
+		s.polish(func(a *annealer) { a.thin(s.e.thin * s.size) })
+	}
+}
+
+// lay makes layouts after the shares of a master, and polishes the best plan.
+func (s *solver) lay() {
 	s.g = newMaster(s.m, s.hands)
 	s.g.addCovers(s.best)
 	s.g.generate(s.ctx, s.e.master*int64(s.size))
@@ -119,10 +144,6 @@ func (s *solver) search() {
 	if s.e.polish > 0 && !s.done() {
 		s.polish(func(a *annealer) { a.anneal(s.e.polish*s.size, polishHot, polishCold) })
 	}
-	if s.e.thin > 0 {
-		s.polish(func(a *annealer) { a.thin(s.e.thin * s.size) })
-	}
-	s.settle()
 }
 
 // attempt makes a layout from the master's shares, refines it, and cuts what
@@ -132,7 +153,7 @@ func (s *solver) attempt(seed uint64) {
 	newConstructor(w, s.g).anneal(s.e.moves*s.size, makeHot, makeCold)
 	r := newRefiner(w, s.g)
 	for k := 0; ; k++ {
-		a := r.relax(s.ctx, s.effort())
+		a := r.relax(s.ctx, s.work())
 		if s.promising(a.s.value()) {
 			if s.e.cutting > 0 {
 				s.try(w.layout())
@@ -143,13 +164,13 @@ func (s *solver) attempt(seed uint64) {
 		if k == s.e.rounds || s.done() {
 			return
 		}
-		r.anneal(s.e.steps*s.size, refineHot, refineCold)
+		r.anneal(s.e.steps*s.size, s.e.hot, s.e.cold)
 	}
 }
 
-// effort is the work that the cutting of one layout, and its linear program,
+// work is the work that the cutting of one layout, and its linear program,
 // may take.
-func (s *solver) effort() int64 { return max(300, s.e.cutting) * int64(s.size) }
+func (s *solver) work() int64 { return max(300, s.e.cutting) * int64(s.size) }
 
 // promising reports whether a layout of that value, in boards of the best
 // kind, can cost less than the best plan.
@@ -159,7 +180,7 @@ func (s *solver) promising(value float64) bool {
 
 // try cuts a layout and keeps it if it is the best.
 func (s *solver) try(cuts [][]int32) {
-	sol, bound, err := s.m.cut(s.ctx, cuts, s.effort())
+	sol, bound, err := s.m.cut(s.ctx, cuts, s.work())
 	if err != nil {
 		return
 	}
@@ -202,7 +223,7 @@ func (s *solver) settle() {
 		return
 	}
 	cuts := s.best.cuts
-	sol, bound, err := s.m.cut(s.ctx, cuts, s.effort())
+	sol, bound, err := s.m.cut(s.ctx, cuts, s.work())
 	if err != nil {
 		return
 	}

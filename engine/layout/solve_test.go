@@ -39,6 +39,20 @@ func TestRandomJobsNormal(t *testing.T) {
 	}
 }
 
+// More effort never gives a dearer plan, nor more boards at one cost.
+func TestThoroughIsNeverWorse(t *testing.T) {
+	for seed := range uint64(6) {
+		rng := rand.New(rand.NewPCG(seed, 3))
+		p := smallJob(rng)
+		vary(rng, &p)
+		normal, thorough := solve(t, p, Options{Seed: seed}), solve(t, p, Options{Effort: Thorough, Seed: seed})
+		checkPlan(t, p, thorough)
+		if thorough.Cost > normal.Cost || thorough.Cost == normal.Cost && thorough.Boards > normal.Boards {
+			t.Errorf("job %d: thorough effort costs %d for %d boards, normal %d for %d", seed, thorough.Cost, thorough.Boards, normal.Cost, normal.Boards)
+		}
+	}
+}
+
 // Pools too large for one master: the rules, the proof and the stock on hand
 // hold across the groups.
 func TestGroups(t *testing.T) {

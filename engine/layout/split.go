@@ -28,7 +28,7 @@ func (s *solver) split() {
 		for _, w := range walls {
 			p.Walls = append(p.Walls, s.m.p.Walls[w])
 		}
-		g := &solver{ctx: s.ctx, m: newModel(p), seed: s.seed, e: s.e}
+		g := &solver{ctx: s.ctx, m: newModel(p), seed: s.seed, e: s.e, effort: s.effort}
 		if len(g.m.lens) == 0 {
 			continue
 		}
