@@ -17,6 +17,10 @@ import (
 // planned again for every alternative.
 const alternativesMost = 40
 
+// savingsMost is how many changes that quick effort finds cheaper are planned
+// with the plan's own effort, which takes as long as the plan itself, each.
+const savingsMost = 3
+
 // alternatives plans the job again for every other board length, batten
 // centres and lap that the catalogue and the rules allow, with quick effort,
 // and names a change that would save. Like is compared with like: with a plan
@@ -46,7 +50,7 @@ func (t *takeoff) alternatives(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	now.Note = "no change tried would save money"
+	now.Note = "no change planned with the plan's effort would save money"
 	if saves >= 0 {
 		now.Note = strings.TrimSpace(fmt.Sprintf("this change would save %.2f %s", now.Cost-list[saves].Cost, t.job.Currency)) + ": " + list[saves].Change
 	}
@@ -56,7 +60,7 @@ func (t *takeoff) alternatives(ctx context.Context) error {
 
 // saving returns the index of a change that is cheaper than the plan when it is
 // planned with the plan's own effort, or -1. What quick effort finds cheaper is
-// planned so, the cheapest first, and its line says so.
+// planned so, the cheapest first and only the first few, and its line says so.
 func (t *takeoff) saving(ctx context.Context, now Alternative, tried []change, list []Alternative) (int, error) {
 	var cheaper []int
 	for i := range list {
@@ -65,7 +69,7 @@ func (t *takeoff) saving(ctx context.Context, now Alternative, tried []change, l
 		}
 	}
 	slices.SortStableFunc(cheaper, func(a, b int) int { return cmp.Compare(list[a].Cost, list[b].Cost) })
-	for _, i := range cheaper {
+	for _, i := range cheaper[:min(len(cheaper), savingsMost)] {
 		a, err := t.again(ctx, tried[i], t.result.Effort)
 		if err != nil {
 			return -1, err
