@@ -50,13 +50,12 @@ func (s Saved) save(write func(io.Writer) error) (Saved, error) {
 // not carry; blank where none of these is so. how says how they are carried on.
 func keeps(path, mark string, carried map[survey.EditKey]survey.Edit, how string) string {
 	info, err := os.Stat(path)
-	named := strings.HasSuffix(strings.ToLower(path), suffix) && mark == report.RunName
 	switch lock := Lock(path); {
 	case err != nil:
 		return ""
 	case info.IsDir():
 		return "a folder has that name"
-	case !named && !marked(path, mark):
+	case !marked(path, mark):
 		return "this program did not make it"
 	case lock != "":
 		return "a spreadsheet program has it open (" + filepath.Base(lock) + " lies beside it)"

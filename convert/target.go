@@ -75,6 +75,10 @@ func target(in string, edits map[survey.EditKey]survey.Edit, fed bool, o Options
 // IsTakeoff reports whether a file is a takeoff workbook, by the mark inside.
 func IsTakeoff(path string) bool { return marked(path, report.RunName) }
 
+// marksWithin is how far into the list of sheets and names a mark is looked for;
+// a takeoff of many thousand walls has it behind some megabytes.
+const marksWithin = 1 << 26
+
 // marked reports whether a file is a workbook with that hidden name.
 func marked(path, name string) bool {
 	z, err := zip.OpenReader(path)
@@ -87,7 +91,7 @@ func marked(path, name string) bool {
 		return false
 	}
 	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, 1<<20))
+	text, err := io.ReadAll(io.LimitReader(f, marksWithin))
 	return err == nil && bytes.Contains(text, []byte(name))
 }
 

@@ -1,7 +1,10 @@
 package convert
 
 import (
+	"archive/zip"
 	"context"
+	"errors"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -10,6 +13,22 @@ import (
 	"lapwright/convert/report"
 	"lapwright/engine"
 )
+
+// bareTakeoff is the least that is known for a takeoff: a package with its mark,
+// behind as many sheets and names as a survey of thousands of walls has before it.
+func bareTakeoff(t *testing.T) string {
+	t.Helper()
+	var out strings.Builder
+	z := zip.NewWriter(&out)
+	w, err := z.Create("xl/workbook.xml")
+	if err == nil {
+		_, err = io.WriteString(w, strings.Repeat("<definedName/>", 1<<17)+`<definedName name="`+report.RunName+`"/>`)
+	}
+	if err := errors.Join(err, z.Close()); err != nil {
+		t.Fatal(err)
+	}
+	return out.String()
+}
 
 func TestTarget(t *testing.T) {
 	tests := []struct {
@@ -43,7 +62,7 @@ func TestTarget(t *testing.T) {
 				return filepath.Join(dir, name)
 			}
 			for _, name := range tt.there {
-				put(t, at(name), name, 0o644)
+				put(t, at(name), bareTakeoff(t), 0o644)
 			}
 			var o Options
 			o.Out = at(tt.out)
@@ -73,13 +92,14 @@ func TestKeeps(t *testing.T) {
 		t.Fatal(err)
 	}
 	put(t, at("other.xlsx"), "no workbook", 0o644)
+	put(t, at("own.takeoff.xlsx"), "no workbook", 0o644)
 	put(t, at("~$open.xlsx"), "x", 0o644)
 	put(t, at(".~lock.open too.xlsx#"), "x", 0o644)
 	if err := os.Chmod(at("read only.xlsx"), 0o444); err != nil {
 		t.Fatal(err)
 	}
 	for name, want := range map[string]string{
-		"made.xlsx": "", "none.xlsx": "", "survey.xlsx": "did not make it", "other.xlsx": "did not make it",
+		"made.xlsx": "", "none.xlsx": "", "survey.xlsx": "did not make it", "other.xlsx": "did not make it", "own.takeoff.xlsx": "did not make it",
 		"read only.xlsx": "read-only", "open.xlsx": "(~$open.xlsx lies beside it)", "open too.xlsx": "(.~lock.open too.xlsx# lies",
 	} {
 		got := keeps(at(name), report.RunName, nil, "")
