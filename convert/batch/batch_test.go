@@ -159,13 +159,13 @@ func TestInterruptedWithoutRecord(t *testing.T) {
 	}
 }
 
-// mark changes every takeoff in a folder, so that it is known whether it is
-// written again.
+// mark adds to the end of every takeoff in a folder, so that it is known whether
+// it is written again; the takeoff is a takeoff all the same.
 func mark(t *testing.T, dir string, kept map[string]string) map[string]string {
 	out := map[string]string{}
-	for name := range kept {
+	for name, text := range kept {
 		if strings.HasSuffix(name, suffix) {
-			out[name] = "done before"
+			out[name] = text + "done before"
 			write(t, filepath.Join(dir, name), out[name])
 		}
 	}
