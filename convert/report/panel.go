@@ -54,7 +54,7 @@ func fixingLines(w *engine.WallResult, r *engine.Rules) []string {
 		out = append(out, fmt.Sprintf("Batten fixings%s: at both ends of a batten and at most %v mm apart.", code, r.BattenFixing))
 	}
 	if code, ok := codes[engine.RoleTrimFixing]; ok {
-		out = append(out, fmt.Sprintf("Trim fixings%s: starters, vent strips and verge trims at both ends and where they cross a batten, %v mm apart where battens allow; other trims at most %v mm apart, corners on both legs.", code, r.StripFixing, r.TrimFixing))
+		out = append(out, fmt.Sprintf("Trim fixings%s: starters, vent strips and verge trims on the battens they cross, %v mm apart where battens allow; other trims at most %v mm apart, corners on both legs.", code, r.StripFixing, r.TrimFixing))
 	}
 	if code, seen := codes[engine.RoleScrew], codes[engine.RoleVisibleScrew]; code != "" && seen != "" {
 		out = append(out, "Board screws"+code+"; those left in sight"+seen+".")
