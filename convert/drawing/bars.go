@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"encoding/binary"
 	"fmt"
 	"strconv"
@@ -20,6 +21,7 @@ const (
 	barRight = 330 // kept for what becomes of the leftover
 	barHead  = 50
 	barLine  = 26   // of marks below a bar
+	barNames = 24.0 // from one name beside a bar to the next
 	barPage  = 1430 // high at most, which fills a page
 	barWords = 300  // listed under one bar at most
 )
@@ -207,15 +209,7 @@ func (d sawyer) bar(b bar, y float64) {
 		n += other.Count
 	}
 	middle := y + barTall/2
-	name := r.Board
-	if len(b.rows) > 1 {
-		name = r.Code
-	}
-	s := textSize{26, true}
-	for s.px > 14 && d.letters.width(s, name) > 175 {
-		s.px--
-	}
-	d.text(s, 10, middle, atStart, name)
+	d.names(b.names(), middle)
 	d.text(textSize{24, false}, 200, middle, atStart, fmt.Sprintf("x %d", n))
 	x := float64(barLeft)
 	for _, p := range b.pieces {
@@ -228,6 +222,29 @@ func (d sawyer) bar(b bar, y float64) {
 	d.text(textSize{22, false}, end+20, middle, atStart, leftover(r, d.keep))
 	for i, line := range b.lines {
 		d.text(barMarks, barLeft, y+barTall+float64(barLine*i)+barLine/2, atStart, line)
+	}
+}
+
+// names are what stands to the left of a bar: the code it is bought by, and of
+// a board that has the bar to itself also which one it is.
+func (b bar) names() []string {
+	r := b.rows[0]
+	if len(b.rows) > 1 || r.Code == "" {
+		return []string{cmp.Or(r.Code, r.Board)}
+	}
+	return []string{r.Board, r.Code}
+}
+
+// names writes the names of a bar one below the other, as large as they go.
+func (d *Drawer) names(names []string, middle float64) {
+	y := middle - barNames/2*float64(len(names)-1)
+	for _, name := range names {
+		s := textSize{26 - 4*(len(names)-1), true}
+		for s.px > 14 && d.letters.width(s, name) > 175 {
+			s.px--
+		}
+		d.text(s, 10, y, atStart, name)
+		y += barNames
 	}
 }
 

@@ -96,6 +96,22 @@ func TestBarsShapes(t *testing.T) {
 	}
 }
 
+// TestBarsSayTheCode: what is sawn is fetched by its code, so every bar says it,
+// and a board that has a bar to itself its own mark above.
+func TestBarsSayTheCode(t *testing.T) {
+	row := func(board, code string, long int64) engine.CutRow {
+		return engine.CutRow{Board: board, Lot: &engine.Lot{Code: code, Stock: measure.MM(3600)}, Count: 1, Cuts: []engine.Cut{{Marks: []string{board}, Length: measure.MM(long)}}}
+	}
+	rows := []engine.CutRow{row("B1", "LB", 2000), row("B2", "LB", 2000), row("L13", "ST-30", 1565), row("S41", "BT-75", 2000)}
+	var got []string
+	for _, b := range newSawyer(New(), rows, 0, nil).alike(rows) {
+		got = append(got, strings.Join(b.names(), "/"))
+	}
+	if want := []string{"LB", "L13/ST-30", "S41/BT-75"}; !slices.Equal(got, want) {
+		t.Errorf("beside the bars stands %q, want %q", got, want)
+	}
+}
+
 // TestBarsSharedCut looks for the one slope between two pieces of 1,200 that
 // share it, the second turned: from 1,200 at the lower edge to 1,022 at the
 // upper one, and nothing where two boxes would end.
