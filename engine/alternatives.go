@@ -50,7 +50,7 @@ func (t *takeoff) alternatives(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	now.Note = "no change planned with the plan's effort would save money"
+	now.Note = "no change planned with the plan's effort would save money and leave no more to check"
 	if saves >= 0 {
 		now.Note = strings.TrimSpace(fmt.Sprintf("this change would save %.2f %s", now.Cost-list[saves].Cost, t.job.Currency)) + ": " + list[saves].Change
 	}
@@ -59,12 +59,12 @@ func (t *takeoff) alternatives(ctx context.Context) error {
 }
 
 // saving returns the index of a change that is cheaper than the plan when it is
-// planned with the plan's own effort, or -1. What quick effort finds cheaper is
+// planned with the plan's own effort, and leaves no more to be checked, or -1. What quick effort finds cheaper is
 // planned so, the cheapest first and only the first few, and its line says so.
 func (t *takeoff) saving(ctx context.Context, now Alternative, tried []change, list []Alternative) (int, error) {
 	var cheaper []int
 	for i := range list {
-		if i > 0 && list[i].Cost < max(list[0].Cost, now.Cost) {
+		if i > 0 && list[i].Cost < max(list[0].Cost, now.Cost) && list[i].checks <= max(list[0].checks, now.checks) {
 			cheaper = append(cheaper, i)
 		}
 	}
@@ -76,7 +76,7 @@ func (t *takeoff) saving(ctx context.Context, now Alternative, tried []change, l
 		}
 		a.Note = a.beside(now) + ", against the plan, with its effort"
 		list[i] = a
-		if a.Cost < now.Cost {
+		if a.Cost < now.Cost && a.checks <= now.checks {
 			return i, nil
 		}
 	}
@@ -98,6 +98,9 @@ func (a Alternative) beside(base Alternative) string {
 		cost = fmt.Sprintf("%.2f dearer", d)
 	case d < 0:
 		cost = fmt.Sprintf("%.2f cheaper", -d)
+	}
+	if n := a.checks - base.checks; n > 0 {
+		cost += ", with " + plural(n, "check") + " more"
 	}
 	return boards + ", " + cost
 }
@@ -168,6 +171,7 @@ func (t *takeoff) again(ctx context.Context, c change, effort Effort) (Alternati
 	if err := u.plan(ctx); err != nil {
 		return Alternative{}, err
 	}
+	u.collect()
 	return u.result.alternative(c.name), nil
 }
 
@@ -179,6 +183,11 @@ func (r *Result) alternative(name string) Alternative {
 		a.Joints += r.Walls[i].jointed * r.Walls[i].Quantity
 	}
 	a.Cost = Amount(r.Order)
+	for i := range r.Flags {
+		if r.Flags[i].Severity >= Check {
+			a.checks++
+		}
+	}
 	return a
 }
 

@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -61,33 +62,52 @@ func TestAlternativesAreTakeoffs(t *testing.T) {
 }
 
 // A change that is said to save costs less than the plan itself, by what is
-// said, when it is taken off by itself with the same effort.
+// said, and leaves no more to check, when it is taken off by itself with the same
+// effort.
 func TestSavingIsTrue(t *testing.T) {
-	said := 0
+	said := map[string]int{}
+	checks := func(r *Result) (n int) {
+		for _, f := range r.Flags {
+			if f.Severity >= Check {
+				n++
+			}
+		}
+		return n
+	}
 	for i := range 12 {
 		job := func() *Job {
 			j := testJob(Wall{Name: "w", Width: mm(5000 + 370*int64(i)), Height: mm(2600 + 90*int64(i)), Left: Abutment, Right: Abutment, Top: Soffit, Bottom: Ground})
 			j.Effort = EffortNormal
+			short := j.Products[slices.IndexFunc(j.Products, func(p Product) bool { return p.Role == RoleBoard })]
+			j.Board = short.Code
+			short.Code, short.Length, short.Price = "short", short.Length/6*5, short.Price/6*5
+			j.Products = append(slices.Clone(j.Products), short)
 			return j
 		}
 		res := mustTakeoff(t, job())
-		cost := Amount(res.Order)
 		var save float64
 		if _, err := fmt.Sscanf(res.Options[0].Note, "this change would save %f", &save); err != nil {
 			continue
 		}
-		if !strings.HasSuffix(res.Options[0].Note, "the least lap everywhere, 30 mm") {
-			continue // the one change that is made here by hand
+		u, other := newTakeoff(job()), job()
+		u.declare()
+		u.chooseBoard()
+		for _, c := range u.changes() {
+			if strings.HasSuffix(res.Options[0].Note, ": "+c.name) {
+				said[c.name]++
+				c.do(other)
+			}
 		}
-		said++
-		other := job()
-		other.Walls[0].PinGauge = measure.Some(mm(150))
-		if got := cost - Amount(mustTakeoff(t, other).Order); save <= 0 || math.Abs(got-save) > 0.005 {
+		then := mustTakeoff(t, other)
+		if got := Amount(res.Order) - Amount(then.Order); save <= 0 || math.Abs(got-save) > 0.005 {
 			t.Errorf("wall %d: said to save %v, and saves %v", i, save, got)
 		}
+		if was, is := checks(res), checks(then); is > was {
+			t.Errorf("wall %d: %s leaves %d to check in place of %d", i, res.Options[0].Note, is, was)
+		}
 	}
-	if said == 0 {
-		t.Error("the least lap was never said to save: nothing was compared")
+	if len(said) < 2 {
+		t.Errorf("said to save: %v", said)
 	}
 }
 
@@ -110,9 +130,24 @@ func TestAlternativesInWords(t *testing.T) {
 		{Alternative{Boards: 217, Cost: 6395.2}, "37 boards more, 104.25 dearer"},
 		{Alternative{Boards: 179, Cost: 6281.05}, "1 board fewer, 9.90 cheaper"},
 		{Alternative{Boards: 180, Cost: 6290.950001}, "as many boards, at the same cost"},
+		{Alternative{Boards: 179, Cost: 6281.05, checks: 2}, "1 board fewer, 9.90 cheaper, with 2 checks more"},
 	} {
 		if got := c.a.beside(base); got != c.want {
 			t.Errorf("got %q", got)
 		}
+	}
+}
+
+// Where a board has no price there is no cost to speak of, and the least length
+// is bought: the layout takes lengths for prices then.
+func TestBoardsWithoutPrice(t *testing.T) {
+	job := testJob(Wall{Name: "w", Width: mm(9000), Height: mm(2600), Left: Abutment, Right: Abutment, Top: Soffit, Bottom: Ground})
+	job.Products = slices.Clone(job.Products)
+	long := &job.Products[slices.IndexFunc(job.Products, func(p Product) bool { return p.Role == RoleBoard })]
+	short := *long
+	short.Code, short.Length, short.Price = "short", short.Length/2, 0
+	job.Products = append(job.Products, short)
+	if b := mustTakeoff(t, job).Boards(); b.Cost != 0 || b.HandCost != 0 || b.CostBound != 0 || b.Boards == 0 {
+		t.Errorf("boards without a price come to %+v", b)
 	}
 }

@@ -240,7 +240,7 @@ func (t *takeoff) planRows(ctx context.Context, p *pool, index [][]int, names *n
 	boards, planBound, layoutBound := t.sawPool(ctx, p, s)
 	res := PoolResult{Pool: p.name, Role: RoleBoard, Colour: p.colour, Boards: p.plan.Boards * n,
 		PlanBound: planBound * n, LayoutBound: layoutBound * n, Proven: p.plan.Proven,
-		Hand: p.plan.Hand.Boards * n, HandName: p.plan.Hand.Name, HandCost: float64(p.plan.Hand.Cost) / 100 * float64(n), Cost: float64(p.plan.Cost) / 100 * float64(n)}
+		Hand: p.plan.Hand.Boards * n, HandName: p.plan.Hand.Name, HandCost: p.cost(p.plan.Hand.Cost), Cost: p.cost(p.plan.Cost)}
 	if layoutBound < p.plan.LayoutBound || len(p.problem.Stocks) == 1 && total(boards) < p.plan.Boards {
 		res.shared(total(boards)*n, len(p.problem.Stocks) == 1)
 	}
@@ -260,7 +260,7 @@ func (t *takeoff) planRows(ctx context.Context, p *pool, index [][]int, names *n
 	case !res.Mixed:
 		res.CostBound = res.Price * float64(res.LayoutBound)
 	case !s.turns: // else raked pieces may share cuts, which this bound knows nothing of
-		res.CostBound = float64(p.plan.LayoutCostBound) / 100 * float64(n)
+		res.CostBound = p.cost(p.plan.LayoutCostBound)
 	}
 	t.result.Pools = append(t.result.Pools, res)
 }

@@ -64,6 +64,11 @@ func (t *takeoff) state(p *pool) {
 			}
 		}
 	}
+	if !p.priced() { // else a length without a price would stand beside prices
+		for i := range p.problem.Stocks {
+			p.problem.Stocks[i].Price = 0
+		}
+	}
 	for _, s := range p.stands {
 		p.problem.Walls = append(p.problem.Walls, t.layoutWall(s))
 	}
@@ -84,6 +89,21 @@ func (p *pool) mixed() bool {
 		}
 	}
 	return n > 1
+}
+
+// priced reports whether every board of the pool has a price. Where one has
+// none, the least length is looked for in place of the least cost.
+func (p *pool) priced() bool {
+	return !slices.ContainsFunc(p.products, func(b Product) bool { return b.Price == 0 })
+}
+
+// cost is what a cost of the layout comes to in the pool's dwellings, 0 where
+// boards have no price.
+func (p *pool) cost(c int64) float64 {
+	if !p.priced() {
+		return 0
+	}
+	return float64(c) / 100 * float64(p.pools)
 }
 
 func (p *pool) addStock(b Product, length measure.Length, onHand int) {

@@ -283,10 +283,10 @@ type PoolResult struct {
 	OnHand                   int      // and used of what lies on hand
 	PlanBound                int      // least boards for the pieces as laid out
 	LayoutBound              int      // least boards for any layout the rules allow
-	Mixed                    bool     // bought in several lengths, by price: cost is what is least, not the number
+	Mixed                    bool     // bought in several lengths, by price: cost is what is least, not the number; their length where they have no price
 	CostBound                float64  // least cost for any layout the rules allow, 0: not known
 	Proven                   bool
-	Cost, HandCost           float64 // of the boards bought
+	Cost, HandCost           float64 // of the boards bought, 0: not priced
 	Hand                     int     // boards the best hand method takes
 	HandName                 string
 	Used, Bought             measure.Length // lengths of pieces and of boards
@@ -321,6 +321,7 @@ type Alternative struct {
 	Cost    float64
 	Current bool
 	Note    string
+	checks  int // flags that want a decision
 }
 
 // WindResult is the pressure the fixings are checked against.

@@ -21,14 +21,18 @@ func (s *summary) headline() {
 	s.add("Boards to cut", cell{v: t.Boards, l: bigNumber}, "boards", b.boundWords(t))
 	s.add("Waste", fixed(t.Waste, tenth), "%", "Of the length bought, without spare; what slopes and notches cut off counts as used.")
 	if !t.Mixed { // else there is no floor but that of the cost
-		s.add("Least waste possible", fixed(t.Floor, tenth), "%", "The floor: no layout within the rules wastes less.")
+		s.add("Least waste possible", fixed(t.Floor, tenth), "%", "The floor: no layout of these courses wastes less.")
 	}
 	switch {
 	case t.Hand == 0:
-	case t.Mixed:
+	case t.Mixed && t.Cost > 0:
 		s.add("Saved against a hand layout", money(t.HandCost-t.Cost), b.currency(), fmt.Sprintf("%s takes %d for %.2f %s.", b.handWords(), t.Hand, t.HandCost, b.currency()))
 	default:
-		s.add("Saved against a hand layout", count(t.Hand-t.Boards), "boards", fmt.Sprintf("%s takes %d; worth %.2f %s.", b.handWords(), t.Hand, t.HandCost-t.Cost, b.currency()))
+		words := fmt.Sprintf("%s takes %d", b.handWords(), t.Hand)
+		if t.Cost > 0 {
+			words += fmt.Sprintf("; worth %.2f %s", t.HandCost-t.Cost, b.currency())
+		}
+		s.add("Saved against a hand layout", count(t.Hand-t.Boards), "boards", words+".")
 	}
 	s.onHand()
 	s.ordered()
@@ -80,16 +84,18 @@ func (b *book) boundWords(t engine.BoardTotals) string {
 	switch {
 	case t.Boards == 0:
 		return ""
+	case t.Mixed && t.Cost == 0:
+		return "These lengths have no price: the least length in all was looked for."
 	case t.Mixed && t.Proven:
-		return fmt.Sprintf("For %.2f %s: as cheap as any layout within the rules can be, proven. Lengths are chosen by price.", t.Cost, b.currency())
+		return fmt.Sprintf("For %.2f %s: as cheap as any layout of these courses can be, proven. Lengths are chosen by price.", t.Cost, b.currency())
 	case t.Mixed && t.CostBound > 0:
-		return fmt.Sprintf("For %.2f %s; no layout within the rules costs less than %.2f. Lengths are chosen by price.", t.Cost, b.currency(), t.CostBound)
+		return fmt.Sprintf("For %.2f %s; no layout of these courses costs less than %.2f. Lengths are chosen by price.", t.Cost, b.currency(), t.CostBound)
 	case t.Mixed:
 		return fmt.Sprintf("For %.2f %s. Lengths are chosen by price.", t.Cost, b.currency())
 	case t.Proven:
-		return "As few as any layout within the rules can need: proven."
+		return "As few as any layout of these courses can need: proven."
 	}
-	return fmt.Sprintf("No layout within the rules needs fewer than %d.", t.Bound)
+	return fmt.Sprintf("No layout of these courses needs fewer than %d.", t.Bound)
 }
 
 // ordered adds the figures that follow the order's inputs.
