@@ -1,7 +1,9 @@
 package convert
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"lapwright/convert/exchange"
@@ -60,6 +62,19 @@ func (r Report) Counts() (stops, checks, notes int) {
 func (r Report) Stops() int {
 	n, _, _ := r.Counts()
 	return n
+}
+
+// Foremost returns the flags that kept something from being taken off: the stops,
+// then those of what may be a survey, or a part of one, and was not read as that.
+func (r Report) Foremost() []engine.Flag {
+	var out []engine.Flag
+	for _, f := range r.Flags {
+		if f.Severity == engine.Stop || slices.Contains([]string{"file-unread", "sheet-unread", "several-walls"}, f.Code) {
+			out = append(out, f)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b engine.Flag) int { return cmp.Compare(b.Severity, a.Severity) })
+	return out
 }
 
 // Headline says in a sentence what was taken off.

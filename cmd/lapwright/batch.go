@@ -205,23 +205,28 @@ func (p *printer) batch(entries []batch.Entry, book convert.Saved) error {
 	return nil
 }
 
-// stopped names the first surveys of a batch of which a stop left something out.
+// stopped names the first surveys of a batch of which something was left out: by a
+// stop, or as it was not read.
 func (p *printer) stopped(entries []batch.Entry) {
 	const most = 8
-	n := 0
+	var told []batch.Entry
 	for _, e := range entries {
-		if e.Result != batch.Stopped {
-			continue
-		}
-		if n++; n <= most {
-			what := convert.Count(e.Stops, "stop")
-			if e.Left > 0 {
-				what = convert.Count(e.Left, "wall") + " left out"
-			}
-			fmt.Fprintf(p.stdout, "  %s: %s: %s\n", e.File, what, e.Stopping)
+		if e.Result == batch.Stopped || e.Result == batch.Done && e.Stopping != "" {
+			told = append(told, e)
 		}
 	}
-	if n > most {
-		fmt.Fprintf(p.stdout, "  and %d more with stops: the list Batch names them\n", n-most)
+	slices.SortStableFunc(told, func(a, b batch.Entry) int { return cmp.Compare(min(b.Stops, 1), min(a.Stops, 1)) })
+	for _, e := range told[:min(len(told), most)] {
+		what := convert.Count(e.Stops, "stop")
+		switch {
+		case e.Left > 0:
+			what = convert.Count(e.Left, "wall") + " left out"
+		case e.Stops == 0:
+			what = "to check"
+		}
+		fmt.Fprintf(p.stdout, "  %s: %s: %s\n", e.File, what, e.Stopping)
+	}
+	if n := len(told) - most; n > 0 {
+		fmt.Fprintf(p.stdout, "  and %d more: the list Batch names them\n", n)
 	}
 }

@@ -169,17 +169,12 @@ func (p *printer) written(names []string) {
 // off, and says where they all are.
 func (p *printer) foremost(r convert.Report) {
 	const most = 8
-	n := 0
-	for _, f := range r.Flags {
-		if f.Severity != engine.Stop && f.Code != "file-unread" {
-			continue
-		}
-		if n++; n <= most {
-			fmt.Fprintln(p.stdout, "   ", flagLine(f))
-		}
+	flags := r.Foremost()
+	for _, f := range flags[:min(len(flags), most)] {
+		fmt.Fprintln(p.stdout, "   ", flagLine(f))
 	}
-	if n > most {
-		fmt.Fprintf(p.stdout, "    and %d more\n", n-most)
+	if n := len(flags) - most; n > 0 {
+		fmt.Fprintf(p.stdout, "    and %d more\n", n)
 	}
 	if r.Out != "" && len(r.Flags) > 0 {
 		fmt.Fprintln(p.stdout, "  each flag, with its cell and what to do, is on the sheet Flagged issues")

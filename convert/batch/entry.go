@@ -48,7 +48,7 @@ type Entry struct {
 	Checks   int                  `json:"checks"`
 	Notes    int                  `json:"notes"`
 	Codes    []Code               `json:"flags,omitempty"`
-	Stopping string               `json:"stopping,omitempty"` // the first stops, in words
+	Stopping string               `json:"stopping,omitempty"` // in words, the first stops and what was not read
 	Order    []exchange.OrderLine `json:"order,omitempty"`
 }
 
@@ -77,8 +77,9 @@ func entryOf(it *Item, o outcome) Entry {
 	}
 	e.Stops, e.Checks, e.Notes = r.Counts()
 	if e.Stops > 0 {
-		e.Result, e.Stopping = Stopped, stopping(r.Flags)
+		e.Result = Stopped
 	}
+	e.Stopping = stopping(r.Foremost())
 	if o.err == nil {
 		return e
 	}
@@ -161,17 +162,22 @@ func codes(flags []engine.Flag) []Code {
 	return out
 }
 
-// stopping says the first stops in words, and how many there are more.
+// stopping says the first of the flags that kept something out, in words, and how
+// many there are more. Notes are left out: a sheet of the surveyor's own is nothing
+// wrong, and may be in every survey.
 func stopping(flags []engine.Flag) string {
 	const most = 3
 	var said []string
 	n := 0
 	for _, f := range flags {
-		if f.Severity != engine.Stop {
+		if f.Severity < engine.Check {
 			continue
 		}
 		if n++; n <= most {
 			at := strings.Trim(f.Place.Sheet+"!"+f.Place.Cell, "!")
+			if at == "" && f.Place.File != "" {
+				at = filepath.Base(f.Place.File)
+			}
 			said = append(said, strings.TrimLeft(at+": "+strings.TrimLeft(strings.TrimSpace(f.Plot+" "+f.Wall)+": ", ": ")+f.What, ": "))
 		}
 	}
