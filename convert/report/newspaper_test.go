@@ -101,6 +101,10 @@ func TestShapeWords(t *testing.T) {
 		{"notches", "bottom notch 50 x 110 at 0; top notch 200 x 30 at 400", engine.Piece{Course: 1, Width: full,
 			Outline: poly(50, 0, 1000, 0, 1000, 180, 600, 180, 600, 150, 400, 150, 400, 180, 0, 180, 0, 110, 50, 110),
 			Cutouts: []engine.VoidRect{{X: span2(0, 50), Z: span2(0, 110)}, {X: span2(400, 600), Z: span2(150, 180)}}}},
+		{"verge over a joint", "right top 900 x 100, 83.7°", engine.Piece{Course: 1, Width: full, Right: engine.End{Kind: engine.Joint}, Outline: poly(0, 0, 1000, 0, 1000, 80, 100, 180, 0, 180)}},
+		{"verge over a joint, at the left", "left top 30 x 40, 36.9°", engine.Piece{Course: 1, Width: full, Left: engine.End{Kind: engine.Joint}, Outline: poly(0, 0, 1000, 0, 1000, 180, 30, 180, 0, 140)}},
+		{"roof under a joint", "left bottom 30 x 40, 36.9°", engine.Piece{Course: 1, Width: full, Outline: poly(30, 0, 1000, 0, 1000, 180, 0, 180, 0, 40)}},
+		{"two slopes between joints", "outline 0,0; 1000,0; 1000,80; 500,180; 0,130", engine.Piece{Course: 1, Width: full, Outline: poly(0, 0, 1000, 0, 1000, 80, 500, 180, 0, 130)}},
 		{"reveal", "ripped to 150 wide; W1 left", engine.Piece{Width: mmOf(150), Reveal: "W1 left"}},
 	} {
 		if got := strings.Join(shapeWords(&tt.p, full), "; "); got != tt.want {

@@ -177,7 +177,7 @@ func careLines(w *engine.WallResult) []string {
 	if s := marksOf(w, func(p *engine.Piece) bool { return p.FootPacked }); s != "" {
 		out = append(out, "Cut to the slope below ("+s+"): no starter lies there; with the flashing up, pack the lower edge on each batten above the board below, so that the board stands at the same slope.")
 	}
-	if s := marksOf(w, func(p *engine.Piece) bool { return p.Left.Kind == engine.Rake || p.Right.Kind == engine.Rake }); s != "" {
+	if s := marksOf(w, func(p *engine.Piece) bool { side, _ := slopedCorner(p); return raked(p) || side != "" }); s != "" {
 		out = append(out, "Rakes ("+s+"): Shape says which corner comes off, so much along the edge x so much of the end, and the angle from square; Length is along the longer edge. Try each in place before sealing.")
 	}
 	if s := marksOf(w, saidByOutline); s != "" {
@@ -261,10 +261,12 @@ func marksOf(w *engine.WallResult, is func(*engine.Piece) bool) string {
 	return strings.Join(marks, ", ")
 }
 
+// setIn stands before the rows on which a text goes on.
+const setIn = "    "
+
 // panelText writes a text over as many rows as it takes, all but the first set
 // in. Wrapped in a merged cell it would not get its height in every reader.
 func panelText(s string, pixels float64) [][]cell {
-	const setIn = "    "
 	var out [][]cell
 	for i, line := range lettering.Lines(s, pixels-cellPadding-lettering.Width(setIn)) {
 		if i > 0 {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"lapwright/engine"
@@ -13,8 +14,7 @@ import (
 // or edge, as seen from the front with the top edge up.
 func shapeWords(p *engine.Piece, full measure.Length) []string {
 	var out []string
-	raked := p.Left.Kind == engine.Rake || p.Right.Kind == engine.Rake
-	if p.Width != full && full > 0 && (p.Ripped || !raked) { // else its slopes alone make it narrower
+	if p.Width != full && full > 0 && (p.Ripped || !raked(p)) { // else its slopes alone make it narrower
 		out = append(out, fmt.Sprintf("ripped to %v wide", p.Width.Nearest(measure.Tenth)))
 	}
 	if isReveal(p) {
@@ -24,19 +24,52 @@ func shapeWords(p *engine.Piece, full measure.Length) []string {
 		return out
 	}
 	out = append(out, rakesWords(p)...)
+	if side, e := slopedCorner(p); side != "" {
+		out = append(out, rakeWords(p, side, e))
+	}
 	for _, c := range p.Cutouts {
 		out = append(out, notchWords(p, c))
 	}
 	if saidByOutline(p) {
-		out = append(out, "outline "+outline(p))
+		out = append(out, "outline "+strings.ReplaceAll(outline(p), ";", "; ")) // to break between corners
 	}
 	return out
 }
 
 // saidByOutline reports whether a piece is no rectangle and neither raked nor
-// notched: only its corners say how it is sawn.
+// notched, nor without one corner alone: only its corners say how it is sawn.
 func saidByOutline(p *engine.Piece) bool {
-	return len(p.Outline) > 0 && !p.Outline.IsRect() && len(p.Cutouts) == 0 && p.Left.Kind != engine.Rake && p.Right.Kind != engine.Rake
+	if len(p.Outline) == 0 || p.Outline.IsRect() || len(p.Cutouts) > 0 || raked(p) {
+		return false
+	}
+	side, _ := slopedCorner(p)
+	return side == ""
+}
+
+// raked reports whether an end of a piece is.
+func raked(p *engine.Piece) bool { return p.Left.Kind == engine.Rake || p.Right.Kind == engine.Rake }
+
+// slopedCorner says at which side a piece that is a rectangle otherwise lacks a
+// corner, cut off by a slope though no end is raked, as where a verge comes down
+// over a joint; the end is as a rake there would be. The side is empty if the
+// piece is no such one.
+func slopedCorner(p *engine.Piece) (side string, e engine.End) {
+	at := slopes(p)
+	if len(at) != 1 || raked(p) {
+		return "", e
+	}
+	a, b := p.Outline[at[0]], p.Outline[(at[0]+1)%len(p.Outline)]
+	along, down := max(a.X-b.X, b.X-a.X), max(a.Z-b.Z, b.Z-a.Z)
+	xs, zs := p.Outline.Bounds()
+	if p.Outline.Area2()+int64(along*down) != 2*int64(xs.Length()*zs.Length()) {
+		return "", e
+	}
+	side = "left"
+	if b.Z > a.Z { // outlines go anticlockwise: up at the right, down at the left
+		side = "right"
+	}
+	e = engine.End{Kind: engine.Rake, Under: b.X > a.X, Degrees: math.Atan2(float64(along), float64(down)) * 180 / math.Pi}
+	return side, e
 }
 
 // rakesWords say what raked ends take off, once where both are alike.
