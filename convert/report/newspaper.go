@@ -1,5 +1,7 @@
 package report
 
+import "strings"
+
 // story is one list of what is printed in columns side by side, as a newspaper
 // has them. Its first rows are its heads and stand again at the top of every
 // column it goes on to. A story that is whole keeps to one column if any holds
@@ -10,8 +12,24 @@ type story struct {
 	whole bool
 }
 
+// entry is the row and those below that go on with what it says: they have no
+// first cell, or are set in.
+func (s story) entry(at int) [][]cell {
+	end := at + 1
+	for end < len(s.rows) && goesOn(s.rows[end]) {
+		end++
+	}
+	return s.rows[at:end]
+}
+
+func goesOn(row []cell) bool {
+	words, is := row[0].v.(string)
+	return row[0].v == nil || is && strings.HasPrefix(words, setIn)
+}
+
 // flow lays stories out in pages of so many columns of so many rows, filling
-// one column after the other, with a blank row between two stories.
+// one column after the other, with a blank row between two stories. An entry that
+// goes on over several rows is not broken where a column holds it.
 func flow(stories []story, columns, rows int) (pages [][][][]cell) {
 	page, column := [][][]cell{}, [][]cell{}
 	next := func() {
@@ -27,21 +45,27 @@ func flow(stories []story, columns, rows int) (pages [][][][]cell) {
 		if len(column) > 0 {
 			column = append(column, nil)
 		}
-		least := min(len(s.rows), s.heads+3) // no heads alone at the foot
+		least := min(len(s.rows), s.heads) // no heads alone at the foot
+		for least < len(s.rows) && least < s.heads+3 {
+			least += len(s.entry(least))
+		}
 		if s.whole && len(s.rows) <= rows {
 			least = len(s.rows)
 		}
 		if len(column) > 0 && len(column)+least > rows {
 			next()
 		}
-		for i, r := range s.rows {
-			if len(column) == rows {
+		for i := 0; i < len(s.rows); {
+			entry := s.entry(i)
+			if whole := s.heads+len(entry) <= rows; len(column) == rows || whole && len(column)+len(entry) > rows {
 				next()
 				if i > s.heads {
 					column = append(column, s.rows[:s.heads]...)
 				}
 			}
-			column = append(column, r)
+			entry = entry[:min(len(entry), rows-len(column))]
+			column = append(column, entry...)
+			i += len(entry)
 		}
 	}
 	if len(column) > 0 {

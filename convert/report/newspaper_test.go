@@ -72,6 +72,28 @@ func TestFlow(t *testing.T) {
 	}
 }
 
+// TestFlowKeepsEntries: of columns of eight rows the first is full after the head,
+// five notes and two rows of a sixth that takes three: it goes on to the second as
+// a whole, as does a piece of two rows in a list.
+func TestFlowKeepsEntries(t *testing.T) {
+	notes := list("a", 1, 5, false)
+	notes.rows = append(notes.rows, panelText("one two three four five six", 100)...)
+	notes.rows = append(notes.rows, list("b", 0, 3, false).rows...)
+	notes.rows = append(notes.rows, []cell{{v: "piece"}}, []cell{{}, {v: "goes on"}})
+	var starts []string
+	for _, page := range flow([]story{notes}, 9, 8) {
+		for _, column := range page {
+			starts = append(starts, fmt.Sprint(column[1][0].v))
+			if len(column) > 8 {
+				t.Errorf("a column of %d rows", len(column))
+			}
+		}
+	}
+	if want := []string{"a1", "one two", "piece"}; strings.Join(starts, "|") != strings.Join(want, "|") {
+		t.Errorf("below the heads the columns begin with %q, want %q", starts, want)
+	}
+}
+
 // TestShapeWords marks pieces out by hand: 45 degrees take as much off the
 // edge as off the end; a corner of 3 along 4 is atan(3/4) from square.
 func TestShapeWords(t *testing.T) {
