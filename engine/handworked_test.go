@@ -264,18 +264,19 @@ func threeWindows() Wall {
 // from 45 below the eighth, 1,050; the fifteenth starts at the heads: 2,040 + 180 = 2,220. Grid from
 // 35: 635, 1,235, 1,835, 2,435; a joint there needs 37.5 to each side, and the
 // nearest jamb batten (1,114.5 to 1,189.5) leaves 1,197.5. 635 and 2,435 stop at
-// 960 and start at 2,040; 1,235 stops at 1,365. The strips of a and c cross them 335
-// and 285 from their farther ends, within 400; those of b cross 1,235, 465 from the
-// right one at 1,700. So 150 from there, at 1,550, a short one from the head to the
-// top of the fifteenth course, 2,220, and one up to the sill from 1,050.
+// 960 and start at 2,040; 1,235 stops at 1,365. The strips of a and c cross
+// one of them each, 335 and 285 from their left ends; those of b cross 1,235, 465 from
+// the right one at 1,700. A single one does not hold a strip of 500, so each has a
+// short one in its other half, 150 from the end: at 450, 1,550 and 2,300, from the head
+// to the top of the fifteenth course, 2,220, and up to the sill from 645, 1,050 and 645.
 //
 // Screws. Edges and grid make 6: so the first three courses. The fourth (555 to
-// 735) is fixed at 715, on the four jamb battens from 645 too: 10, and the fifth.
-// The sixth has its 10, two of them in the notches, 20 below 960. The seventh
+// 735) is fixed at 715, on the four jamb battens and the two short ones from 645 too:
+// 12, and the fifth. The sixth has its 12, four of them in the notches, 20 below 960. The seventh
 // (960 to 1,140) is fixed at 1,120, on those from 1,050 too: 2 + 7 + 2 = 11 in
 // three courses, two of them in the notch under b. 2 + 2 + 3 + 2 = 9 in five. The
-// fifteenth, fixed at 2,200, has all 13. 6 in three. In sight: 6 of the top
-// course, 2 and 2 under the sills.
+// fifteenth, fixed at 2,200, has all 15. 6 in three. In sight: 6 of the top
+// course, 4 and 2 under the sills.
 //
 // Trims. Starter: base 2,980, three heads of 500. Vent strip: base and top
 // 2,980 each, three heads and three sills of 500. Edge trim: sides 2,625 - 150 =
@@ -285,16 +286,18 @@ func TestHandThreeWindows(t *testing.T) {
 	pieces = append(pieces, slices.Repeat([]int64{280, 1330, 330}, 3)...)
 	pieces = append(pieces, slices.Repeat([]int64{280, 380, 430, 330}, 5)...)
 	pieces = append(pieces, repeat(int64(2980), 4)...)
-	screws := append(append(repeat(6, 3), repeat(10, 3)...), repeat(11, 3)...)
+	screws := append(append(repeat(6, 3), repeat(12, 3)...), repeat(11, 3)...)
 	screws = append(screws, repeat(9, 5)...)
 	worked{
 		wall:    threeWindows(),
 		marks:   rising(150, 135, 18),
 		pieces:  pieces,
-		screws:  append(screws, 13, 6, 6, 6),
-		visible: 10,
+		screws:  append(screws, 15, 6, 6, 6),
+		visible: 12,
 		battens: `35 50 150 2625
 			252 75 645 2220
+			450 50 2040 2220
+			450 50 645 960
 			635 50 150 960
 			635 50 2040 2625
 			848 75 645 2220
@@ -306,6 +309,8 @@ func TestHandThreeWindows(t *testing.T) {
 			1748 75 1050 2220
 			1835 50 150 2625
 			2102 75 645 2220
+			2300 50 2040 2220
+			2300 50 645 960
 			2435 50 150 960
 			2435 50 2040 2625
 			2698 75 645 2220
@@ -316,8 +321,8 @@ func TestHandThreeWindows(t *testing.T) {
 
 // Fixings of trims. The strips of the three windows are fixed where they cross
 // battens. Base and top, 10 to 2,990: the two edges, 25 from the ends, and four of
-// the grid: 6 each. A head or a sill of 500 has two on the grid batten that it
-// crosses; those of b cross 1,235, 35 from their left end at 1,200, and 1,550: 2. The
+// the grid: 6 each. A head or a sill of 500 has one on the grid batten that it
+// crosses and one on the short one: 2. The
 // jambs' battens end 10 beside them. So 6 along three heads, 6 along three sills:
 // starters 6 + 6 = 12. Vent strips come in 2,500: those of base and top are joined on
 // the batten at 2,435, where each of the two ends has a fixing: 5 + 2, so 7 + 7 + 6 +

@@ -353,7 +353,9 @@ func (w *WallResult) crossedBy(out []measure.Length, tr *Trim) []measure.Length 
 const stripReach = 400 * measure.Millimetre
 
 // flagLooseStrips notes the strips that cross no batten, or of which an end reaches
-// too far beyond the last. Where two are joined, each holds the other's end.
+// too far beyond the last; beyond a single one, which does not keep a strip from
+// turning, no farther than a board's end may. Where two are joined, each holds the
+// other's end.
 func (t *takeoff) flagLooseStrips(s *stand, w *WallResult) {
 	var where []string
 	for i := range w.Trims {
@@ -362,7 +364,7 @@ func (t *takeoff) flagLooseStrips(s *stand, w *WallResult) {
 			continue
 		}
 		n := len(tr.Screws)
-		tr.Loose = n == 0 ||
+		tr.Loose = n == 0 || tr.Screws[0] == tr.Screws[n-1] && max(tr.Screws[0]-tr.From.X, tr.To.X-tr.Screws[0]) > endMost ||
 			tr.Screws[0]-tr.From.X > stripReach && !(i > 0 && w.Trims[i-1].goesOn(tr)) ||
 			tr.To.X-tr.Screws[n-1] > stripReach && !(i+1 < len(w.Trims) && tr.goesOn(&w.Trims[i+1]))
 		if said := tr.Role + " at " + tr.Where; tr.Loose && !slices.Contains(where, said) {
@@ -371,7 +373,7 @@ func (t *takeoff) flagLooseStrips(s *stand, w *WallResult) {
 	}
 	if len(where) > 0 {
 		s.flag(Flag{Check, "strip-loose", w.Plot, w.Name, s.face.wall.Origin.At("Wall"),
-			"an end of the strip has no batten behind it near enough to be fixed to",
+			"an end of the strip has no batten behind it near enough to be fixed to, or one batten holds all of it",
 			"fix these ends to the frame, or to a block on the wall; such fixings are not counted"}, where...)
 	}
 }

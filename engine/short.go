@@ -125,11 +125,11 @@ func tips(ends []ended) []battens.Tip {
 }
 
 // holdStrips adds short battens for the strips along the base, over heads and under
-// sills where no batten that they cross is near an end: beside an opening or a step of
-// the base the next one does not reach there.
+// sills where no batten that they cross is near an end, beside an opening or a step of
+// the base the next one does not reach there, or none in that half of the strip: a
+// single one does not keep it from turning.
 func (f *face) holdStrips(wall *battens.Wall, strips []battens.Tip) {
 	for _, s := range strips {
-		s.Reach = stripReach
 		if wall.Held(&s, f.lines) {
 			continue
 		}
@@ -181,11 +181,12 @@ func (f *face) over(z measure.Length) measure.Span {
 }
 
 // stripEnds returns the two ends of a strip over x, for a batten over z that
-// reaches a height.
+// reaches a height. Each asks for one within reach in its own half, so that two
+// hold the strip; one so short that a board's ends would do so as well takes one.
 func stripEnds(wall *battens.Wall, x, z measure.Span, at measure.Length) []battens.Tip {
 	clear := min(wall.Width, x.Length()) / 2
 	left := battens.Tip{X: x.Lo, Near: (x.Lo + clear).UpTo(measure.Millimetre), Last: (x.Hi - clear).DownTo(measure.Millimetre),
-		Foot: z.Lo, Head: z.Hi, Fixing: func(measure.Length) (measure.Length, bool) { return at, true }}
+		Reach: max(endMost, min(stripReach, x.Length()/2-measure.Micrometre)), Foot: z.Lo, Head: z.Hi, Fixing: func(measure.Length) (measure.Length, bool) { return at, true }}
 	right := left
 	right.X, right.Near, right.Last = x.Hi, left.Last, left.Near
 	return []battens.Tip{left, right}

@@ -84,14 +84,37 @@ func firstPlace(w *WallResult, course int, e End) (height, place measure.Length)
 	return height, measure.Length(float64(height) * rake)
 }
 
-// Under a level top nothing is added, for windows of 500 whose strips cross a batten
-// of the grid 335 from their farther end.
-func TestNoShortBattensUnderALevelTop(t *testing.T) {
-	two := threeWindows()
-	two.Openings = slices.Delete(two.Openings, 1, 2)
-	for _, b := range mustTakeoff(t, testJob(two)).Walls[0].Battens {
-		if b.Why == "short" {
-			t.Errorf("short batten at %v", b.Centre)
+// Under a level top short battens stand only where strips ask for them. The grid's
+// batten at 635 stands behind the middle of a window's: of 300 it holds them, 150 from
+// both ends as a board's end may be; of 302, 151 from both, it does not, and of 800,
+// 400 from both, though that is within reach: so one 150 from each end, over and under
+// the window; of 302, where 50 clear of it and of the jamb's is no room, beside it.
+func TestShortBattensForStripsOnOneBatten(t *testing.T) {
+	for _, test := range []struct {
+		width int64
+		want  []measure.Length
+	}{
+		{300, nil},
+		{302, []measure.Length{mm(585), mm(585), mm(685), mm(685)}},
+		{800, []measure.Length{mm(385), mm(385), mm(885), mm(885)}},
+	} {
+		wall := threeWindows()
+		wall.Openings = wall.Openings[:1]
+		wall.Openings[0].Width, wall.Openings[0].Left = mm(test.width), mm(635-test.width/2)
+		var got []measure.Length
+		w := mustTakeoff(t, testJob(wall)).Walls[0]
+		for _, b := range w.Battens {
+			if b.Why == "short" {
+				got = append(got, b.Centre)
+			}
+		}
+		if !slices.Equal(got, test.want) {
+			t.Errorf("%d: short battens at %v, want %v", test.width, got, test.want)
+		}
+		for _, tr := range w.Trims {
+			if tr.acrossBattens() && tr.Loose {
+				t.Errorf("%d: %s at %s is loose", test.width, tr.Role, tr.Where)
+			}
 		}
 	}
 }

@@ -59,7 +59,7 @@ type Limits struct {
 	PieceLeast   measure.Length // of a piece with a joint
 
 	EndLeast       measure.Length // a screw keeps so far from a piece's end
-	EndMost        measure.Length // a square end reaches no farther beyond the piece's last screw
+	EndMost        measure.Length // a square end reaches no farther beyond the piece's last screw, nor a strip's beyond its single batten
 	StripReach     measure.Length // a strip reaches no farther beyond its last screw
 	StripSlope     measure.Length // a batten may end so far from a sloping strip's screw
 	BattenEnd      measure.Length // a screw keeps so far from its batten's ends

@@ -407,6 +407,9 @@ var trimmed = []mutation{
 	{"strip 400 beyond its last screw", plain, func(j *Job, w *Wall) { w.strip(4).To.X = mm(2200) }, ""},
 	{"strip 401 beyond its last screw", plain, func(j *Job, w *Wall) { w.strip(4).To.X = mm(2201) }, "P-R1 strip-loose"},
 	{"strip 401 beyond its last screw, flagged", plain, func(j *Job, w *Wall) { t := w.strip(4); t.To.X, t.Loose = mm(2201), true }, ""},
+	{"strip on one batten, 150 from both ends", plain, func(j *Job, w *Wall) { w.onOne(450, 750) }, ""},
+	{"strip on one batten, 151 from its left end", plain, func(j *Job, w *Wall) { w.onOne(449, 750) }, "P-R1 strip-loose"},
+	{"strip on one batten, 151 from its right end", plain, func(j *Job, w *Wall) { w.onOne(450, 751) }, "P-R1 strip-loose"},
 	{"strip without a screw", plain, func(j *Job, w *Wall) { w.strip(0).Screws = nil }, "P-R1 strip-loose"},
 	{"strip with a screw too many stated", plain, func(j *Job, w *Wall) { w.strip(5) }, "strip fixing-count"},
 	{"strip through a horn", plain, func(j *Job, w *Wall) { w.sill(); w.trim(2000, 720, 2270, 720) }, "P-R1 trim-opening"},
@@ -422,6 +425,14 @@ func (w *Wall) strip(stated int) *Trim {
 	t := &w.Trims[0]
 	t.Role, t.Strip, t.Screws = "strip", true, []measure.Length{mm(37.5), mm(600), mm(1200), mm(1800)}
 	return t
+}
+
+// onOne is [Wall.strip] with two screws on the batten at 600 alone, which may be 150
+// from an end.
+func (w *Wall) onOne(from, to float64) {
+	t := w.strip(2)
+	t.From.X, t.To.X, t.Screws = mm(from), mm(to), []measure.Length{mm(600), mm(600)}
+	w.Limits.EndMost = mm(150)
 }
 
 // trim says where the wall's first trim runs.

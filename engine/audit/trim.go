@@ -55,6 +55,8 @@ func (s *site) strip(t *Trim) {
 	switch {
 	case n == 0:
 		s.r.add(t.Mark, "strip-loose", "nothing holds it")
+	case t.Screws[0] == t.Screws[n-1] && max(t.Screws[0]-t.From.X, t.To.X-t.Screws[0]) > s.w.Limits.EndMost:
+		s.r.add(t.Mark, "strip-loose", "from x %v to %v one batten at %v holds it, more than %v from an end", t.From.X, t.To.X, t.Screws[0], s.w.Limits.EndMost)
 	case t.Screws[0]-t.From.X > reach && !joined(func(o *Trim) measure.Point { return o.To }, t.From),
 		t.To.X-t.Screws[n-1] > reach && !joined(func(o *Trim) measure.Point { return o.From }, t.To):
 		s.r.add(t.Mark, "strip-loose", "from x %v to %v it is held from %v to %v, more than %v from an end", t.From.X, t.To.X, t.Screws[0], t.Screws[n-1], reach)
