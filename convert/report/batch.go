@@ -215,8 +215,8 @@ func (in OrderBook) listFoot(p *page, t table[BatchRow]) error {
 			"Stops": func(r BatchRow) float64 { return float64(r.Stops) }, "Checks": func(r BatchRow) float64 { return float64(r.Checks) },
 			"Notes": func(r BatchRow) float64 { return float64(r.Notes) },
 		}[c.header]
-		if !summed {
-			continue
+		if !summed || c.header == "Bound" && slices.ContainsFunc(in.List, BatchRow.byPrice) {
+			continue // no sum of bounds is one of all boards
 		}
 		sum := 0.0
 		for _, r := range t.rows {

@@ -109,9 +109,19 @@ func TestBatchList(t *testing.T) {
 			t.Errorf("row %d is %q, want it to begin %q", i+1, got, want)
 		}
 	}
-	for cell, want := range map[string]string{"C6": "4", "G6": "45", "L6": "1"} {
+	for cell, want := range map[string]string{"C6": "4", "G6": "45", "H6": "44", "L6": "1"} {
 		if got, err := f.CalcCellValue("Batch", cell); err != nil || got != want {
 			t.Errorf("%s gives %q (%v), want %q", cell, got, err, want)
 		}
+	}
+	in.List = append(in.List, BatchRow{File: "d.xlsx", Result: "done", Boards: 7}) // lengths by price: no bound of boards
+	_, f = writtenOrder(t, in)
+	for cell, want := range map[string]string{"G7": "SUM(G2:G5)", "H5": "", "H7": ""} {
+		if got, err := f.GetCellFormula("Batch", cell); err != nil || got != want {
+			t.Errorf("the formula of %s is %q (%v), want %q", cell, got, err, want)
+		}
+	}
+	if got, err := f.GetCellValue("Batch", "H7"); err != nil || got != "" {
+		t.Errorf("the bound of all is %q (%v), and one survey has none", got, err)
 	}
 }
