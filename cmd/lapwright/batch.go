@@ -194,7 +194,11 @@ func (p *printer) batch(entries []batch.Entry, book convert.Saved) error {
 		}
 	}
 	boards := batch.Boards(entries)
-	fmt.Fprintf(p.stdout, "%s, %s%s\n", convert.Count(walls, "wall"), convert.Count(boards.Boards, "board"), boards.BoundWords())
+	fmt.Fprintf(p.stdout, "%s, %s%s", convert.Count(walls, "wall"), convert.Count(boards.Boards, "board"), boards.BoundWords())
+	if boards.Unpriced > 0 {
+		fmt.Fprintf(p.stdout, ", %s without a price", convert.Count(boards.Unpriced, "line"))
+	}
+	fmt.Fprintln(p.stdout)
 	p.stopped(entries)
 	if p.bySize && quick > 0 {
 		fmt.Fprintf(p.stdout, "  effort: quick for %s %s\n", convert.Count(quick, "survey"), whyQuick)

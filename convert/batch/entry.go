@@ -43,6 +43,7 @@ type Entry struct {
 	Least    float64              `json:"boards_cost_bound,omitempty"` // no layout costs less
 	Waste    float64              `json:"waste_percent"`
 	Amount   float64              `json:"amount"`
+	Unpriced int                  `json:"unpriced,omitempty"` // lines without a price, which Amount leaves out
 	Currency string               `json:"currency,omitempty"`
 	Stops    int                  `json:"stops"`
 	Checks   int                  `json:"checks"`
@@ -73,7 +74,7 @@ func entryOf(it *Item, o outcome) Entry {
 	e := Entry{
 		File: it.Name, Takeoff: r.Out, Result: Done, Digest: r.Digest, Effort: r.Effort, Walls: r.Walls, Built: r.Built,
 		Left: r.Left, NetArea: r.NetArea, Boards: r.Boards, Bound: r.Bound, Cost: r.Cost, Least: r.Least, Waste: r.Waste, Amount: r.Amount,
-		Currency: r.Currency, Codes: codes(r.Flags), Order: r.Order,
+		Unpriced: r.Unpriced, Currency: r.Currency, Codes: codes(r.Flags), Order: r.Order,
 	}
 	e.Stops, e.Checks, e.Notes = r.Counts()
 	if e.Stops > 0 {
@@ -92,7 +93,7 @@ func entryOf(it *Item, o outcome) Entry {
 	default:
 		e.Result = Failed
 	}
-	e.Order, e.Amount = nil, 0 // nothing was written that could be ordered
+	e.Order, e.Amount, e.Unpriced = nil, 0, 0 // nothing was written that could be ordered
 	return e
 }
 
@@ -111,12 +112,13 @@ func Outcome(entries []Entry) (failed error, stops bool) {
 	return failed, stops
 }
 
-// Boards sums the boards of entries, and their bound as far as all have one in
+// Boards sums the boards of entries, their lines without a price, and their bound as far as all have one in
 // the same measure: a number of boards, or money.
 func Boards(entries []Entry) convert.Report {
 	var sum convert.Report
 	counted, priced := true, true
 	for _, e := range entries {
+		sum.Unpriced += e.Unpriced
 		if e.Boards == 0 {
 			continue
 		}
@@ -143,7 +145,7 @@ func byName(a, b Entry) int { return strings.Compare(a.File, b.File) }
 func (e Entry) report(it *Item) convert.Report {
 	return convert.Report{
 		In: it.In, Out: e.Takeoff, Digest: e.Digest, Effort: e.Effort, Walls: e.Walls, Built: e.Built, Left: e.Left,
-		NetArea: e.NetArea, Boards: e.Boards, Bound: e.Bound, Cost: e.Cost, Least: e.Least, Waste: e.Waste, Amount: e.Amount, Currency: e.Currency,
+		NetArea: e.NetArea, Boards: e.Boards, Bound: e.Bound, Cost: e.Cost, Least: e.Least, Waste: e.Waste, Amount: e.Amount, Unpriced: e.Unpriced, Currency: e.Currency,
 		Order: e.Order, Flags: []engine.Flag{},
 	}
 }

@@ -44,8 +44,17 @@ func (e Entry) row() report.BatchRow {
 	return report.BatchRow{
 		File: e.File, Takeoff: e.Takeoff, Result: e.Result, Walls: e.Walls, Built: e.Built, Left: e.Left, NetArea: e.NetArea,
 		Boards: e.Boards, Bound: e.Bound, Waste: e.Waste, Amount: e.Amount, Currency: e.Currency, Stops: e.Stops, Checks: e.Checks,
-		Notes: e.Notes, Codes: strings.Join(codes, ", "), Effort: string(e.Effort), Digest: e.Digest, Wrong: cmp.Or(e.Error, e.Stopping),
+		Notes: e.Notes, Codes: strings.Join(codes, ", "), Effort: string(e.Effort), Digest: e.Digest, Wrong: cmp.Or(e.Error, e.wrong()),
 	}
+}
+
+// wrong says what was left out of a takeoff, and out of its amount.
+func (e Entry) wrong() string {
+	said := e.Stopping
+	if e.Unpriced > 0 {
+		said = strings.TrimPrefix(said+"; "+convert.Count(e.Unpriced, "line")+" without a price", "; ")
+	}
+	return said
 }
 
 // Merge puts the reports of all shards of a batch together and writes the
