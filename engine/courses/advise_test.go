@@ -124,17 +124,19 @@ func TestAdviceIsTrue(t *testing.T) {
 }
 
 // What a plan within a narrower limit would buy is no reason to narrow it, as the
-// plan keeps the given one. The set-out of this wall finds a full board at the top
-// only with a most lap of 30 in place of 36: a strip is too thin there at first, and
-// more heights are looked at.
+// plan keeps the given one. The set-out of this wall meets the step of its base
+// only with a most lap of 44 in place of 45: a strip is too thin there at first,
+// and more heights are looked at.
 func TestNoAdviceToNarrow(t *testing.T) {
 	mm := measure.MM
-	p := courses.Problem{Width: mm(154), LapLeast: mm(28), LapMost: mm(36), GaugeStepMost: mm(8), StripLeast: mm(52), Start: mm(3),
-		Targets: []courses.Target{{Kind: courses.Sill, At: mm(1551), Count: 2, Sawing: mm(2193)}, {Kind: courses.Top, At: mm(2155), Sawing: mm(5172)}}}
+	p := courses.Problem{Width: mm(145), LapLeast: mm(30), LapMost: mm(45), GaugeStepMost: mm(8), StripLeast: mm(55), Start: mm(130),
+		Targets: []courses.Target{
+			{Kind: courses.Base, At: mm(235), Count: 2, Sawing: mm(1660)}, {Kind: courses.Pin, At: mm(670), Count: 2, Sawing: mm(2555)},
+			{Kind: courses.Sill, At: mm(1170), Count: 1, Sawing: mm(1784)}, {Kind: courses.Top, At: mm(1720), Sawing: mm(5055)}}}
 	q := p
-	q.LapMost = mm(30)
-	if a, b := mustSetOut(t, p), mustSetOut(t, q); a.Outcomes[1].Met != courses.Missed || b.Outcomes[1].Met != courses.FullBoard {
-		t.Errorf("the top is %q, with less lap %q: the wall is no test", a.Outcomes[1].Met, b.Outcomes[1].Met)
+	q.LapMost = mm(44)
+	if a, b := mustSetOut(t, p), mustSetOut(t, q); a.Outcomes[0].Met != courses.Missed || b.Outcomes[0].Met != courses.CourseLine {
+		t.Errorf("the base is %q, with less lap %q: the wall is no test", a.Outcomes[0].Met, b.Outcomes[0].Met)
 	}
 	for _, a := range courses.Advise(p, mustSetOut(t, p)) {
 		if a.Change == "least lap" && a.Amount > 0 || a.Change == "most lap" && a.Amount < 0 {

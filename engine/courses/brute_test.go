@@ -23,7 +23,7 @@ type brute struct {
 	best   courses.Cost
 	found  bool
 	tried  int
-	strips int // fragile strips of the plan being priced
+	strips int // fragile strips and ripped tops of the plan being priced
 	twice  bool
 	weak   bool // the best plan has one
 }
@@ -49,8 +49,8 @@ func exhaust(p courses.Problem) *brute {
 	if !b.weak {
 		return b
 	}
-	// The best plan has a fragile strip: marks where a strip just holds count
-	// as wished heights too.
+	// The best plan has a fragile strip or rips a top: marks where a strip just
+	// holds count as wished heights too.
 	for _, t := range p.Targets {
 		at, strip := inMM(t.At), inMM(p.StripLeast)
 		switch t.Kind {
@@ -170,9 +170,9 @@ func (b *brute) level(t courses.Target, marks []int) (c courses.Cost) {
 	case courses.Top:
 		if left > 0 && left < inMM(b.p.Width) {
 			c.Fragile, c.Work = n, measure.Length(n)*t.Sawing
+			b.strips++
 			if left < inMM(b.p.StripLeast) {
 				c.Fragile += n
-				b.strips++
 			}
 		}
 	}

@@ -20,14 +20,14 @@ func SetOut(p Problem) (Plan, error) {
 	}
 	runs, _, _ := l.solve()
 	out := l.plan(p, runs)
-	if out.fragile() {
+	if out.wanting() {
 		out, _ = l.spared(p)
 	}
 	return out, nil
 }
 
 // spared returns the plan of least cost where no choice of heights to meet
-// spares every strip, which is rare: marks that meet nothing may. It is false if
+// spares every strip and top board, which is rare: marks that meet nothing may. It is false if
 // none cuts less than the limit.
 func (l *line) spared(p Problem) (Plan, bool) {
 	l.wish(true)
@@ -54,16 +54,17 @@ func (p Problem) better(limit *Cost) (Plan, bool) {
 		return Plan{}, false
 	}
 	out := l.plan(p, runs)
-	if out.fragile() {
+	if out.wanting() {
 		l.limit = limit
 		out, ok = l.spared(p)
 	}
 	return out, ok && out.Cost.cutsLess(limit)
 }
 
-// fragile reports whether a strip is left too thin.
-func (p *Plan) fragile() bool {
-	return slices.ContainsFunc(p.Outcomes, func(o Outcome) bool { return o.Fragile })
+// wanting reports whether a strip is left too thin or a top board is ripped,
+// which more heights to choose from may spare.
+func (p *Plan) wanting() bool {
+	return slices.ContainsFunc(p.Outcomes, func(o Outcome) bool { return o.Fragile || o.Kind == Top && o.Met == Missed })
 }
 
 // Uniform returns the set-out by one gauge that is made by hand: the gauge
