@@ -102,7 +102,7 @@ func (t *takeoff) auditLimits(f *face) audit.Limits {
 		Width: f.width, LapLeast: r.LapLeast, LapMost: r.LapMost,
 		JointGap: r.JointGap, JointOff: measure.Millimetre / 2, WideWidth: r.WideBattenWidth,
 		BattenShort: r.VentilationGap, StaggerLeast: f.apart(r.StaggerBays), Repeat: r.JointRepeat,
-		PieceLeast: r.PieceLeastFor(f.bay()), EndLeast: r.EndDistanceLeast, EndMost: endMost, EdgeLeast: r.EdgeDistance, BattenEnd: r.BattenEndLeast, StripReach: stripReach, StripSlope: besideSlope,
+		PieceLeast: r.PieceLeastFor(f.bay()), EndLeast: r.EndDistanceLeast, EndMost: endMost, EdgeLeast: r.EdgeDistance, BattenEnd: r.BattenEndLeast, StripReach: stripReach, TrimBeside: besideTrim, StripSlope: besideSlope,
 		PreDrillWithin: r.PreDrillWithin, FixHeight: r.LapMost, // where only a lap touches a batten, the board need not be fixed
 	}
 }
@@ -201,7 +201,7 @@ func (t *takeoff) auditBought(a *audit.Wall, w *WallResult) {
 		p := t.product(tr.Role, tr.Code, tr.Colour)
 		a.Trims = append(a.Trims, audit.Trim{Mark: tr.Mark, Role: tr.Role, Code: tr.Code, Colour: p.Colour, Stock: tr.Stock, From: tr.From, To: tr.To,
 			Length: tr.Length, Quantity: tr.Quantity, Roll: p.Length <= 0,
-			Strip: tr.acrossBattens(), Screws: tr.Screws, Loose: tr.Loose})
+			Strip: tr.acrossBattens(), Up: tr.upBattens(), Screws: tr.Screws, Loose: tr.Loose})
 	}
 	for i := range w.Strips {
 		s := &w.Strips[i]

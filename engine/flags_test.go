@@ -93,6 +93,9 @@ func TestFlagsAtTheirCells(t *testing.T) {
 			b.LevelLine, b.Base, b.Left, b.LeftMeets, a.Right = "other", measure.Some(mm(200)), ExternalCorner, "front", ExternalCorner
 		})},
 		{"a slot of 20 between two jambs' battens, too narrow for one over it", "strip-loose", "Wall!2", Check, opening(func(o *Opening) { o.Width = mm(20) })},
+		{"a sill's horns beside the first 60 of a course that no batten backs", "strip-loose", "Wall!2", Check, opening(func(o *Opening) {
+			o.Sill, o.SillWidth, o.SillDepth, o.Height = mm(970), measure.Some(o.Width+mm(100)), measure.Some(mm(50)), mm(1060)
+		})},
 		{"two walls with corners that may be one", "corner-unnamed", "Left meets!2", Check, second(func(a, b *Wall) {
 			a.Left, a.RightMeets = ExternalCorner, ""
 			b.LeftMeets, b.Right = "", ExternalCorner

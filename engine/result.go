@@ -171,7 +171,7 @@ type Trim struct {
 	Stock    string
 
 	Screws []measure.Length // along x, of a strip that is fixed only to the battens it crosses
-	Loose  bool             // flagged: an end of such a strip has no batten near it, or one holds all of it
+	Loose  bool             // flagged: an end of such a strip has no batten near it, or one holds all of it; or a trim goes up none
 }
 
 // Strip is a length of material that is not cut as pieces: tape.

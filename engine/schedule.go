@@ -286,6 +286,9 @@ func (t *takeoff) trimRows(sheet *schedule) {
 			tr.Screws = fixing.Across(t.fixer.across, t.rules.StripFixing)
 			row.Count = len(tr.Screws)
 			row.Basis = "at the battens behind it; common practice, not checked"
+		} else if tr.upBattens() {
+			row.Count = sheet.wall.upTimber(tr, t.rules.TrimFixing)
+			tr.Loose = row.Count == 0
 		} else if n, err := fixing.Along(tr.Length, t.rules.TrimFixing); err == nil {
 			row.Count = n * tr.legs()
 		}
@@ -300,6 +303,37 @@ func (t *takeoff) trimRows(sheet *schedule) {
 // verge.
 func (tr *Trim) acrossBattens() bool {
 	return tr.From.X != tr.To.X && (tr.Role == RoleVent || tr.Role == RoleStarter || tr.Role == RoleEdge)
+}
+
+// upBattens reports whether a trim goes up the battens beside it and is fixed to
+// nothing else: where boards end at a side, a step, a jamb or a sill's horn.
+func (tr *Trim) upBattens() bool { return tr.From.X == tr.To.X && tr.Role == RoleEdge }
+
+// besideTrim is how far from an upright trim the side of the batten that it is fixed
+// to may be: the gap to an opening and a little (common practice).
+const besideTrim = 25 * measure.Millimetre
+
+// upTimber returns how many fixings a trim that goes up battens takes on them: along
+// each stretch of timber as many as keep the centres, one where that is too short for
+// two. Beside a sill's horn the batten ends below the horn.
+func (w *WallResult) upTimber(tr *Trim, centres measure.Length) int {
+	run, count := []measure.Span{{Lo: tr.From.Z, Hi: tr.To.Z}}, 0
+	var timber []measure.Span
+	for i := range w.Battens {
+		b := &w.Battens[i]
+		if x := (measure.Span{Lo: b.Centre - b.Width/2, Hi: b.Centre + b.Width/2}); x.Grow(besideTrim).Holds(tr.From.X) {
+			timber = append(timber, b.Z)
+		}
+	}
+	slices.SortFunc(timber, byFoot)
+	for _, z := range measure.Less(run, measure.Less(run, timber)) {
+		if n, err := fixing.Along(z.Length(), centres); err == nil && z.Length() >= shortApart {
+			count += n
+		} else if z.Length() > 2*stripEnd {
+			count++
+		}
+	}
+	return count
 }
 
 // legs returns how many rows of fixings hold a trim: a corner's two legs lie on
@@ -355,25 +389,22 @@ const stripReach = 400 * measure.Millimetre
 // flagLooseStrips notes the strips that cross no batten, or of which an end reaches
 // too far beyond the last; beyond a single one, which does not keep a strip from
 // turning, no farther than a board's end may. Where two are joined, each holds the
-// other's end.
+// other's end. It notes the trims that go up no batten too.
 func (t *takeoff) flagLooseStrips(s *stand, w *WallResult) {
 	var where []string
 	for i := range w.Trims {
 		tr := &w.Trims[i]
-		if !tr.acrossBattens() {
-			continue
-		}
 		n := len(tr.Screws)
-		tr.Loose = n == 0 || tr.Screws[0] == tr.Screws[n-1] && max(tr.Screws[0]-tr.From.X, tr.To.X-tr.Screws[0]) > endMost ||
+		tr.Loose = tr.Loose || tr.acrossBattens() && (n == 0 || tr.Screws[0] == tr.Screws[n-1] && max(tr.Screws[0]-tr.From.X, tr.To.X-tr.Screws[0]) > endMost ||
 			tr.Screws[0]-tr.From.X > stripReach && !(i > 0 && w.Trims[i-1].goesOn(tr)) ||
-			tr.To.X-tr.Screws[n-1] > stripReach && !(i+1 < len(w.Trims) && tr.goesOn(&w.Trims[i+1]))
+			tr.To.X-tr.Screws[n-1] > stripReach && !(i+1 < len(w.Trims) && tr.goesOn(&w.Trims[i+1])))
 		if said := tr.Role + " at " + tr.Where; tr.Loose && !slices.Contains(where, said) {
 			where = append(where, said)
 		}
 	}
 	if len(where) > 0 {
 		s.flag(Flag{Check, "strip-loose", w.Plot, w.Name, s.face.wall.Origin.At("Wall"),
-			"an end of the strip has no batten behind it near enough to be fixed to, or one batten holds all of it",
+			"an end of the strip or trim has no batten behind it near enough to be fixed to, or one batten holds all of it",
 			"fix these ends to the frame, or to a block on the wall; such fixings are not counted"}, where...)
 	}
 }

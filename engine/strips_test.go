@@ -88,3 +88,24 @@ func TestJointBattensHaveJoints(t *testing.T) {
 		t.Errorf("%d battens under joints, %d narrow ones spliced on: no test", n, spliced)
 	}
 }
+
+// A trim that goes up battens is fixed to them only, at 300. Beside a sill's horn the
+// batten ends under the horn at 1,040 and the next begins over it at 1,110: of a trim
+// from 1,000 to 1,110 only 40 are on timber, too short for two fixings (common
+// practice): 1. Up the next from 1,110 to 2,250 are 1,140, 4 spaces: 5. From 700 to
+// 1,310 there are 340 and 200: 3 and 2. From 1,030 on there are 10, and beside no
+// batten nothing: none.
+func TestTrimsUpBattens(t *testing.T) {
+	w := WallResult{Battens: []Batten{
+		{Centre: mm(852), Width: mm(75), Z: measure.Span{Lo: mm(630), Hi: mm(1040)}},
+		{Centre: mm(852), Width: mm(75), Z: measure.Span{Lo: mm(1110), Hi: mm(4460)}},
+	}}
+	for _, test := range []struct{ x, from, to, want int64 }{
+		{850, 1000, 1110, 1}, {900, 1110, 2250, 5}, {850, 700, 1310, 5}, {850, 1030, 1110, 0}, {915, 1110, 2250, 0},
+	} {
+		tr := Trim{Role: RoleEdge, From: measure.Point{X: mm(test.x), Z: mm(test.from)}, To: measure.Point{X: mm(test.x), Z: mm(test.to)}}
+		if got := w.upTimber(&tr, mm(300)); got != int(test.want) {
+			t.Errorf("at %d from %d to %d: %d fixings, want %d", test.x, test.from, test.to, got, test.want)
+		}
+	}
+}

@@ -28,7 +28,7 @@
 // repeat, short, batten-overlap. Fixings: screw-place, screw-end, batten-end, end-loose,
 // screw-edge, screw-through, screw-missing, pre-drill, visible, two-screws,
 // centres, fixing-count. Trims: trim-opening, strip-screw,
-// strip-loose. Stock: mark, quantity, cut-length, cut-count, cut-stock,
+// strip-loose, trim-loose. Stock: mark, quantity, cut-length, cut-count, cut-stock,
 // stock-named, pair, shared, board-fit, hand. Sums: order, pool, total.
 //
 // # Tolerance

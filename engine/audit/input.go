@@ -61,6 +61,7 @@ type Limits struct {
 	EndLeast       measure.Length // a screw keeps so far from a piece's end
 	EndMost        measure.Length // a square end reaches no farther beyond the piece's last screw, nor a strip's beyond its single batten
 	StripReach     measure.Length // a strip reaches no farther beyond its last screw
+	TrimBeside     measure.Length // a trim that goes up a batten is no farther from its side
 	StripSlope     measure.Length // a batten may end so far from a sloping strip's screw
 	BattenEnd      measure.Length // a screw keeps so far from its batten's ends
 	EdgeLeast      measure.Length // and so far below its upper edge
@@ -158,7 +159,8 @@ type Trim struct {
 
 	Strip  bool             // fixed only where it crosses battens, at Screws
 	Screws []measure.Length // along x, rising
-	Loose  bool             // flagged: an end may reach farther than StripReach, or it crosses none
+	Loose  bool             // flagged: an end may reach farther than StripReach, or it crosses none; or it goes up none
+	Up     bool             // goes up battens and is fixed only to them
 }
 
 // Strip is material ordered by the metre, for one wall.

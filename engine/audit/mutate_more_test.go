@@ -412,6 +412,9 @@ var trimmed = []mutation{
 	{"strip on one batten, 151 from its right end", plain, func(j *Job, w *Wall) { w.onOne(450, 751) }, "P-R1 strip-loose"},
 	{"strip without a screw", plain, func(j *Job, w *Wall) { w.strip(0).Screws = nil }, "P-R1 strip-loose"},
 	{"strip with a screw too many stated", plain, func(j *Job, w *Wall) { w.strip(5) }, "strip fixing-count"},
+	{"trim 25 beside a batten", plain, func(j *Job, w *Wall) { w.up(100, 150, 700) }, ""},
+	{"trim a micrometre farther from any batten", plain, func(j *Job, w *Wall) { w.up(100.001, 150, 700) }, "P-R1 trim-loose"},
+	{"trim that begins where its batten ends", plain, func(j *Job, w *Wall) { w.up(100, 1810, 1900) }, "P-R1 trim-loose"},
 	{"strip through a horn", plain, func(j *Job, w *Wall) { w.sill(); w.trim(2000, 720, 2270, 720) }, "P-R1 trim-opening"},
 }
 
@@ -433,6 +436,12 @@ func (w *Wall) onOne(from, to float64) {
 	t := w.strip(2)
 	t.From.X, t.To.X, t.Screws = mm(from), mm(to), []measure.Length{mm(600), mm(600)}
 	w.Limits.EndMost = mm(150)
+}
+
+// up makes the wall's first trim one that goes up a batten, at most 25 from its side.
+func (w *Wall) up(x, from, to float64) {
+	w.trim(x, from, x, to)
+	w.Trims[0].Up, w.Limits.TrimBeside = true, mm(25)
 }
 
 // trim says where the wall's first trim runs.

@@ -19,6 +19,9 @@ func (s *site) trims() {
 		} else {
 			mixed[t.Role] = true
 		}
+		if t.Up && !t.Loose && !slices.ContainsFunc(s.w.Battens, func(b Batten) bool { return s.upOn(t, &b) }) {
+			s.r.add(t.Mark, "trim-loose", "from %v to %v no batten stands beside it", t.From, t.To)
+		}
 		for _, o := range s.w.Openings {
 			if t.through(o) {
 				s.r.add(t.Mark, "trim-opening", "from %v to %v it runs through the opening or sill at x %v, z %v", t.From, t.To, o.X, o.Z)
@@ -76,6 +79,11 @@ func (s *site) stands(t *Trim, x measure.Length, b *Batten) bool {
 	l := newLine(t.From, t.To)
 	z := l.at(x)
 	return b.Z.Lo-near <= z && z <= b.Z.Hi+near
+}
+
+// upOn reports whether an upright trim runs along a batten.
+func (s *site) upOn(t *Trim, b *Batten) bool {
+	return 2*(max(t.From.X-b.Centre, b.Centre-t.From.X)-s.w.Limits.TrimBeside) <= b.Width && max(t.From.Z, b.Z.Lo) < min(t.To.Z, b.Z.Hi)
 }
 
 // through reports whether an upright or a level trim has some length strictly
