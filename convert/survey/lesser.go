@@ -42,10 +42,14 @@ func (r *reader) takeOffcut(rec record) {
 }
 
 func (r *reader) takeMapping(rec record) {
+	their := rec.get("Their header").text
+	m := mapEntry{fold(rec.get("Sheet").text), fold(their), rec.get("Ours").text, their}
+	if m.ours == "" {
+		r.unfilled = append(r.unfilled, m)
+	}
 	if rec.stopped {
 		return
 	}
-	m := mapEntry{fold(rec.get("Sheet").text), fold(rec.get("Their header").text), rec.get("Ours").text}
 	r.mapping = append(r.mapping, m)
 	var known []string
 	for _, s := range r.schemas {

@@ -11,22 +11,6 @@ import (
 	"lapwright/templates"
 )
 
-// mapEntry is one line of a mapping: on their sheet (blank: any), their header
-// (blank: the sheet itself) means ours.
-type mapEntry struct{ sheet, header, ours string }
-
-// mapped returns what the mapping makes of a header.
-func (r *reader) mapped(s *book.Sheet, schema *templates.Sheet, header string) (string, bool) {
-	base, _, _ := r.splitUnit(header)
-	key, bare := fold(header), fold(base)
-	for _, m := range r.mapping {
-		if (m.header == key || m.header == bare) && m.header != "" && (m.sheet == "" || m.sheet == fold(s.Name) || m.sheet == fold(schema.Name)) {
-			return m.ours, true
-		}
-	}
-	return "", false
-}
-
 // extras reads the files that options name beside the survey.
 func (r *reader) extras(ctx context.Context, o Options) error {
 	for _, e := range []struct{ path, as string }{{o.Mapping, "Mapping"}, {o.Products, "Products"}} {
@@ -201,7 +185,7 @@ func (r *reader) byHeaders(s *book.Sheet, all []*book.Sheet) {
 		r.flag(at, row.Number, row.Cells[0].Col, f)
 		return
 	}
-	r.report(s, "", "not known; kept as it is")
+	r.report(s, "", notKnown)
 	if len(s.Rows) > 0 {
 		r.flag(s, s.Rows[0].Number, s.Rows[0].Cells[0].Col, engine.Flag{Severity: note, Code: "sheet-unread",
 			What: "The sheet " + quote(s.Name) + " is not known and was not read" + suggestion(s.Name, templates.Names()),
@@ -252,6 +236,9 @@ func (r *reader) manySurveys(t *table) {
 		}
 	}
 }
+
+// notKnown is why a sheet was not read that nothing tells the meaning of.
+const notKnown = "not known; kept as it is"
 
 // report starts a sheet's report.
 func (r *reader) report(s *book.Sheet, as, why string) *SheetReport {
@@ -341,9 +328,14 @@ func (r *reader) noHeaders(t *table) {
 			names = append(names, f.Name)
 		}
 	}
-	r.flag(t.sheet, 1, 1, engine.Flag{Severity: stop, Code: "missing-label",
+	f := engine.Flag{Severity: stop, Code: "missing-label",
 		What: "No row of this sheet holds the headers of " + t.schema.Name,
-		Do:   "Put the headers above the rows: " + strings.Join(names, ", ")})
+		Do:   "Put the headers above the rows: " + strings.Join(names, ", ")}
+	if blank := r.leftOpen(t.sheet, t.schema); blank != "" {
+		f.What += "; the mapping leaves open what these mean: " + blank
+		f.Do = "Fill in Ours for them in the mapping; needed are " + strings.Join(names, ", ")
+	}
+	r.flag(t.sheet, 1, 1, f)
 }
 
 // missingLabels flags needed columns that are not there, right of the headers.

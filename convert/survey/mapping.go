@@ -5,6 +5,9 @@ import (
 	"strings"
 
 	"github.com/gocarina/gocsv"
+
+	"lapwright/convert/survey/book"
+	"lapwright/templates"
 )
 
 // mappingRow is one line of a mapping file, in the headers of the sheet
@@ -21,7 +24,8 @@ type mappingRow struct {
 // are listed under our sheet, whatever the next survey calls its own. A column
 // of no known meaning is listed to be left out; one that may be misspelt, or
 // that another column contradicts, is listed without a meaning, so that the
-// next survey asks again until it is filled in.
+// next survey asks again until it is filled in. So are, where no walls were found,
+// the sheets of no known meaning and their headers.
 func (s *Survey) WriteMapping(w io.Writer) error {
 	rows := []mappingRow{}
 	seen := map[mappingRow]bool{}
@@ -32,6 +36,14 @@ func (s *Survey) WriteMapping(w io.Writer) error {
 		}
 	}
 	for _, sheet := range s.Sheets {
+		if sheet.asked {
+			add(mappingRow{sheet.Name, "", ""})
+			for _, h := range sheet.Headers {
+				if h != "" {
+					add(mappingRow{sheet.Name, h, ""})
+				}
+			}
+		}
 		if sheet.As == "" || sheet.As == "Mapping" {
 			continue
 		}
@@ -70,3 +82,36 @@ const (
 	besideWall = "opening beside its wall"
 	sizeInCell = "width and height in one cell"
 )
+
+// mapEntry is one line of a mapping: on their sheet (blank: any), their header
+// (blank: the sheet itself) means ours.
+// Sheet and header are folded; their is the header as it was written.
+type mapEntry struct{ sheet, header, ours, their string }
+
+// leftOpen lists the headers of a sheet for which the mapping has nothing of ours.
+func (r *reader) leftOpen(s *book.Sheet, schema *templates.Sheet) string {
+	var out []string
+	for _, m := range r.unfilled {
+		if m.header != "" && m.on(s, schema) {
+			out = append(out, m.their)
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// on reports whether a line of the mapping is of that sheet.
+func (m mapEntry) on(s *book.Sheet, schema *templates.Sheet) bool {
+	return m.sheet == "" || m.sheet == fold(s.Name) || m.sheet == fold(schema.Name)
+}
+
+// mapped returns what the mapping makes of a header.
+func (r *reader) mapped(s *book.Sheet, schema *templates.Sheet, header string) (string, bool) {
+	base, _, _ := r.splitUnit(header)
+	key, bare := fold(header), fold(base)
+	for _, m := range r.mapping {
+		if (m.header == key || m.header == bare) && m.header != "" && m.on(s, schema) {
+			return m.ours, true
+		}
+	}
+	return "", false
+}

@@ -65,7 +65,22 @@ func (r *reader) nearlyWalls(b *book.Book, ours map[string]bool) string {
 	if sheet != nil {
 		r.doubt(sheet, head)
 	}
+	for _, rep := range r.reports {
+		r.unknown(rep, b)
+	}
 	return say
+}
+
+// unknown has a mapping ask for a sheet that is not known, and for its headers.
+func (r *reader) unknown(rep *SheetReport, b *book.Book) {
+	if rep.Why != notKnown {
+		return
+	}
+	for _, s := range b.Sheets {
+		if row := firstWords(s); s.File == rep.File && s.Name == rep.Name && row != nil {
+			rep.asked, rep.Header, rep.Headers = true, row.Number, r.texts(row)
+		}
+	}
 }
 
 // doubt reads a row of headers as one of walls, all that is not known in doubt.

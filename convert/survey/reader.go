@@ -24,7 +24,8 @@ type reader struct {
 	date1904 bool
 
 	mapping  []mapEntry
-	tables   []*table // sheets that are read, in the file's order
+	unfilled []mapEntry // lines of the mapping with nothing of ours
+	tables   []*table   // sheets that are read, in the file's order
 	reports  []*SheetReport
 	level    int // of the catalogue lines being read
 	listed   [3][]engine.Product

@@ -54,6 +54,8 @@ type SheetReport struct {
 	Flagged int // rows not taken; each has a flag
 	Blank   int
 	Hidden  int // hidden rows among them
+
+	asked bool // not read, though a survey that lacks walls may want it
 }
 
 // Column says what one column was taken for.
