@@ -346,11 +346,6 @@ func (tr *Trim) legs() int {
 	return 1
 }
 
-// goesOn reports whether the next trim is joined to the end of this one.
-func (tr *Trim) goesOn(next *Trim) bool {
-	return tr.Role == next.Role && tr.Where == next.Where && tr.To == next.From
-}
-
 // besideSlope is how far below a sloping strip a batten may end, which is cut
 // square under it (common practice).
 const besideSlope = 100 * measure.Millimetre
@@ -388,16 +383,15 @@ const stripReach = 400 * measure.Millimetre
 
 // flagLooseStrips notes the strips that cross no batten, or of which an end reaches
 // too far beyond the last; beyond a single one, which does not keep a strip from
-// turning, no farther than a board's end may. Where two are joined, each holds the
-// other's end. It notes the trims that go up no batten too.
+// turning, no farther than a board's end may. Where two are joined each has an end
+// of its own: neither holds the other. It notes the trims that go up no batten too.
 func (t *takeoff) flagLooseStrips(s *stand, w *WallResult) {
 	var where []string
 	for i := range w.Trims {
 		tr := &w.Trims[i]
 		n := len(tr.Screws)
 		tr.Loose = tr.Loose || tr.acrossBattens() && (n == 0 || tr.Screws[0] == tr.Screws[n-1] && max(tr.Screws[0]-tr.From.X, tr.To.X-tr.Screws[0]) > endMost ||
-			tr.Screws[0]-tr.From.X > stripReach && !(i > 0 && w.Trims[i-1].goesOn(tr)) ||
-			tr.To.X-tr.Screws[n-1] > stripReach && !(i+1 < len(w.Trims) && tr.goesOn(&w.Trims[i+1])))
+			tr.Screws[0]-tr.From.X > stripReach || tr.To.X-tr.Screws[n-1] > stripReach)
 		if said := tr.Role + " at " + tr.Where; tr.Loose && !slices.Contains(where, said) {
 			where = append(where, said)
 		}

@@ -109,3 +109,35 @@ func TestTrimsUpBattens(t *testing.T) {
 		}
 	}
 }
+
+// Joined strips do not hold each other. A wall of 5,010 between abutments is clad from
+// 10 to 5,000: 4,990 of vent strip, in 2,500 two lengths, so that their joint falls
+// from 2,500 to 2,510. The grid from 35 has 2,435 and 3,035: the left length ends 75
+// at most beyond its last batten, the right one begins 525 at least before its first,
+// more than 400: at the base and at the top. Clad up to 4,850 it takes 4,840, and the
+// joint can fall on 2,435: none is loose.
+func TestJoinedStripsHoldThemselves(t *testing.T) {
+	for _, test := range []struct {
+		width int64
+		want  []string
+	}{
+		{5010, []string{"base right", "top right"}},
+		{4860, nil},
+	} {
+		wall := threeWindows()
+		wall.Openings, wall.Width = nil, mm(test.width)
+		var got []string
+		for _, tr := range mustTakeoff(t, testJob(wall)).Walls[0].Trims {
+			switch {
+			case !tr.Loose:
+			case tr.From.X >= mm(2500) && tr.Role == RoleVent:
+				got = append(got, tr.Where+" right")
+			default:
+				got = append(got, tr.Mark)
+			}
+		}
+		if !slices.Equal(got, test.want) {
+			t.Errorf("%d: loose %v, want %v", test.width, got, test.want)
+		}
+	}
+}

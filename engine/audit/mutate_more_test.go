@@ -407,6 +407,12 @@ var trimmed = []mutation{
 	{"strip 400 beyond its last screw", plain, func(j *Job, w *Wall) { w.strip(4).To.X = mm(2200) }, ""},
 	{"strip 401 beyond its last screw", plain, func(j *Job, w *Wall) { w.strip(4).To.X = mm(2201) }, "P-R1 strip-loose"},
 	{"strip 401 beyond its last screw, flagged", plain, func(j *Job, w *Wall) { t := w.strip(4); t.To.X, t.Loose = mm(2201), true }, ""},
+	{"strip 401 beyond its last screw, joined to another", plain, func(j *Job, w *Wall) {
+		t := w.strip(4)
+		t.To.X = mm(2201)
+		on := Trim{Mark: "P-R9", Roll: true, Role: "strip", Code: t.Code, Strip: true, Loose: true, From: t.To, To: measure.Point{X: mm(2300), Z: t.To.Z}}
+		w.Trims = append(w.Trims, on)
+	}, "P-R1 strip-loose"},
 	{"strip on one batten, 150 from both ends", plain, func(j *Job, w *Wall) { w.onOne(450, 750) }, ""},
 	{"strip on one batten, 151 from its left end", plain, func(j *Job, w *Wall) { w.onOne(449, 750) }, "P-R1 strip-loose"},
 	{"strip on one batten, 151 from its right end", plain, func(j *Job, w *Wall) { w.onOne(450, 751) }, "P-R1 strip-loose"},

@@ -41,7 +41,7 @@ func (s *site) trims() {
 }
 
 // strip checks that a strip's screws stand on battens and near enough to its ends,
-// where no other of its code goes on.
+// also where it is joined to another.
 func (s *site) strip(t *Trim) {
 	for _, x := range t.Screws {
 		if !slices.ContainsFunc(s.w.Battens, func(b Batten) bool { return s.stands(t, x, &b) }) {
@@ -52,16 +52,13 @@ func (s *site) strip(t *Trim) {
 	if reach == 0 || t.Loose {
 		return
 	}
-	joined := func(end func(*Trim) measure.Point, at measure.Point) bool {
-		return slices.ContainsFunc(s.w.Trims, func(o Trim) bool { return o.Strip && o.Code == t.Code && end(&o) == at })
-	}
 	switch {
 	case n == 0:
 		s.r.add(t.Mark, "strip-loose", "nothing holds it")
 	case t.Screws[0] == t.Screws[n-1] && max(t.Screws[0]-t.From.X, t.To.X-t.Screws[0]) > s.w.Limits.EndMost:
 		s.r.add(t.Mark, "strip-loose", "from x %v to %v one batten at %v holds it, more than %v from an end", t.From.X, t.To.X, t.Screws[0], s.w.Limits.EndMost)
-	case t.Screws[0]-t.From.X > reach && !joined(func(o *Trim) measure.Point { return o.To }, t.From),
-		t.To.X-t.Screws[n-1] > reach && !joined(func(o *Trim) measure.Point { return o.From }, t.To):
+	case t.Screws[0]-t.From.X > reach,
+		t.To.X-t.Screws[n-1] > reach:
 		s.r.add(t.Mark, "strip-loose", "from x %v to %v it is held from %v to %v, more than %v from an end", t.From.X, t.To.X, t.Screws[0], t.Screws[n-1], reach)
 	}
 }
