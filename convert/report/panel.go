@@ -198,7 +198,7 @@ func careLines(w *engine.WallResult) []string {
 	if n := countScrews(w, func(s engine.Screw) bool { return s.Visible }); n > 0 {
 		out = append(out, fmt.Sprintf("Left in sight: %s; use the colour-matched ones: %s.", plural(n, "screw"), inSight(w)))
 	}
-	return append(out, w.Advice...)
+	return append(out, setOutLines(w)...)
 }
 
 func countScrews(w *engine.WallResult, is func(engine.Screw) bool) int {

@@ -56,6 +56,7 @@ func (b *book) newSummary(foremost int) *summary {
 	s.cautions()
 	s.front = len(s.rows) // what a client reads ends here
 	s.moreFlags()
+	s.setOut()
 	s.checks()
 	s.rows[allChecks] = s.allChecks()
 	s.rules()
