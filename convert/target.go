@@ -69,7 +69,13 @@ func target(in string, edits map[survey.EditKey]survey.Edit, fed bool, o Options
 	if fed {
 		how = "feed " + name + " in, in place of the survey"
 	}
-	return asideFor(name, keeps(name, report.RunName, edits, how))
+	why := keeps(name, report.RunName, edits, how)
+	if why == "" {
+		if was := survey.SurveyNamed(name); was != "" && was != filepath.Base(in) {
+			why = "it is the takeoff of another survey, " + was
+		}
+	}
+	return asideFor(name, why)
 }
 
 // IsTakeoff reports whether a file is a takeoff workbook, by the mark inside.
