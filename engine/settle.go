@@ -101,7 +101,7 @@ func (f *face) flagRaised(out courses.Outcome) {
 // would change it.
 func (f *face) flagFragile(o *Opening, out courses.Outcome) {
 	what := "a strip of only " + out.Strip.String() + " mm is left at the " + out.Kind.String()
-	do := "move the " + out.Kind.String() + " or the base by a few millimetres, or widen the lap limits; the sheet of the wall says what would help"
+	do := "move the " + out.Kind.String() + " or the base by a few millimetres, or widen the lap limits; Setting out in the Summary says what would help"
 	if o != nil {
 		header := "Sill mm"
 		if out.Kind == courses.Head {
