@@ -28,7 +28,7 @@ func effortWords(e engine.Effort) string {
 }
 
 // atBound is said of as few boards as can be.
-const atBound = "No layout within the rules takes fewer boards, so no effort would save any."
+const atBound = "No layout of these courses takes fewer boards, so no effort would save any."
 
 // aboveBound says how far the boards are from the bound, in all and in the pool
 // that is farthest from it.
@@ -39,7 +39,7 @@ func (b *book) aboveBound() string {
 	case t.Boards == 0, t.Mixed && t.CostBound == 0:
 		return ""
 	case t.Mixed && worth < 0.005:
-		return "No layout within the rules costs less, so no effort would save any."
+		return "No layout of these courses costs less, so no effort would save any."
 	case t.Mixed:
 		return fmt.Sprintf("The boards cost %.2f %s more than the bound, %.1f %%%s", worth, b.currency(), 100*worth/t.CostBound, b.harder("some of it", "whether a layout costs less"))
 	case gap <= 0:

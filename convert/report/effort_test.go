@@ -24,13 +24,13 @@ func TestEffortWords(t *testing.T) {
 	}{
 		{engine.EffortNormal, []engine.PoolResult{pool("1", 21, 20), trims, pool("2", 33, 30)},
 			"4 boards, 8.0 %, above the bound of 50: thorough effort might save some of them, at most 40.00 EUR. Farthest is 2: 33, of at least 30."},
-		{engine.EffortNormal, []engine.PoolResult{pool("1", 20, 20), trims}, "No layout within the rules takes fewer boards, so no effort would save any."},
+		{engine.EffortNormal, []engine.PoolResult{pool("1", 20, 20), trims}, "No layout of these courses takes fewer boards, so no effort would save any."},
 		{engine.EffortQuick, []engine.PoolResult{pool("1", 21, 20)},
 			"Normal effort takes longer and often needs fewer boards. 1 board, 5.0 %, above the bound of 20: thorough effort might save it, at most 10.00 EUR."},
 		{engine.EffortThorough, []engine.PoolResult{pool("1", 21, 20)}, "There is no harder search. 1 board, 5.0 %, above the bound of 20; whether a layout takes fewer is not known."},
 		{engine.EffortNormal, []engine.PoolResult{priced}, "The boards cost 100.00 EUR more than the bound, 4.2 %: thorough effort might save some of it."},
 		{engine.EffortThorough, []engine.PoolResult{priced}, "There is no harder search. The boards cost 100.00 EUR more than the bound, 4.2 %; whether a layout costs less is not known."},
-		{engine.EffortNormal, []engine.PoolResult{best}, "No layout within the rules costs less, so no effort would save any."},
+		{engine.EffortNormal, []engine.PoolResult{best}, "No layout of these courses costs less, so no effort would save any."},
 		{engine.EffortNormal, []engine.PoolResult{open}, ""},
 		{engine.EffortNormal, nil, ""},
 	} {
