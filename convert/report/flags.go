@@ -30,7 +30,7 @@ func (b *book) flagTable(sheet string) table[flagRow] {
 		rows[i] = flagRow{f, b.target(f.Place)}
 	}
 	t := table[flagRow]{sheet: sheet, name: "Flagged_issues", rows: rows, columns: b.flagColumns()}
-	t.before = func() error { return b.linkFlags(t) }
+	t.before = func() error { return t.link(b, "Cell", linksMost, func(r flagRow) string { return r.target }) }
 	return t
 }
 
@@ -85,20 +85,4 @@ func (b *book) surveySheet(p engine.Place) (string, bool) {
 func (b *book) flagPlace(row int) string {
 	part := row / b.rowsMost()
 	return fmt.Sprintf("%s!A%d", ref(b.actual[continuedName("Flagged issues", part)]), row%b.rowsMost()+2)
-}
-
-// linkFlags links each flag on the sheet being written to its cell. Links are places, not formulas: a
-// sheet's name comes from the survey and goes into no formula.
-func (b *book) linkFlags(t table[flagRow]) error {
-	col := t.letter("Cell")
-	from, to := b.part(len(t.rows))
-	for i, r := range t.rows[from:to] {
-		if r.target == "" || i >= linksMost {
-			continue
-		}
-		if err := b.file.SetCellHyperLink(t.sheet, fmt.Sprintf("%s%d", col, i+2), r.target, "Location"); err != nil {
-			return err
-		}
-	}
-	return nil
 }

@@ -27,7 +27,14 @@ func manyPlots(res *engine.Result) bool { return len(res.Job.Plots) > 1 }
 
 func (b *book) plotTable(sheet string) table[plotRow] {
 	t := table[plotRow]{sheet: sheet, name: "Plot_sheets", rows: b.plotRows(), columns: b.plotColumns()}
-	t.before = func() error { return b.linkSheets(t) }
+	t.before = func() error {
+		return t.link(b, "Sheet", plotLinks, func(r plotRow) string {
+			if r.sheet == "" {
+				return ""
+			}
+			return ref(r.sheet) + "!A1"
+		})
+	}
 	return t
 }
 
@@ -93,21 +100,6 @@ func yesOrNo(is bool) string {
 // plotLinks is the most rows that are linked: the library looks through all links
 // for each.
 const plotLinks = 5000
-
-// linkSheets links each row to its sheet.
-func (b *book) linkSheets(t table[plotRow]) error {
-	col := t.letter("Sheet")
-	from, to := b.part(len(t.rows))
-	for i, r := range t.rows[from:to] {
-		if r.sheet == "" || i >= plotLinks {
-			continue
-		}
-		if err := b.file.SetCellHyperLink(t.sheet, fmt.Sprintf("%s%d", col, i+2), ref(r.sheet)+"!A1", "Location"); err != nil {
-			return err
-		}
-	}
-	return nil
-}
 
 // plotsNamed is the most plots that a page names.
 const plotsNamed = 60

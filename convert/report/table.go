@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"iter"
 	"slices"
 	"strings"
@@ -137,6 +138,22 @@ func head[T any](c column[T], rows iter.Seq[T]) cell {
 		}
 	}
 	return cell{v: c.header, l: header}
+}
+
+// link links the cells of a column on the sheet being written, at most so many, to
+// the places of their rows, where one is not blank. Links are places, not formulas:
+// a sheet's name comes from the survey and goes into no formula.
+func (t table[T]) link(b *book, header string, most int, place func(T) string) error {
+	col := t.letter(header)
+	from, to := b.part(len(t.rows))
+	for i, r := range t.rows[from:min(to, from+most)] {
+		if at := place(r); at != "" {
+			if err := b.file.SetCellHyperLink(t.sheet, fmt.Sprintf("%s%d", col, i+2), at, "Location"); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // letter returns the letters of the column with that header.
