@@ -100,7 +100,7 @@ func (d sawyer) barPage(bars []bar, high int) (Picture, error) {
 		d.bar(b, float64(y))
 		y += b.high()
 	}
-	data, err := d.packer.pack(d.ink)
+	data, err := d.packer.packBlack(d.ink)
 	return Picture{PNG: data, Width: d.ink.w, Height: d.ink.h, Text: describeBars(bars)}, err
 }
 
@@ -255,8 +255,8 @@ func (d *Drawer) frame(lo, hi, y float64, wide int) {
 	d.ink.upright(hi, y, y+barTall, wide, black)
 }
 
-// hatch fills bare paper from one pixel of a bar to another with sloping lines.
-// They lie alike on every bar, from the sheet's own edge on, and so pack small.
+// hatch fills bare paper from one pixel of a bar to another with thin sloping
+// lines. They lie alike on every bar, from the sheet's own edge on, and so pack small.
 func (d *Drawer) hatch(lo, hi, y float64) {
 	from, to := max(0, near(lo)), min(d.ink.w, near(hi))
 	if from >= to {
@@ -273,7 +273,7 @@ var hatching = sync.OnceValue(func() (rows [barTall]uint64) {
 	c := &canvas{}
 	c.reset(3*wordPixels, barTall)
 	for x := 0.0; x < float64(c.w); x += 16 { // a word, or a whole part of one
-		c.line(point{x, barTall}, point{x + 0.6*barTall, 0}, 2, mid)
+		c.line(point{x, barTall}, point{x + 0.6*barTall, 0}, 1, black)
 	}
 	for y := range rows {
 		rows[y] = c.row(y)[1] // the first lacks the lines from further left, the last is cut off
