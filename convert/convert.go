@@ -96,7 +96,8 @@ func shown(in string) string {
 type source struct {
 	path   string // where it is, or where the example would be
 	survey *survey.Survey
-	book   []byte // nil: it was no workbook
+	origin report.Held // the survey that this is a takeoff of, or this one
+	book   []byte      // nil: it was no workbook
 }
 
 func open(ctx context.Context, in string, o Options) (*source, error) {
@@ -117,7 +118,7 @@ func open(ctx context.Context, in string, o Options) (*source, error) {
 		return nil, err
 	}
 	s.Flags = append(s.Flags, unread(path)...)
-	src := &source{path: shown(in), survey: s}
+	src := &source{path: shown(in), survey: s, origin: origin(shown(in), s)}
 	if err != nil {
 		return src, err
 	}
@@ -125,6 +126,20 @@ func open(ctx context.Context, in string, o Options) (*source, error) {
 		src.book, err = os.ReadFile(path)
 	}
 	return src, err
+}
+
+// origin names the survey that is taken off: where a takeoff is fed in, the one
+// that it was made from.
+func origin(in string, s *survey.Survey) report.Held {
+	if held := report.ReadHeld(s.Held); len(held) == 1 {
+		return report.Held{Survey: held[0].Survey, Digest: held[0].Digest}
+	}
+	return report.Held{Survey: filepath.Base(in), Digest: s.Digest}
+}
+
+// held says what the takeoff of a source counts.
+func (src *source) held(res *engine.Result) report.Held {
+	return report.HeldIn(res, src.origin.Survey, src.origin.Digest)
 }
 
 // writeExample writes the example for a moment; it need not last.
@@ -228,7 +243,7 @@ func write(ctx context.Context, src *source, res *engine.Result, o Options) (Sav
 // survey's own sheets.
 func reportInput(src *source, res *engine.Result, o Options) report.Input {
 	return report.Input{
-		Result: res, SurveyName: filepath.Base(src.path), Version: o.Version, Digest: digest(src.survey.Digest, o),
+		Result: res, SurveyName: filepath.Base(src.path), Held: src.held(res), Version: o.Version, Digest: digest(src.survey.Digest, o),
 		Accessible: o.Accessible, AsRead: asRead(src.survey), Rejected: rejected(src.survey), Rows: rows(src.survey),
 		Changes: changes(src.survey, res), Questions: questions(src.survey),
 	}

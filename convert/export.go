@@ -124,6 +124,7 @@ func writeAll(ctx context.Context, src *source, res *engine.Result, rep *Report,
 		return err
 	}
 	saved, err := write(ctx, src, res, o)
+	rep.Held = src.held(res)
 	rep.Out, rep.Kept, rep.Why = saved.Name, saved.Kept, saved.Why
 	if err != nil || len(o.Export) == 0 {
 		return err

@@ -239,7 +239,7 @@ func (s *Survey) ConvertPart(ctx context.Context, p Part, o Options) (rep Report
 		}
 	}()
 	o.WithoutSurvey = true
-	src := &source{path: s.src.path, survey: s.part(p)}
+	src := &source{path: s.src.path, survey: s.part(p), origin: s.src.origin}
 	rep = newReport(s.in)
 	rep.Digest = src.survey.Digest
 	res, err := s.planned(ctx, p, src, o)

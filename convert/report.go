@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lapwright/convert/exchange"
+	"lapwright/convert/report"
 	"lapwright/engine"
 	"lapwright/engine/quantity"
 )
@@ -19,6 +20,7 @@ type Report struct {
 	Why      string               `json:"kept_why,omitempty"` // in words, and how to go on
 	Beside   []string             `json:"beside,omitempty"`   // other files that were asked for and written
 	Exports  []string             `json:"exports,omitempty"`  // written beside Out
+	Held     report.Held          `json:"-"`                  // which dwellings Out counts
 	PlainUBL bool                 `json:"-"`                  // the order names no electronic addresses
 	Digest   string               `json:"digest"`             // SHA-256 of the input
 	Effort   engine.Effort        `json:"effort,omitempty"`

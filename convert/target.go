@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"lapwright/convert/report"
@@ -18,7 +19,7 @@ const suffix = ".takeoff.xlsx"
 
 // takeoffName matches the end, without its extension, of the name of a takeoff
 // or of a numbered one.
-var takeoffName = regexp.MustCompile(`(?i)\.takeoff( \(\d+\))?$`)
+var takeoffName = regexp.MustCompile(`(?i)\.takeoff(?: \((\d+)\))?$`)
 
 // SurveyOf returns the name, without extension, of the survey that a takeoff
 // of this name was made from; ok is false for the name of no takeoff.
@@ -26,6 +27,17 @@ func SurveyOf(path string) (stem string, ok bool) {
 	stem = strings.TrimSuffix(path, filepath.Ext(path))
 	cut := takeoffName.ReplaceAllString(stem, "")
 	return cut, cut != stem
+}
+
+// NumberOf returns the number that stands in the name of a takeoff, 1 where none
+// does.
+func NumberOf(path string) int {
+	if m := takeoffName.FindStringSubmatch(strings.TrimSuffix(path, filepath.Ext(path))); m != nil {
+		if n, err := strconv.Atoi(m[1]); err == nil {
+			return n
+		}
+	}
+	return 1
 }
 
 // OutIsFile reports whether Out names a single file.

@@ -23,6 +23,7 @@ func orderCommand() *cli.Command {
 		HideHelpCommand: true,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write to this `FILE`", Value: "lapwright-order.xlsx"},
+			&cli.BoolFlag{Name: "twice", Usage: "count each time what two of the takeoffs both hold, as of one survey built twice"},
 			exportFlag(),
 		},
 		Action: mergeOrders,
@@ -51,9 +52,15 @@ func mergeOrders(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	merged, err := batch.Order(c.Context, names, convert.Options{Out: out, Version: version, Export: formats})
+	merged, err := batch.Order(c.Context, names, c.Bool("twice"), convert.Options{Out: out, Version: version, Export: formats})
 	if err != nil {
 		return err
+	}
+	for _, what := range merged.Twice {
+		fmt.Fprintln(c.App.ErrWriter, what+": counted twice, as asked.")
+	}
+	for _, what := range merged.Beside {
+		fmt.Fprintln(c.App.ErrWriter, what+".")
 	}
 	if k := keptLine(merged.Saved, "order"); k != "" {
 		fmt.Fprintln(c.App.ErrWriter, k)
@@ -81,9 +88,9 @@ func mergeOrders(c *cli.Context) error {
 
 // ordersIn splits the names into those whose orders are merged and remarks: of a
 // merged order that a wildcard caught with the takeoffs beside it, of which it may
-// be made, and of two takeoffs of one survey, both of which count.
+// be made.
 func ordersIn(names []string) (take, remarks []string) {
-	of, takeoffsIn := map[string]string{}, map[string]bool{}
+	takeoffsIn := map[string]bool{}
 	for _, n := range names {
 		takeoffsIn[filepath.Dir(n)] = takeoffsIn[filepath.Dir(n)] || !convert.IsOwn(n)
 	}
@@ -93,13 +100,6 @@ func ordersIn(names []string) (take, remarks []string) {
 			continue
 		}
 		take = append(take, n)
-		survey, is := convert.SurveyOf(n)
-		if before, twice := of[survey]; twice {
-			remarks = append(remarks, n+" and "+before+" are takeoffs of one survey by their names: both are counted.")
-		}
-		if is {
-			of[survey] = n
-		}
 	}
 	return take, remarks
 }

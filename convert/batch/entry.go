@@ -12,6 +12,7 @@ import (
 
 	"lapwright/convert"
 	"lapwright/convert/exchange"
+	"lapwright/convert/report"
 	"lapwright/engine"
 )
 
@@ -51,6 +52,7 @@ type Entry struct {
 	Codes    []Code               `json:"flags,omitempty"`
 	Stopping string               `json:"stopping,omitempty"` // in words, the first stops and what was not read
 	Order    []exchange.OrderLine `json:"order,omitempty"`
+	Held     *report.Held         `json:"held,omitempty"` // which dwellings the takeoff counts
 }
 
 // Code counts the flags of one code.
@@ -82,6 +84,7 @@ func entryOf(it *Item, o outcome) Entry {
 	}
 	e.Stopping = stopping(r.Foremost())
 	if o.err == nil {
+		e.Held = &r.Held
 		return e
 	}
 	e.Error, e.Failure = o.err.Error(), convert.KindOf(o.err).String()

@@ -18,6 +18,8 @@ type source struct {
 	lines          []exchange.OrderLine
 	lacks          []string // what the order leaves out, in words
 	head           map[string]string
+	held           []report.Held
+	merged         bool // it is a merged order
 }
 
 // lineKey names a line of a merged order. Lines that no product serves have no
@@ -138,6 +140,9 @@ func sourcesOf(entries []Entry) []source {
 			continue
 		}
 		s := source{name: e.File, currency: e.Currency, lines: e.Order}
+		if e.Held != nil {
+			s.held = append(s.held, *e.Held)
+		}
 		switch {
 		case e.Left > 0:
 			s.lacks = append(s.lacks, convert.Count(e.Left, "wall")+" left out")

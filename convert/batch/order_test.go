@@ -2,11 +2,13 @@ package batch
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"lapwright/convert"
 	"lapwright/convert/exchange"
+	"lapwright/convert/report"
 	"lapwright/engine"
 	"lapwright/engine/quantity"
 )
@@ -92,6 +94,37 @@ func TestFileName(t *testing.T) {
 	} {
 		if got := fileName(c.name, taken); got != c.want {
 			t.Errorf("%q: got %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+// What two orders both count: one content wherever the takeoffs lie, one name in
+// one folder, and no plot that only one of them holds.
+func TestSharedBy(t *testing.T) {
+	of := func(name, survey, digest string, plots ...string) source {
+		return source{name: name, held: []report.Held{{Survey: survey, Digest: digest, Plots: plots}}}
+	}
+	merged := of("all.xlsx", "a.xlsx", "1", "P1", "P9")
+	merged.merged = true
+	for _, c := range []struct {
+		name    string
+		sources []source
+		want    []string
+	}{
+		{"other plots", []source{of("x", "a.xlsx", "1", "P1"), of("y", "a.xlsx", "1", "P2")}, nil},
+		{"other surveys of one name", []source{of("x/t", "a.xlsx", "1", ""), of("y/t", "a.xlsx", "2", "")}, nil},
+		{"a copy", []source{of("x/t", "a.xlsx", "1", ""), of("y/t", "b.xlsx", "1", "")}, []string{"x/t and y/t both count the survey b.xlsx"}},
+		{"changed", []source{of("t", "a.xlsx", "1", "P1", "P2"), of("./u", "A.xlsx", "2", "P2")}, []string{"t and ./u both count plot P2 of A.xlsx, which was changed between them or is of one name only"}},
+		{"many plots", []source{of("t", "a", "1", "1", "2", "3", "4", "5"), of("u", "a", "1", "1", "2", "3", "4", "5")}, []string{"t and u both count plot 1, 2, 3 and 2 more of a"}},
+		{"a merged order", []source{merged, of("t", "a.xlsx", "2", "P9"), of("u/t", "a.xlsx", "1", "P9")}, []string{"all.xlsx and u/t both count plot P9 of a.xlsx"}},
+		{"in turn", []source{of("t", "a", "1", ""), of("u", "a", "1", ""), of("v", "a", "1", "")}, []string{"t and u both count the survey a", "t and v both count the survey a"}},
+	} {
+		var got []string
+		for _, s := range sharedBy(c.sources) {
+			got = append(got, s.words())
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: got %q, want %q", c.name, got, c.want)
 		}
 	}
 }

@@ -30,13 +30,16 @@ type MergedOrder struct {
 	report.OrderBook
 	Saved   convert.Saved // the workbook
 	Exports []string      // written beside it
+	Twice   []string      // what it counts twice, as asked, in words
+	Beside  []string      // what is not named and may count, in words
 	Plain   bool          // a UBL order names no electronic addresses
 }
 
 // Order merges the orders of takeoff workbooks, as their readers have left
 // spare, packs and prices, into one workbook, and writes it in further forms
-// where o asks for them. Of o, Out, Version and Export count.
-func Order(ctx context.Context, takeoffs []string, o convert.Options) (m MergedOrder, err error) {
+// where o asks for them. Of o, Out, Version and Export count. What two of them
+// count both is an error, unless it is to count twice.
+func Order(ctx context.Context, takeoffs []string, twice bool, o convert.Options) (m MergedOrder, err error) {
 	sources := make([]source, len(takeoffs))
 	group, inner := errgroup.WithContext(ctx)
 	group.SetLimit(4)
@@ -49,6 +52,14 @@ func Order(ctx context.Context, takeoffs []string, o convert.Options) (m MergedO
 	if err := group.Wait(); err != nil {
 		return m, err
 	}
+	shared := sharedBy(sources)
+	if len(shared) > 0 && !twice {
+		return m, refuseTwice(shared)
+	}
+	for _, s := range shared {
+		m.Twice = append(m.Twice, s.words())
+	}
+	m.Beside = unnamed(sources)
 	if m.OrderBook, err = orderBook(sources); err != nil {
 		return m, err
 	}
@@ -95,6 +106,7 @@ func orderBook(sources []source) (report.OrderBook, error) {
 	for _, s := range sources {
 		b.Currency = s.currency
 		b.Takeoffs = append(b.Takeoffs, s.name)
+		b.Held = append(b.Held, s.held...)
 		for _, l := range s.lacks {
 			b.Lacks = append(b.Lacks, s.name+": "+l)
 		}
@@ -120,6 +132,8 @@ func readOrder(ctx context.Context, path string) (source, error) {
 		}
 		return s, err
 	}
+	s.held = report.ReadHeld(b.Text(report.HeldName))
+	s.merged = b.Text(report.RunName) == ""
 	for _, sheet := range b.Sheets {
 		if sheet.Name != "Order summary" {
 			continue

@@ -16,6 +16,7 @@ type OrderBook struct {
 	Currency string
 	Lines    []OrderLine
 	Takeoffs []string   // the takeoffs, where there is no list
+	Held     []Held     // what all of them count
 	Lacks    []string   // what the order leaves out, in words
 	List     []BatchRow // nil: the order alone
 }
@@ -55,6 +56,9 @@ func WriteOrder(ctx context.Context, w io.Writer, in OrderBook) (err error) {
 	}()
 	sheets := in.sheets()
 	if err := b.reserveOrder(sheets); err != nil {
+		return err
+	}
+	if err := b.keepHeld(in.Held); err != nil {
 		return err
 	}
 	return b.finish(ctx, w, sheets)

@@ -21,6 +21,8 @@ type Input struct {
 	Survey     []byte
 	SurveyName string // as the Summary names it
 
+	Held Held // what the order counts
+
 	Version string    // of the program
 	Digest  string    // of the input and the options
 	Date    time.Time // stands in the workbook's properties; zero: a fixed date
@@ -66,6 +68,9 @@ func Write(ctx context.Context, w io.Writer, in Input) (err error) {
 	}
 	b.settleContinued(sheets)
 	if err := b.keepRecord(); err != nil {
+		return err
+	}
+	if err := b.keepHeld([]Held{in.Held}); err != nil {
 		return err
 	}
 	if err := b.markSurvey(); err != nil {

@@ -30,48 +30,18 @@ func ownSheets(b *book.Book) map[string]bool {
 		out[book.SheetOf(at)] = true
 	}
 	delete(out, "") // of a sheet that is gone
-	for _, name := range strings.FieldsFunc(hiddenText(b, mark), func(r rune) bool { return r == '|' || r == '\n' }) {
+	for _, name := range strings.FieldsFunc(b.Text(mark), func(r rune) bool { return r == '|' || r == '\n' }) {
 		out[name] = true
 	}
 	return out
 }
 
-// hiddenText reads a text from a hidden name, or from as many as it took.
-func hiddenText(b *book.Book, name string) string {
-	text := constants(b.Names[name])
-	for i := 1; ; i++ {
-		piece, ok := b.Names[name+"_"+itoa(i)]
-		if !ok {
-			return text
-		}
-		text += constants(piece)
-	}
-}
-
-// constants joins the text constants of a formula.
-func constants(formula string) string {
-	var b strings.Builder
-	for {
-		_, after, found := strings.Cut(formula, `"`)
-		if !found {
-			return b.String()
-		}
-		for {
-			text, rest, _ := strings.Cut(after, `"`)
-			b.WriteString(text)
-			if !strings.HasPrefix(rest, `"`) {
-				formula = rest
-				break
-			}
-			b.WriteByte('"')
-			after = rest[1:]
-		}
-	}
-}
-
 // keptName is the hidden defined name, or the numbered names, in which a takeoff
 // keeps what it came to, for the next run to tell what changed.
 const keptName = "lapwright_run"
+
+// heldName is that in which it keeps which dwellings of which survey it counts.
+const heldName = "lapwright_held"
 
 // orderName is the hidden defined name that refers to the top left cell of the
 // order summary: it follows the sheet when a reader renames it.

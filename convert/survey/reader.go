@@ -127,7 +127,7 @@ func (r *reader) result(b *book.Book) *Survey {
 	slices.SortStableFunc(r.flags, func(a, b placed) int {
 		return cmp.Or(cmp.Compare(a.sheet, b.sheet), cmp.Compare(a.row, b.row), cmp.Compare(a.col, b.col))
 	})
-	s := &Survey{Job: r.job, Rejected: r.rejected, Edits: r.edits, Record: hiddenText(b, keptName), Digest: b.Digest, items: r.items, Plain: !r.untidy && len(b.Notes) == 0}
+	s := &Survey{Job: r.job, Rejected: r.rejected, Edits: r.edits, Record: b.Text(keptName), Held: b.Text(heldName), Digest: b.Digest, items: r.items, Plain: !r.untidy && len(b.Notes) == 0}
 	for _, f := range r.flags {
 		s.Flags = append(s.Flags, f.Flag)
 	}

@@ -33,6 +33,7 @@ type Survey struct {
 	Asks     []Question    // what to ask the customer, in the order of the flags
 	Edits    map[EditKey]Edit
 	Record   string // what the earlier run kept of itself; blank: there was none
+	Held     string // what the earlier run counted, as it kept that; blank: there was none
 	Digest   string // SHA-256 of all input files
 	items    [][]string
 	Plain    bool // everything stood in our own headers, units and places

@@ -36,7 +36,7 @@ func (b *Book) addWorkbook(ctx context.Context, data []byte, file string) error 
 		return err
 	}
 	src := &source{file: file, all: all, take: take}
-	if err := src.shared(main, rels); err != nil {
+	if err := src.shared(rels); err != nil {
 		return err
 	}
 	// A sheet of another kind, a chart or a macro, has no cells and is passed over.
@@ -162,7 +162,7 @@ type source struct {
 	formats []format // by style
 }
 
-func (s *source) shared(main string, rels map[string]relation) error {
+func (s *source) shared(rels map[string]relation) error {
 	for _, r := range rels {
 		if s.all[r.target] == nil {
 			continue
