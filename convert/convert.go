@@ -230,7 +230,7 @@ func write(ctx context.Context, src *source, res *engine.Result, o Options) (Sav
 	if !o.WithoutSurvey {
 		in.Survey = src.book
 	}
-	return target(src.path, src.survey.Edits, in.Survey != nil, o).save(func(w io.Writer) error {
+	return src.target(in.Survey != nil, o).save(func(w io.Writer) error {
 		err := report.Write(ctx, w, in)
 		if err != nil && ctx.Err() != nil {
 			return failure(src.path, ctx.Err())

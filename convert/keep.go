@@ -18,21 +18,41 @@ import (
 // name it would have had, and Why says in words why not, and how to go on.
 type Saved struct{ Name, Kept, Why string }
 
-// aside names the file beside one that is kept.
-func aside(path, why string) Saved { return Saved{numbered(path), path, why} }
+// keeper says which files that are there are not written over.
+type keeper struct {
+	mark    string                         // of the workbooks that may be
+	carried map[survey.EditKey]survey.Edit // edits that the new workbook brings
+	how     func(path string) string       // how those of a kept one are carried on
+}
 
-// asideFor is aside if there is a reason, else the path itself.
-func asideFor(path, why string) Saved {
-	if why == "" {
-		return Saved{Name: path}
+// aside names the file beside one that is kept: the first under a number, from one
+// on, that is free or of this kind and of nobody's work. What skip names is passed
+// over; what is kept as well is told.
+func (k keeper) aside(path, why string, from int, skip func(name string) bool) Saved {
+	for n := from; ; n++ {
+		name := numberedBy(path, n)
+		if exists(name) {
+			if skip(name) {
+				continue
+			}
+			if also := k.keeps(name); also != "" {
+				why += "; " + filepath.Base(name) + " is kept as well: " + also
+				continue
+			}
+		}
+		return Saved{name, path, why}
 	}
-	return aside(path, why)
 }
 
 // SaveOrder writes a workbook with an order, whole or not at all, over an earlier
 // one; anything else there is kept, and so is what a reader has edited.
 func SaveOrder(path string, write func(io.Writer) error) (Saved, error) {
-	return asideFor(path, keeps(path, report.OrderName, nil, "type it into the new one, or into Products")).save(write)
+	k := keeper{mark: report.OrderName, how: func(string) string { return "type it into the new one, or into Products" }}
+	to := Saved{Name: path}
+	if why := k.keeps(path); why != "" {
+		to = k.aside(path, why, 2, func(name string) bool { return IsTakeoff(name) || !marked(name, report.OrderName) })
+	}
+	return to.save(write)
 }
 
 // save writes the file and says where it is.
@@ -47,23 +67,23 @@ func (s Saved) save(write func(io.Writer) error) (Saved, error) {
 
 // keeps says why a file that is there is not written over: it is not one of ours
 // with that mark, something holds it, or its order has edits that the new one will
-// not carry; blank where none of these is so. how says how they are carried on.
-func keeps(path, mark string, carried map[survey.EditKey]survey.Edit, how string) string {
+// not carry; blank where none of these is so.
+func (k keeper) keeps(path string) string {
 	info, err := os.Stat(path)
 	switch lock := Lock(path); {
 	case err != nil:
 		return ""
 	case info.IsDir():
 		return "a folder has that name"
-	case !marked(path, mark):
+	case !marked(path, k.mark):
 		return "this program did not make it"
 	case lock != "":
 		return "a spreadsheet program has it open (" + filepath.Base(lock) + " lies beside it)"
 	case info.Mode().Perm()&0o200 == 0:
 		return "it is read-only"
 	}
-	if typed := editsIn(path, carried); typed != "" {
-		return "its order was edited (" + typed + "); to carry that on, " + how
+	if typed := editsIn(path, k.carried); typed != "" {
+		return "its order was edited (" + typed + "); to carry that on, " + k.how(path)
 	}
 	return ""
 }

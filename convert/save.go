@@ -142,12 +142,15 @@ func removeFolders(dirs []string) {
 
 // numbered returns the first name of the form "name (2).ext" that is free.
 func numbered(path string) string {
-	ext := filepath.Ext(path)
-	stem := strings.TrimSuffix(path, ext)
 	for n := 2; ; n++ {
-		name := fmt.Sprintf("%s (%d)%s", stem, n, ext)
-		if _, err := os.Lstat(name); err != nil {
+		if name := numberedBy(path, n); !exists(name) {
 			return name
 		}
 	}
+}
+
+// numberedBy returns a name with a number, "name (2).ext".
+func numberedBy(path string, n int) string {
+	ext := filepath.Ext(path)
+	return fmt.Sprintf("%s (%d)%s", strings.TrimSuffix(path, ext), n, ext)
 }

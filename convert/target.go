@@ -12,7 +12,7 @@ import (
 	"strings"
 
 	"lapwright/convert/report"
-	"lapwright/convert/survey"
+	"lapwright/convert/survey/book"
 )
 
 const suffix = ".takeoff.xlsx"
@@ -50,11 +50,13 @@ func isFolder(path string) bool {
 	return err == nil && info.IsDir()
 }
 
-// target returns where the takeoff of a survey goes, and why not where it would
+// target returns where the takeoff of a source goes, and why not where it would
 // have gone but for a file there: an input is never written to, and a takeoff
-// that is fed in again is made anew under a numbered name. Edits are those that
-// the survey brings, and fed says that a takeoff of it can be fed in.
-func target(in string, edits map[survey.EditKey]survey.Edit, fed bool, o Options) Saved {
+// that is fed in again is made anew under a numbered name. A run that is repeated
+// replaces what it made, numbered or not. fed says that a takeoff of the source can
+// be fed in.
+func (src *source) target(fed bool, o Options) Saved {
+	in := src.path
 	stem, again := SurveyOf(in)
 	if isFolder(in) {
 		stem, again = filepath.Clean(in), false
@@ -66,28 +68,67 @@ func target(in string, edits map[survey.EditKey]survey.Edit, fed bool, o Options
 	case o.Out != "":
 		name = filepath.Join(o.Out, filepath.Base(name))
 	}
-	same := func(other string) bool { return sameFile(other, name) }
-	switch _, err := os.Lstat(name); {
-	case err != nil:
+	if !exists(name) {
 		return Saved{Name: name}
-	case same(in):
-		return aside(name, "it is what was taken off")
-	case slices.ContainsFunc(o.Keep, same):
-		return aside(name, "another survey of this run is there, or its takeoff")
-	case again:
-		return aside(name, "a takeoff that is fed in again is made anew under a number")
 	}
-	how := "type it into the new one, or into Products"
-	if fed {
-		how = "feed " + name + " in, in place of the survey"
-	}
-	why := keeps(name, report.RunName, edits, how)
-	if why == "" {
-		if was := survey.SurveyNamed(name); was != "" && was != filepath.Base(in) {
-			why = "it is the takeoff of another survey, " + was
+	k := keeper{report.RunName, src.survey.Edits, func(path string) string {
+		if fed {
+			return "feed " + path + " in, in place of the survey"
 		}
+		return "type it into the new one, or into Products"
+	}}
+	why := src.inTheWay(name, again, o)
+	if why == "" {
+		why = k.keeps(name)
 	}
-	return asideFor(name, why)
+	if was := surveyOf(name); why == "" && was != "" && was != src.origin.Survey {
+		why = "it is the takeoff of another survey, " + was
+	}
+	if why == "" {
+		return Saved{Name: name}
+	}
+	from := 2
+	if again {
+		from = NumberOf(in) + 1
+	}
+	return k.aside(name, why, from, func(name string) bool {
+		return src.inTheWay(name, false, o) != "" || surveyOf(name) != src.origin.Survey
+	})
+}
+
+// inTheWay says why a name cannot be that of a takeoff in this run; again, that the
+// source is a takeoff itself.
+func (src *source) inTheWay(name string, again bool, o Options) string {
+	same := func(other string) bool { return sameFile(other, name) }
+	switch {
+	case same(src.path):
+		return "it is what was taken off"
+	case slices.ContainsFunc(o.Keep, same):
+		return "another survey of this run is there, or its takeoff"
+	case again:
+		return "a takeoff that is fed in again is made anew under a number"
+	}
+	return ""
+}
+
+// surveyOf names the survey that a takeoff was made of; blank where it is none, or
+// does not say.
+func surveyOf(path string) string {
+	held := HeldIn(path)
+	if len(held) != 1 || !IsTakeoff(path) {
+		return ""
+	}
+	return held[0].Survey
+}
+
+// HeldIn says which dwellings of which surveys a workbook counts; nothing where it
+// does not say.
+func HeldIn(path string) []report.Held {
+	b, err := book.NamesIn(path)
+	if err != nil {
+		return nil
+	}
+	return report.ReadHeld(b.Text(report.HeldName))
 }
 
 // IsTakeoff reports whether a file is a takeoff workbook, by the mark inside.

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"lapwright/convert/report"
+	"lapwright/convert/survey"
 	"lapwright/engine"
 )
 
@@ -28,6 +29,11 @@ func bareTakeoff(t *testing.T) string {
 		t.Fatal(err)
 	}
 	return out.String()
+}
+
+// bareSource is a survey of which nothing is known but its name.
+func bareSource(path string) *source {
+	return &source{path: path, survey: &survey.Survey{}, origin: report.Held{Survey: filepath.Base(path)}}
 }
 
 func TestTarget(t *testing.T) {
@@ -69,7 +75,7 @@ func TestTarget(t *testing.T) {
 			for _, k := range tt.keep {
 				o.Keep = append(o.Keep, at(k))
 			}
-			got := target(at(tt.in), nil, true, o)
+			got := bareSource(at(tt.in)).target(true, o)
 			if got.Name != at(tt.want) || got.Kept != at(tt.kept) || (got.Why == "") != (tt.kept == "") {
 				t.Errorf("target(%q): got %+v, want %q, %q, and why", tt.in, got, at(tt.want), at(tt.kept))
 			}
@@ -102,7 +108,7 @@ func TestKeeps(t *testing.T) {
 		"made.xlsx": "", "none.xlsx": "", "survey.xlsx": "did not make it", "other.xlsx": "did not make it", "own.takeoff.xlsx": "did not make it",
 		"read only.xlsx": "read-only", "open.xlsx": "(~$open.xlsx lies beside it)", "open too.xlsx": "(.~lock.open too.xlsx# lies",
 	} {
-		got := keeps(at(name), report.RunName, nil, "")
+		got := keeper{mark: report.RunName}.keeps(at(name))
 		if !strings.Contains(got, want) || (got == "") != (want == "") {
 			t.Errorf("%s is kept because %q, want %q", name, got, want)
 		}
@@ -115,7 +121,7 @@ func TestTargetOfAFolder(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, in := range []string{dir, dir + string(filepath.Separator)} {
-		if got := target(in, nil, true, Options{}); got.Name != dir+".takeoff.xlsx" {
+		if got := bareSource(in).target(true, Options{}); got.Name != dir+".takeoff.xlsx" {
 			t.Errorf("target(%q): got %q, want %q", in, got.Name, dir+".takeoff.xlsx")
 		}
 	}

@@ -10,7 +10,6 @@ import (
 
 	"lapwright/convert"
 	"lapwright/convert/report"
-	"lapwright/convert/survey/book"
 )
 
 // shared is what two orders both count.
@@ -124,20 +123,11 @@ func unnamed(sources []source) []string {
 			if !is || path.Clean(of) != path.Clean(stem) || named[other] || strings.ToLower(path.Ext(other)) != ".xlsx" || convert.NumberOf(other) <= convert.NumberOf(s.name) {
 				continue
 			}
-			if held := heldOf(other); slices.ContainsFunc(held, func(h report.Held) bool { return h.Survey == s.held[0].Survey }) {
+			if held := convert.HeldIn(filepath.FromSlash(other)); slices.ContainsFunc(held, func(h report.Held) bool { return h.Survey == s.held[0].Survey }) {
 				named[other] = true
 				out = append(out, other+" lies beside "+s.name+", is of the same survey, and is not counted")
 			}
 		}
 	}
 	return out
-}
-
-// heldOf reads what a workbook counts, and nothing else of it.
-func heldOf(file string) []report.Held {
-	b, err := book.NamesIn(filepath.FromSlash(file))
-	if err != nil {
-		return nil
-	}
-	return report.ReadHeld(b.Text(report.HeldName))
 }

@@ -1,7 +1,6 @@
 package survey
 
 import (
-	"cmp"
 	"context"
 	"strings"
 
@@ -73,22 +72,6 @@ func ReadEdits(path string) (map[EditKey]Edit, []engine.Flag, error) {
 		flags = append(flags, f.Flag)
 	}
 	return r.edits, flags, nil
-}
-
-// SurveyNamed returns the name of the survey that a takeoff says it was made from;
-// blank where it says none, or cannot be read.
-func SurveyNamed(path string) string {
-	s, err := book.Lone(path, func(names map[string]string) string { return book.SheetOf(names[sheetMark+"_1"]) })
-	if err != nil {
-		return ""
-	}
-	for i := range s.Rows { // Section, Item, Value, Unit, Remark; a long name is a remark
-		row := &s.Rows[i]
-		if row.At(1).Text == "Made by" && row.At(2).Text == "Survey" {
-			return cmp.Or(row.At(3).Text, row.At(5).Text)
-		}
-	}
-	return ""
 }
 
 // readEdits reads the lines of an earlier order summary.
