@@ -38,6 +38,9 @@ func (t *takeoff) blame(faults []audit.Fault) bool {
 
 func (t *takeoff) auditJob() audit.Job {
 	job := audit.Job{Kerf: t.rules.Kerf, Next: t.auditWalls(), More: t.auditBoards()}
+	for _, p := range t.packers() {
+		job.Packers = append(job.Packers, p.Thickness)
+	}
 	for i := range t.result.Cutting {
 		job.Cuts += len(t.result.Cutting[i].Cuts)
 	}
@@ -104,6 +107,8 @@ func (t *takeoff) auditLimits(f *face) audit.Limits {
 		BattenShort: r.VentilationGap, StaggerLeast: f.apart(r.StaggerBays), Repeat: r.JointRepeat,
 		PieceLeast: r.PieceLeastFor(f.bay()), EndLeast: r.EndDistanceLeast, EndMost: endMost, EdgeLeast: r.EdgeDistance, BattenEnd: r.BattenEndLeast, StripReach: stripReach, TrimBeside: besideTrim, StripSlope: besideSlope,
 		PreDrillWithin: r.PreDrillWithin, FixHeight: r.LapMost, // where only a lap touches a batten, the board need not be fixed
+		Thickness: t.board.Thickness, PackerLeast: packerLeast, GaugeUnder: max(1, f.width-r.LapMost), CutFeet: f.cutBase(),
+		Behind: t.tapeThickness(), Depth: t.battenDepth() - spareTimber,
 	}
 }
 
@@ -166,7 +171,7 @@ func (t *takeoff) auditWalls() func(*audit.Wall) bool {
 func (t *takeoff) auditWall(a *audit.Wall, w *WallResult, f *face) {
 	*a = audit.Wall{Name: w.auditName(), Pool: w.Pool, Quantity: w.Quantity,
 		Limits: t.auditLimits(f), Base: w.Clad.Base, Top: w.Clad.Top,
-		Voids: a.Voids[:0], Openings: a.Openings[:0], Courses: a.Courses[:0], Pieces: a.Pieces[:0], Battens: a.Battens[:0], Screws: a.Screws[:0],
+		Voids: a.Voids[:0], Openings: a.Openings[:0], Courses: a.Courses[:0], Pieces: a.Pieces[:0], Battens: a.Battens[:0], Screws: a.Screws[:0], Packings: a.Packings[:0],
 		Trims: a.Trims[:0], Strips: a.Strips[:0], Zones: a.Zones[:0], Fixings: a.Fixings[:0]}
 	for _, v := range w.Voids {
 		for _, k := range v.Keep {
@@ -191,7 +196,24 @@ func (t *takeoff) auditWall(a *audit.Wall, w *WallResult, f *face) {
 		s := &w.Screws[i]
 		a.Screws = append(a.Screws, audit.Screw{X: s.X, Z: s.Z, Piece: s.Piece, Batten: s.Batten, PreDrilled: s.PreDrilled, Visible: s.Visible})
 	}
+	for i := range w.Packings {
+		a.Packings = append(a.Packings, t.auditPacking(&w.Packings[i], w.Colour))
+	}
 	t.auditBought(a, w)
+}
+
+func (t *takeoff) auditPacking(k *Packing, colour string) audit.Packing {
+	out := audit.Packing{Piece: k.Piece, Batten: k.Batten, Foot: k.Foot, Thick: k.Thick, Fixing: k.Fixing, Length: k.Length, Flagged: k.misfits()}
+	seat := t.seat(0)
+	if d := t.screwDiameter(t.product(RoleVisibleScrew, k.Fixing, colour)); !k.Foot && d > 0 {
+		if _, err := seat.Range(d); err == nil { // else any length is flagged
+			out.Reach = max(seat.Penetration, 6*d)
+		}
+	}
+	for _, code := range k.Packers {
+		out.Packers = append(out.Packers, audit.Packer{Code: code, Thickness: t.product(RolePacker, code, "").Thickness})
+	}
+	return out
 }
 
 // auditBought states what of a wall is ordered by the metre and by number.
@@ -213,12 +235,13 @@ func (t *takeoff) auditBought(a *audit.Wall, w *WallResult) {
 	}
 	for i := range w.Fixings {
 		x := &w.Fixings[i]
-		p := t.fixingProduct(*x, w.Colour, x.Visible > 0)
+		p := t.fixingProduct(*x, w.Colour)
 		trim, _ := strings.CutPrefix(x.Where, "trim ")
-		if x.Role != RoleTrimFixing {
+		packed := x.Packers.Hi > 0
+		if x.Role != RoleTrimFixing || packed {
 			trim = ""
 		}
-		a.Fixings = append(a.Fixings, audit.FixingCount{Zone: x.Zone, Code: p.Code, Colour: p.Colour, Trim: trim,
+		a.Fixings = append(a.Fixings, audit.FixingCount{Zone: x.Zone, Code: p.Code, Colour: p.Colour, Trim: trim, Packed: packed,
 			Board: x.Role == RoleScrew || x.Role == RoleVisibleScrew, Count: x.Count, PreDrilled: x.PreDrilled, Visible: x.Visible})
 	}
 }

@@ -24,6 +24,7 @@ const (
 	RoleMembrane     = "membrane"
 	RoleScrew        = "screw"
 	RoleVisibleScrew = "visible screw"
+	RolePacker       = "packer"
 	RoleBattenFixing = "batten fixing"
 	RoleTrimFixing   = "trim fixing"
 	RolePaint        = "paint"
@@ -33,7 +34,7 @@ const (
 func Roles() []string {
 	return []string{RoleBoard, RoleReveal, RoleStarter, RoleVent, RoleEdge, RoleInternal, RoleExternal,
 		RoleUnequal, RoleFrame, RoleBatten, RoleWideBatten, RoleTape, RoleMembrane, RoleScrew,
-		RoleVisibleScrew, RoleBattenFixing, RoleTrimFixing, RolePaint}
+		RoleVisibleScrew, RolePacker, RoleBattenFixing, RoleTrimFixing, RolePaint}
 }
 
 // cutFromStock reports whether a role is cut from stock lengths.
@@ -73,7 +74,7 @@ func (c *catalogue) copied() catalogue {
 func (c *catalogue) note(l lack) {
 	add := func(list, more []Product) []Product {
 		for _, p := range more {
-			if !slices.ContainsFunc(list, func(q Product) bool { return q.Role == p.Role && q.Colour == p.Colour }) {
+			if !slices.ContainsFunc(list, func(q Product) bool { return q.Role == p.Role && q.Colour == p.Colour && q.Length == p.Length }) {
 				list = append(list, p)
 			}
 		}
@@ -154,12 +155,19 @@ func (c *catalogue) pickWide(role, colour string, width measure.Length) Product 
 }
 
 func (c *catalogue) standIn(role, colour string) Product {
-	for i := range c.missing {
-		if p := &c.missing[i]; p.Role == role && p.Colour == colour {
-			return *p
-		}
+	return c.standInOf(role, colour, 0)
+}
+
+// standInOf returns a stand-in of that length where the catalogue has the role, but
+// none that long; 0 for any length.
+func (c *catalogue) standInOf(role, colour string, length measure.Length) Product {
+	p := Product{Role: role, Colour: colour, Code: name("?", role, colour), Description: "not in the catalogue", Unit: "piece", Length: length}
+	if length > 0 {
+		p.Code = name(p.Code, length.String()+" mm")
 	}
-	p := Product{Role: role, Colour: colour, Code: name("?", role, colour), Description: "not in the catalogue", Unit: "piece"}
+	if i := slices.IndexFunc(c.missing, func(q Product) bool { return q.Code == p.Code }); i >= 0 {
+		return c.missing[i]
+	}
 	switch {
 	case role == RolePaint:
 		p.Unit = "ml"

@@ -16,7 +16,7 @@ func (t *takeoff) checks() {
 	t.flagSystem()
 	t.flagOnHand()
 	t.flagScrews()
-	t.flagPacked()
+	t.flagPackers()
 	t.flagCavity()
 	t.flagVentilation()
 	t.flagBattens()

@@ -153,6 +153,9 @@ func (t *takeoff) battenProduct(width measure.Length) Product {
 // flagMissing flags the roles that no catalogue line serves.
 func (t *takeoff) flagMissing() {
 	for _, p := range t.catalogue.missing {
+		if p.Length > 0 && !cutFromStock(p.Role) {
+			continue // flagged at the walls that want it
+		}
 		what := "no product has the role " + p.Role
 		switch {
 		case p.Colour != "":

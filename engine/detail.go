@@ -110,7 +110,6 @@ func (t *takeoff) standWall(s *stand, w *WallResult) {
 	t.battenWall(s, w, t.buttsOf(s))
 	t.trimWall(s, w)
 	t.fixWall(s, w)
-	t.packSlope(s, w)
 	t.flagPieces(s, w)
 	t.sumWall(s, w)
 	if t.large() {
@@ -212,7 +211,7 @@ func (t *takeoff) pieceWall(s *stand, w *WallResult) []int {
 
 func newPiece(b boards.Piece, course int) Piece {
 	p := Piece{Course: course, Outline: b.Outline, Length: b.Length, Width: b.Width,
-		Ripped: b.Ripped, Fragile: b.Fragile, Packed: b.CutTop,
+		Ripped: b.Ripped, Fragile: b.Fragile,
 		Left: endOf(b.Left), Right: endOf(b.Right)}
 	for _, c := range b.Cutouts {
 		p.Cutouts = append(p.Cutouts, VoidRect(c))

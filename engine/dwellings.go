@@ -25,9 +25,10 @@ type stand struct {
 	joints  [][]int        // of each run of the face: indices of sites
 	relaxed []bool         // of each run: it keeps no joint rules; nil: all keep them
 	sawn    measure.Length // edge of one wall
-	packed  packedScrews
-	built   int       // pieces of all walls like it
-	cutFrom []cutFrom // of each piece of a course, where a large job does not hold them
+	packers map[string]int // of one wall, by code
+	unknown bool           // whether it wants packers is not known
+	built   int            // pieces of all walls like it
+	cutFrom []cutFrom      // of each piece of a course, where a large job does not hold them
 }
 
 // quantity returns how many walls like this are built.

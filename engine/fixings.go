@@ -16,13 +16,14 @@ func (t *takeoff) fixWall(s *stand, w *WallResult) {
 	sheet := schedule{wall: w}
 	t.boardRows(s, &sheet)
 	t.trimRows(&sheet)
+	t.pinRows(&sheet)
 	t.flagLooseStrips(s, w)
 	t.battenRows(&sheet)
 	slices.SortStableFunc(w.Fixings, func(a, b FixingRow) int { return cmp.Compare(a.Zone, b.Zone) })
 }
 
-// placeScrews places the board fixings of one wall, and notes on its pieces where
-// none can stand.
+// placeScrews places the board fixings of one wall, with what they go through, and
+// notes on its pieces where none can stand.
 func (t *takeoff) placeScrews(s *stand, w *WallResult) {
 	k := &t.fixer
 	k.state(w, t.rules.EdgeDistance)
@@ -33,9 +34,10 @@ func (t *takeoff) placeScrews(s *stand, w *WallResult) {
 	for i := range k.screws {
 		c := &k.screws[i]
 		c.Visible = !k.hides(w, c)
-		w.Screws[i] = Screw(*c)
+		w.Screws[i] = Screw{X: c.X, Z: c.Z, Piece: c.Piece, Batten: c.Batten, Kind: c.Kind, PreDrilled: c.PreDrilled, Visible: c.Visible}
 	}
 	k.hold(w)
+	t.packWall(s, w)
 	t.flagTroubles(s, w, troubles)
 	t.flagLoose(s, w)
 }

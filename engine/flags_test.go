@@ -165,7 +165,15 @@ func TestFlagsAtTheirCells(t *testing.T) {
 		{"battens of 10 mm", "cavity-shallow", "", Check, func(*Job) {}},
 		{"battens of 10 mm, on timber frame", "cavity-situation", "", Check, func(*Job) {}},
 		{"vent strips of unknown openness", "ventilation-share", ", ", Note, func(*Job) {}},
-		{"screws under a sill", "screw-packed", "", Note, func(*Job) {}},
+		{"no screw long enough for packers", "packer-screw", "Wall!2", Check, func(j *Job) {
+			j.Products = slices.DeleteFunc(j.Products, func(p Product) bool { return p.Code == "SV50" || p.Code == "SV55" })
+		}},
+		{"packers of 10 only, for gaps of 5", "packer-misfit", "Wall!2", Check, packersOf(mm(10))},
+		{"packers of unknown thickness", "packer-thickness", ", , ", Check, packersOf(0)},
+		{"no packers", "product-missing", "", Check, func(j *Job) {
+			j.Products = slices.DeleteFunc(j.Products, func(p Product) bool { return p.Role == RolePacker })
+		}},
+		{"a board of unknown thickness", "packers-not-known", "", Check, func(j *Job) { j.Products[0].Thickness = 0 }},
 		{"thin screws", "screw-withdrawal", "Width mm!2, Width mm!2", Note, func(j *Job) {
 			j.Products = builderProducts()
 			for i := range j.Products {
@@ -274,6 +282,17 @@ func TestColourWithoutALine(t *testing.T) {
 		}
 		if (test.want == "") != (len(got) == 0) || test.want != "" && (len(got) != 1 || got[0] != test.want) {
 			t.Errorf("%s: %q, want %q", test.name, got, test.want)
+		}
+	}
+}
+
+// packersOf makes all packers of a job that thick.
+func packersOf(thick measure.Length) func(*Job) {
+	return func(j *Job) {
+		for i := range j.Products {
+			if p := &j.Products[i]; p.Role == RolePacker {
+				p.Thickness = thick
+			}
 		}
 	}
 }

@@ -45,15 +45,12 @@ func (t *takeoff) tallyWall(tally *quantity.Tally, s *stand, w *WallResult) {
 	roll := t.catalogue.pick(RoleMembrane, "")
 	add(roll, quantity.Membrane(w.Gross, roll.Width.Metres(), t.rules.MembraneLap.Metres()))
 	for _, f := range w.Fixings {
-		for _, visible := range []bool{false, true} {
-			count := f.Count - f.Visible
-			if visible {
-				count = f.Visible
-			}
-			if count > 0 { // a product that is not wanted is not missing
-				add(t.fixingProduct(f, w.Colour, visible), float64(count))
-			}
+		if f.Count > 0 { // a product that is not wanted is not missing
+			add(t.fixingProduct(f, w.Colour), float64(f.Count))
 		}
+	}
+	for code, n := range s.packers {
+		add(t.product(RolePacker, code, ""), float64(n))
 	}
 	if t.rules.PaintCoverage > 0 {
 		paint := t.catalogue.pick(RolePaint, w.Colour)
@@ -71,9 +68,9 @@ func inLitre(unit string) float64 {
 }
 
 // fixingProduct returns the product one row of the fixing schedule takes.
-func (t *takeoff) fixingProduct(f FixingRow, colour string, visible bool) Product {
-	if visible {
-		return t.catalogue.pick(RoleVisibleScrew, colour)
+func (t *takeoff) fixingProduct(f FixingRow, colour string) Product {
+	if f.Role == RoleVisibleScrew {
+		return t.product(f.Role, f.Fixing, colour)
 	}
 	if p, ok := t.catalogue.byCode(f.Fixing); ok {
 		return p

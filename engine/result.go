@@ -41,7 +41,7 @@ type LeftWall struct {
 
 // WallResult is one wall as drawn. Quantity walls are alike; of them Mirrored
 // are built handed (mirrored left to right). Of a large job it does not hold its
-// Screws, nor its Pieces but for those of reveals: see [Result.Whole].
+// Screws and Packings, nor its Pieces but for those of reveals: see [Result.Whole].
 type WallResult struct {
 	Wall     *Wall
 	Plot     string
@@ -56,21 +56,22 @@ type WallResult struct {
 
 	LeftMeets, RightMeets string // the walls it meets at its corners, where the survey says
 
-	Outline measure.Polygon // the wall's face
-	Clad    Region          // where boards go: the outline less gaps and allowances
-	Voids   []Void
-	Courses []Course
-	Battens []Batten
-	Pieces  []Piece
-	Trims   []Trim
-	Strips  []Strip
-	Fixings []FixingRow
-	Screws  []Screw
-	Zones   []Zone
-	Targets []TargetResult
-	Advice  []string // what the nearest change would buy
-	Gross   float64  // m2 of the face, one wall
-	Net     float64  // m2 of the face less openings
+	Outline  measure.Polygon // the wall's face
+	Clad     Region          // where boards go: the outline less gaps and allowances
+	Voids    []Void
+	Courses  []Course
+	Battens  []Batten
+	Pieces   []Piece
+	Trims    []Trim
+	Strips   []Strip
+	Fixings  []FixingRow
+	Screws   []Screw
+	Packings []Packing
+	Zones    []Zone
+	Targets  []TargetResult
+	Advice   []string // what the nearest change would buy
+	Gross    float64  // m2 of the face, one wall
+	Net      float64  // m2 of the face less openings
 
 	jointed int // ends that butt on the next piece
 }
@@ -141,17 +142,16 @@ type Piece struct {
 	Left       End
 	Right      End
 	Ripped     bool
-	Fragile    bool           // a strip thinner than the least
-	Short      bool           // shorter than the least piece
-	Relaxed    bool           // no layout keeps the joint rules in its run
-	OffGrid    bool           // it butts on a batten off the grid, flagged
-	Packed     bool           // its cut top edge wants a packer behind
-	Packer     measure.Length // what its visible fixings stand off the batten there, at most
-	FootPacked bool           // its lower edge, cut to a slope below, wants packers on battens
-	Bare       []int          // indices in Battens that it crosses and cannot be fixed to, each flagged but where the next ones are near enough
-	Few        bool           // held by fewer than two fixings, flagged
-	Loose      bool           // a square end reaches too far beyond its last fixing, flagged
-	Unfixed    []string       // in words why it cannot be fixed like the others, each flagged
+	Fragile    bool     // a strip thinner than the least
+	Short      bool     // shorter than the least piece
+	Relaxed    bool     // no layout keeps the joint rules in its run
+	OffGrid    bool     // it butts on a batten off the grid, flagged
+	Packed     bool     // packers stand behind its cut upper edge
+	FootPacked bool     // packers stand behind its lower edge, cut to a slope below
+	Bare       []int    // indices in Battens that it crosses and cannot be fixed to, each flagged but where the next ones are near enough
+	Few        bool     // held by fewer than two fixings, flagged
+	Loose      bool     // a square end reaches too far beyond its last fixing, flagged
+	Unfixed    []string // in words why it cannot be fixed like the others, each flagged
 	Colour     string
 	Code       string
 	Quantity   int
@@ -190,6 +190,7 @@ type Screw struct {
 	Kind       string // field, joint, end, rake, visible
 	PreDrilled bool
 	Visible    bool
+	Packing    int // in Packings, from 1: the packers it goes through; 0: none
 }
 
 // FixingRow is one row of the fixing schedule, for one wall as drawn. Load, a
@@ -203,7 +204,8 @@ type FixingRow struct {
 	Where                      string // begins with board, trim or batten
 	Centres                    measure.Length
 	Count, PreDrilled, Visible int
-	Load, Resistance, Use      float64 // N, N, per cent
+	Packers                    measure.Span // of what they go through, the thinnest and the thickest; zero: nothing
+	Load, Resistance, Use      float64      // N, N, per cent
 	Basis                      string
 	Verdict                    string
 }

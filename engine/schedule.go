@@ -23,6 +23,7 @@ func (s *schedule) add(row FixingRow, kind, place string) {
 			continue
 		}
 		r.Count, r.PreDrilled, r.Visible = r.Count+row.Count, r.PreDrilled+row.PreDrilled, r.Visible+row.Visible
+		r.Packers.Lo, r.Packers.Hi = min(r.Packers.Lo, row.Packers.Lo), max(r.Packers.Hi, row.Packers.Hi)
 		if row.Load > r.Load {
 			r.Load, r.Resistance, r.Use, r.Basis, r.Verdict = row.Load, row.Resistance, row.Use, row.Basis, row.Verdict
 		}
@@ -62,7 +63,7 @@ func (t *takeoff) boardRows(s *stand, sheet *schedule) {
 			c := &w.Screws[h.from+i]
 			z := w.zoneAt(c.X)
 			part := bay.Metres() / z.Centres.Metres()
-			g := groupOf(&groups, z, c)
+			g := groupOf(&groups, z, c, w.packingOf(c))
 			g.count(c, part)
 			if !z.holds || g.check == nil || g.check.verdict(part) != fixing.Fails {
 				continue
@@ -73,7 +74,7 @@ func (t *takeoff) boardRows(s *stand, sheet *schedule) {
 		}
 	}
 	for i := range groups {
-		sheet.add(t.boardRow(s, &groups[i]), "board", groups[i].kind)
+		sheet.add(t.boardRow(s, &groups[i]), "board", groups[i].place())
 	}
 	t.flagOver(s, w, over)
 }
@@ -84,22 +85,44 @@ type boardGroup struct {
 	zone            *Zone
 	kind            string
 	visible         bool
-	check           *rated // nil: no wind is given
+	packed          []*Packing // what its screws go through; none: they go straight into the batten
+	check           *rated     // nil: no wind is given
 	screws, drilled int
 	part            float64 // of a whole bay, that the worst of them carries
 }
 
 // groupOf returns the group a screw belongs to, a new one where it is the first.
-func groupOf(groups *[]boardGroup, z *Zone, c *Screw) *boardGroup {
-	for i := range *groups {
-		if g := &(*groups)[i]; g.zone == z && g.kind == c.Kind && g.visible == c.Visible {
-			return g
-		}
+func groupOf(groups *[]boardGroup, z *Zone, c *Screw, k *Packing) *boardGroup {
+	at := slices.IndexFunc(*groups, func(g boardGroup) bool {
+		return g.zone == z && g.kind == c.Kind && g.visible == c.Visible && (k == nil) == (len(g.packed) == 0) && (k == nil || k.Fixing == g.packed[0].Fixing)
+	})
+	if at < 0 {
+		at = len(*groups)
+		g := boardGroup{zone: z, kind: c.Kind, visible: c.Visible}
+		g.check = ratedOf(g.checks(), "board")
+		*groups = append(*groups, g)
 	}
-	g := boardGroup{zone: z, kind: c.Kind, visible: c.Visible}
-	g.check = ratedOf(g.checks(), "board")
-	*groups = append(*groups, g)
-	return &(*groups)[len(*groups)-1]
+	g := &(*groups)[at]
+	if k != nil {
+		g.packed = append(g.packed, k)
+	}
+	return g
+}
+
+// packingOf returns what a screw goes through; nil: nothing.
+func (w *WallResult) packingOf(c *Screw) *Packing {
+	if c.Packing == 0 {
+		return nil
+	}
+	return &w.Packings[c.Packing-1]
+}
+
+// place says where a group's screws are.
+func (g *boardGroup) place() string {
+	if len(g.packed) > 0 {
+		return g.kind + ", packed"
+	}
+	return g.kind
 }
 
 func (g *boardGroup) checks() []fixing.Check {
@@ -128,7 +151,33 @@ func (t *takeoff) boardRow(s *stand, g *boardGroup) FixingRow {
 	row.Fixing = t.catalogue.pick(row.Role, t.screwColour(row.Role, s)).Code
 	row.take(g.checks(), "board", g.part)
 	row.bend(g.checks())
+	t.through(&row, g)
 	return row
+}
+
+// through writes into a row what its screws go through. Of one that is too short
+// nothing is known, nor of one with which a system is not declared.
+func (t *takeoff) through(row *FixingRow, g *boardGroup) {
+	if len(g.packed) == 0 {
+		return
+	}
+	first := g.packed[0]
+	row.Packers = measure.Span{Lo: first.Thick, Hi: first.Thick}
+	for _, k := range g.packed {
+		row.Packers.Lo, row.Packers.Hi = min(row.Packers.Lo, k.Thick), max(row.Packers.Hi, k.Thick)
+	}
+	row.Fixing = first.Fixing
+	why := ""
+	switch named, _ := t.declared(declSystemFixing); {
+	case g.check == nil:
+	case first.Length == 0:
+		why = "no screw in Products is known to be long enough for its packers"
+	case g.check.BySystem && named.Value != "" && named.Value != first.Fixing:
+		why = "the system is declared with " + named.Value + ", and this screw goes through packers"
+	}
+	if why != "" {
+		row.Resistance, row.Use, row.Basis, row.Verdict = 0, 0, "not checked: "+why, string(fixing.NotChecked)
+	}
 }
 
 func (t *takeoff) screwColour(role string, s *stand) string {

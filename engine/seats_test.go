@@ -187,17 +187,3 @@ func TestDeclaredSystem(t *testing.T) {
 		t.Errorf("%+v", f)
 	}
 }
-
-// The sixth course of the three windows, 825 to 1,005 at a gauge of 135, is cut at
-// 960 under two sills and fixed at 940 there, 65 below where a full board's top would
-// lie: 10 x 65 / 135 = 4.8 off its batten. The ninth is cut as deep.
-func TestPackersUnderSills(t *testing.T) {
-	w := &mustTakeoff(t, testJob(threeWindows())).Walls[0]
-	got := map[int]string{}
-	for i := range w.Pieces {
-		if p := &w.Pieces[i]; p.Packer > 0 {
-			got[p.Course] = p.Packer.Nearest(measure.Tenth).String()
-		}
-	}
-	same(t, "packers", got, map[int]string{6: "4.8", 9: "4.8"})
-}

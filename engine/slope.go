@@ -6,59 +6,64 @@ import (
 	"lapwright/engine/measure"
 )
 
-// packSlope finds the boards cut to the slope of a roof below that stand off a
-// batten at their lower edge. A starter could not lie there: along a slope each
-// board rests on the tip of the one below for a lap's height only, and from there
-// its distance from the wall falls from a board's thickness to nothing. So it is
-// packed on the battens it crosses, with cuts of board (common practice).
-func (t *takeoff) packSlope(s *stand, w *WallResult) {
+// feet returns where the boards cut to the slope of a roof below stand off a batten
+// at their lower edge. A starter could not lie there: along a slope each board rests
+// on the tip of the one below for a lap's height only, and from there its distance
+// from the wall falls from a board's thickness to nothing. So it is packed on the
+// battens it crosses (common practice).
+func (t *takeoff) feet(s *stand, w *WallResult) []Packing {
 	if !s.face.cutBase() {
-		return
+		return nil
 	}
+	var out []Packing
 	var marks []string
 	var most measure.Length
 	for i := range w.Pieces {
-		p := &w.Pieces[i]
-		if p.Course == 0 {
+		if w.Pieces[i].Course == 0 {
 			continue // a reveal's
 		}
-		if off := t.offSlope(w, i); off >= packerLeast {
-			p.FootPacked = true
-			marks, most = append(marks, p.Mark), max(most, off)
+		for _, k := range t.offSlope(w, i) {
+			out, most = append(out, k), max(most, k.Off)
+			marks = appendOnce(marks, w.Pieces[i].Mark)
 		}
 	}
-	if len(marks) > 0 {
+	if len(out) > 0 {
 		s.flag(Flag{Note, "slope-packed", w.Plot, w.Name, s.face.wall.Origin.At("Base profile"),
 			fmt.Sprintf("no starter lies along the slope below: above the board under them, boards cut to it stand up to %v mm off the battens they cross", most.Nearest(measure.Millimetre)),
-			"pack their lower edge out on those battens with cuts of board, which are not ordered; see that the roof's flashing stands behind them first"}, marks...)
+			"pack their lower edge out on those battens, as the wall's sheet says; see that the roof's flashing stands behind them first"}, marks...)
 	}
+	return out
 }
 
-// offSlope returns by how much a piece stands off the battens at most where they
-// cross its sloping lower edge with no board of the course below behind it.
-func (t *takeoff) offSlope(w *WallResult, piece int) measure.Length {
+// offSlope returns where a piece stands off the battens that cross its sloping lower
+// edge, with no board of the course below behind it, far enough to be packed.
+func (t *takeoff) offSlope(w *WallResult, piece int) []Packing {
 	p := &w.Pieces[piece]
 	x, z := p.Outline.Bounds()
-	under := w.course(p.Course - 1).Top
-	var most measure.Length
-	for _, b := range w.Battens {
+	under := z.Lo
+	if w.course(p.Course-1).Number > 0 {
+		under = w.course(p.Course - 1).Top
+	}
+	var out []Packing
+	for i := range w.Battens {
+		b := &w.Battens[i]
 		if b.Centre <= x.Lo || b.Centre >= x.Hi {
 			continue
 		}
 		foot, sloped := slopeAt(w.Clad.Base, b.Centre)
 		behind := !b.Z.And(measure.Span{Lo: foot, Hi: z.Hi}).Empty()
-		if sloped && behind && foot >= under && p.Outline.Holds(measure.Point{X: b.Centre, Z: foot + measure.Millimetre}) {
-			most = max(most, t.standOff(w, Screw{Piece: piece, Z: foot}))
+		if off := t.standOff(w, piece, foot); sloped && behind && foot >= under && off >= packerLeast && p.Outline.Holds(measure.Point{X: b.Centre, Z: foot + measure.Millimetre}) {
+			out = append(out, Packing{Piece: piece, Batten: i, Foot: true, Z: foot, Off: off})
 		}
 	}
-	return most
+	return out
 }
 
 // slopeAt returns the height of a profile at x and whether it slopes there.
 func slopeAt(p measure.Profile, x measure.Length) (measure.Length, bool) {
 	for i := 1; i < len(p); i++ {
-		if a, b := p[i-1], p[i]; a.X < x && x < b.X {
-			return measure.Segment{A: a, B: b}.At(x), a.Z != b.Z
+		if a, b := p[i-1], p[i]; a.X < b.X && a.X <= x && x <= b.X && a.Z != b.Z {
+			return measure.Segment{A: a, B: b}.At(x), true
 		}
 	}
 	return 0, false

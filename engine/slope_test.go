@@ -38,13 +38,35 @@ func TestBoardsCutToASlopeArePacked(t *testing.T) {
 		}
 	}
 	w.Battens = slices.DeleteFunc(slices.Clone(w.Battens), func(b Batten) bool { return b.Why == "short" })
-	want := map[int]float64{1: 11.7, 5: 9.8, 7: 8.8, 9: 7.9, 11: 9.3}
+	want := map[int]float64{1: 11.7, 3: 0, 5: 9.8, 7: 8.8, 9: 7.9, 11: 9.3}
 	for i, p := range w.Pieces {
-		if off := u.offSlope(&w, i).Shown(); off != want[p.Course] {
+		off := 0.0
+		for _, k := range u.offSlope(&w, i) {
+			off = max(off, k.Off.Shown())
+		}
+		if off != want[p.Course] {
 			t.Errorf("%s stands %v off a batten of the grid, want %v", p.Mark, off, want[p.Course])
 		}
 	}
-	flags := flagged(mustTakeoff(t, job), "slope-packed")
+	// By packers of 2, 3 and 5: 12 is 5 + 5 + 2, 10 is 5 + 5, 9 is 5 + 2 + 2, 8 is 5 + 3.
+	for gap, want := range map[float64]string{11.7: "PK5 PK5 PK2", 9.8: "PK5 PK5", 8.8: "PK5 PK2 PK2", 7.9: "PK5 PK3", 9.3: "PK5 PK2 PK2"} {
+		if _, codes := u.fill(measure.Length(gap*1000), u.stacks()); strings.Join(codes, " ") != want {
+			t.Errorf("a gap of %v is filled by %v, want %s", gap, codes, want)
+		}
+	}
+	r := mustTakeoff(t, job)
+	feet, packers := 0, map[string]float64{}
+	for _, k := range r.Walls[0].Packings {
+		feet++
+		for _, code := range k.Packers {
+			packers[code]++
+		}
+	}
+	same(t, "packers ordered", orderOf(r, RolePacker), packers)
+	if pins := row(t, &r.Walls[0], "", "trim packer", false); feet < 11 || pins.Count != feet || pins.Fixing != "TF" {
+		t.Errorf("%d feet are packed, pinned with %+v", feet, pins)
+	}
+	flags := flagged(r, "slope-packed")
 	if len(flags) != 1 || !strings.Contains(flags[0].What, "up to 12 mm") || !strings.HasSuffix(flags[0].What, "W1-10a, W1-11a") {
 		t.Errorf("flags: %+v", flags)
 	}

@@ -14,6 +14,9 @@ func testProducts() []Product {
 	p := func(role, code, unit string, length, width int64) Product {
 		return Product{Role: role, Code: code, Unit: unit, Length: mm(length), Width: mm(width), Pack: 1, Price: 10, Thickness: mm(10)}
 	}
+	packer := func(thick int64) Product {
+		return Product{Role: RolePacker, Code: "PK" + itoa(int(thick)), Unit: "piece", Pack: 1, Price: 1, Thickness: mm(thick)}
+	}
 	return []Product{
 		p(RoleBoard, "B30", "piece", 3000, 180), p(RoleReveal, "RB", "piece", 3000, 180),
 		p(RoleStarter, "ST", "piece", 3000, 0), p(RoleVent, "VS", "piece", 2500, 0),
@@ -24,6 +27,7 @@ func testProducts() []Product {
 		p(RoleTape, "T85", "m", 0, 85), p(RoleMembrane, "BM", "m2", 0, 1500),
 		p(RoleScrew, "SC", "piece", 45, 0), p(RoleVisibleScrew, "SV", "piece", 45, 0),
 		p(RoleBattenFixing, "BF", "piece", 0, 0), p(RoleTrimFixing, "TF", "piece", 0, 0), p(RolePaint, "PT", "l", 0, 0),
+		p(RoleVisibleScrew, "SV50", "piece", 50, 0), p(RoleVisibleScrew, "SV55", "piece", 55, 0), packer(2), packer(3), packer(5),
 	}
 }
 

@@ -19,7 +19,6 @@ type cutFrom struct{ code, stock string }
 
 // sumWall sums what is asked of pieces and screws later.
 func (t *takeoff) sumWall(s *stand, w *WallResult) {
-	s.packed = t.packScrews(w)
 	if t.rules.PaintCoverage > 0 {
 		s.sawn = cutEdge(w)
 	}
@@ -40,7 +39,7 @@ func (t *takeoff) letGo(s *stand, w *WallResult) {
 	for i := range s.cutFrom {
 		s.cutFrom[i] = cutFrom{w.Pieces[i].Code, w.Pieces[i].Stock}
 	}
-	w.Pieces, w.Screws = slices.Clone(w.Pieces[n:]), nil
+	w.Pieces, w.Screws, w.Packings = slices.Clone(w.Pieces[n:]), nil, nil
 	w.Battens, w.Trims, w.Strips, w.Fixings = slices.Clone(w.Battens), slices.Clone(w.Trims), slices.Clone(w.Strips), slices.Clone(w.Fixings)
 }
 
@@ -106,8 +105,6 @@ func (a *again) whole(w *WallResult, i int, over []Piece) {
 	a.pieces(w, i, over)
 	s := *a.t.stands[i] // what is flagged on it is flagged already
 	a.t.placeScrews(&s, w)
-	a.t.packSlope(&s, w)
-	a.t.packScrews(w)
 }
 
 // pieces adds its pieces to a wall that holds those of reveals.

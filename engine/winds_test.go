@@ -10,7 +10,7 @@ import (
 )
 
 // builderProducts is the test catalogue with the sizes that fixings go by:
-// battens 38 deep, tape 1 thick, board screws 4.5 x 40.
+// battens 38 deep, tape 1 thick, board screws 4.5 x 40, longer ones in sight 45 and 50.
 func builderProducts() []Product {
 	list := testProducts()
 	sheet := &SheetMap{File: "survey.xlsx", Sheet: "Products", Columns: map[string]string{"Length mm": "F", "Width mm": "G"}}
@@ -23,7 +23,7 @@ func builderProducts() []Product {
 		case RoleTape:
 			p.Thickness = mm(1)
 		case RoleScrew, RoleVisibleScrew:
-			p.Length, p.Width = mm(40), mm(9)/2
+			p.Length, p.Width = p.Length-mm(5), mm(9)/2
 		}
 	}
 	return list

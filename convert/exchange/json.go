@@ -89,6 +89,7 @@ type wall struct {
 	Tapes    []tape       `json:"tapes"`
 	Fixings  []fixing     `json:"fixings"`
 	Screws   []screw      `json:"screws"`
+	Packings []packing    `json:"packings"`
 	Zones    []zone       `json:"zones"`
 	Advice   []string     `json:"advice,omitempty"`
 }
@@ -191,6 +192,17 @@ type screw struct {
 	Kind       string     `json:"kind"`
 	PreDrilled bool       `json:"pre_drilled,omitempty"`
 	Visible    bool       `json:"visible,omitempty"`
+}
+
+type packing struct {
+	Piece   string   `json:"piece"`
+	Batten  string   `json:"batten"`
+	Foot    bool     `json:"foot,omitempty"`
+	Height  float64  `json:"height_mm"`
+	Gap     float64  `json:"gap_mm"`
+	Thick   float64  `json:"packers_mm"`
+	Packers []string `json:"packers"`
+	Fixing  string   `json:"fixing"`
 }
 
 type zone struct {

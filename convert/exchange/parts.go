@@ -44,9 +44,10 @@ func wallOf(w *engine.WallResult) wall {
 		Battens: each(w.Battens, func(b *engine.Batten) batten {
 			return batten{b.Mark, mm(b.Centre), mm(b.Width), mm(b.Z.Lo), mm(b.Z.Hi), b.Why, b.Code, b.Stock}
 		}),
-		Tapes:   each(w.Strips, func(s *engine.Strip) tape { return tape{s.Role, s.Where, mm(s.Width), mm(s.Length)} }),
-		Fixings: each(w.Fixings, fixingOf),
-		Screws:  each(w.Screws, func(s *engine.Screw) screw { return screwOf(w, s) }),
+		Tapes:    each(w.Strips, func(s *engine.Strip) tape { return tape{s.Role, s.Where, mm(s.Width), mm(s.Length)} }),
+		Fixings:  each(w.Fixings, fixingOf),
+		Screws:   each(w.Screws, func(s *engine.Screw) screw { return screwOf(w, s) }),
+		Packings: each(w.Packings, func(k *engine.Packing) packing { return packingOf(w, k) }),
 		Zones: each(w.Zones, func(z *engine.Zone) zone {
 			return zone{z.Name, mm(z.X.Lo), mm(z.X.Hi), z.Suction, z.Pressure, mm(z.Centres), z.Why}
 		}),
@@ -94,6 +95,10 @@ func screwOf(w *engine.WallResult, s *engine.Screw) screw {
 		out.Batten = w.Battens[s.Batten].Mark
 	}
 	return out
+}
+
+func packingOf(w *engine.WallResult, k *engine.Packing) packing {
+	return packing{w.Pieces[k.Piece].Mark, w.Battens[k.Batten].Mark, k.Foot, mm(k.Z), mm(k.Off), mm(k.Thick), k.Packers, k.Fixing}
 }
 
 func boardOf(r *engine.CutRow) board {

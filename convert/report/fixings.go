@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"lapwright/engine"
+	"lapwright/engine/measure"
 )
 
 func fixings(w *engine.WallResult) []engine.FixingRow { return w.Fixings }
@@ -35,7 +36,20 @@ func fixingColumns() []column[fixingRow] {
 		{"Zone from and to mm", 24, func(r fixingRow, _ int) cell { return long(zoneSpans(r.w, r.r.Zone)) }},
 		{"Suction Pa", 9, func(r fixingRow, _ int) cell { return optional(zoneOf(r).Suction) }},
 		{"Pressure Pa", 10, func(r fixingRow, _ int) cell { return optional(zoneOf(r).Pressure) }},
+		{"Packers mm", 10, func(r fixingRow, _ int) cell { return text(packersSaid(r.r.Packers)) }},
 	}
+}
+
+// packersSaid says how thick the packers are that a row's fixings go through or
+// pin; blank: none.
+func packersSaid(s measure.Span) string {
+	switch {
+	case s.Hi == 0:
+		return ""
+	case s.Lo == s.Hi:
+		return s.Hi.String()
+	}
+	return s.Lo.String() + " to " + s.Hi.String()
 }
 
 // zoneOf returns the wind zone that a row of the schedule is in; strips of one

@@ -155,9 +155,18 @@ func TestScrewLines(t *testing.T) {
 			t.Errorf("%q is not said:\n%s", want, said)
 		}
 	}
-	w.Pieces[0].Packed, w.Pieces[0].Packer = true, measure.MM(4)
-	if said := strings.Join(careLines(&w), "\n"); !strings.Contains(said, "pack it out behind, by up to 4 mm, and take screws as much longer there, so that") {
-		t.Errorf("the packer's thickness is not said:\n%s", said)
+	stack := func(batten int, foot bool, fixing string, packers ...string) engine.Packing {
+		return engine.Packing{Batten: batten, Foot: foot, Thick: measure.MM(int64(len(packers) * 5)), Packers: packers, Fixing: fixing}
+	}
+	w.Packings = []engine.Packing{stack(1, false, "S50", "P5", "P5"), stack(0, false, "S45", "P5"), stack(1, false, "S45", "P5"), stack(0, true, "T25", "P5")}
+	said = strings.Join(careLines(&w), "\n")
+	a, b, c := w.Pieces[0].Mark, strings.TrimPrefix(w.Battens[0].Mark, w.Code+"-"), strings.TrimPrefix(w.Battens[1].Mark, w.Code+"-")
+	for _, want := range []string{
+		"goes through both:\nP5, 5 mm, screw S45: " + a + " at " + b + ", " + c + ".\nP5 + P5, 10 mm, screw S50: " + a + " at " + c + ".\nNo starter",
+		"each stack pinned:\nP5, 5 mm, pinned with T25: " + a + " at " + b + "."} {
+		if !strings.Contains(said, want) {
+			t.Errorf("%q is not said of the packers:\n%s", want, said)
+		}
 	}
 	if got := screwLines(&engine.WallResult{}, mmOf(20)); got != nil {
 		t.Errorf("without screws: %v", got)

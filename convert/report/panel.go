@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -45,7 +46,7 @@ func panelLines(w *engine.WallResult, res *engine.Result) []string {
 func fixingLines(w *engine.WallResult, r *engine.Rules) []string {
 	codes := map[string]string{}
 	for _, row := range w.Fixings {
-		if row.Role != "" && row.Fixing != "" {
+		if row.Role != "" && row.Fixing != "" && row.Packers.Hi == 0 { // what goes through packers is said with them
 			codes[row.Role] = " " + row.Fixing
 		}
 	}
@@ -163,20 +164,7 @@ func careLines(w *engine.WallResult) []string {
 	if notched != "" {
 		out = append(out, "Notches ("+notched+"): drill the inside corners first, saw up to the hole, never overcut.")
 	}
-	if s := marksOf(w, func(p *engine.Piece) bool { return p.Packed }); s != "" {
-		var most measure.Length
-		for i := range w.Pieces {
-			most = max(most, w.Pieces[i].Packer)
-		}
-		text := "Cut top edge (" + s + "): pack it out behind"
-		if most > 0 {
-			text += fmt.Sprintf(", by up to %v mm, and take screws as much longer there", most.Nearest(measure.Millimetre))
-		}
-		out = append(out, text+", so that the board stands at the same slope.")
-	}
-	if s := marksOf(w, func(p *engine.Piece) bool { return p.FootPacked }); s != "" {
-		out = append(out, "Cut to the slope below ("+s+"): no starter lies there; with the flashing up, pack the lower edge on each batten above the board below, so that the board stands at the same slope.")
-	}
+	out = append(out, packerLines(w)...)
 	if s := marksOf(w, func(p *engine.Piece) bool { side, _ := slopedCorner(p); return raked(p) || side != "" }); s != "" {
 		out = append(out, "Rakes ("+s+"): Shape says which corner comes off, so much along the edge x so much of the end, and the angle from square; Length is along the longer edge. Try each in place before sealing.")
 	}
@@ -199,6 +187,40 @@ func careLines(w *engine.WallResult) []string {
 		out = append(out, fmt.Sprintf("Left in sight: %s; use the colour-matched ones: %s.", plural(n, "screw"), inSight(w)))
 	}
 	return append(out, setOutLines(w)...)
+}
+
+// packerLines say which packers stand where, and what goes through them.
+func packerLines(w *engine.WallResult) []string {
+	var out []string
+	for _, kind := range []struct {
+		foot      bool
+		head, fix string
+	}{
+		{false, "Behind a cut upper edge, packers stand on the batten at the screw, so that the board keeps its slope, and a longer screw goes through both:", "screw"},
+		{true, "No starter lies along the slope below. With the flashing up, packers stand under the boards' lower edge on each batten, each stack pinned:", "pinned with"},
+	} {
+		at := map[string][]string{} // by what stands there
+		thick := map[string]measure.Length{}
+		for i := range w.Packings {
+			if k := &w.Packings[i]; k.Foot == kind.foot && k.Piece < len(w.Pieces) && k.Batten < len(w.Battens) {
+				stack := fmt.Sprintf("%s, %v mm, %s %s", strings.Join(k.Packers, " + "), k.Thick, kind.fix, orWords(k.Fixing, "?"))
+				thick[stack] = k.Thick
+				piece, batten := w.Pieces[k.Piece].Mark+" at ", strings.TrimPrefix(w.Battens[k.Batten].Mark, w.Code+"-")
+				if n := len(at[stack]) - 1; n >= 0 && strings.HasPrefix(at[stack][n], piece) {
+					at[stack][n] += ", " + batten
+				} else {
+					at[stack] = append(at[stack], piece+batten)
+				}
+			}
+		}
+		if len(at) > 0 {
+			out = append(out, kind.head)
+		}
+		for _, stack := range slices.SortedFunc(maps.Keys(at), func(a, b string) int { return cmp.Or(cmp.Compare(thick[a], thick[b]), cmp.Compare(a, b)) }) {
+			out = append(out, stack+": "+strings.Join(at[stack], "; ")+".")
+		}
+	}
+	return out
 }
 
 func countScrews(w *engine.WallResult, is func(engine.Screw) bool) int {

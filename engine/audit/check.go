@@ -50,7 +50,7 @@ func checkWalls(job *Job, see func(*Wall)) []Fault {
 	}
 	found := map[int][]Fault{}
 	parallel.Workers(runtime.GOMAXPROCS(0), func(int) {
-		var s site
+		s := site{packers: job.Packers}
 		var own Wall
 		for w, i := take(&own); w != nil; w, i = take(&own) {
 			var r report
@@ -95,6 +95,7 @@ type site struct {
 	held     []bool           // piece by line: a screw stands there
 	screws   []int            // of each piece
 	reach    []measure.Span   // of each piece, from its first screw to its last
+	packers  []measure.Length // thicknesses there are
 }
 
 // face is where a piece is: its bounds and its trapezoids, parts[from:to].
@@ -116,6 +117,7 @@ func (s *site) check(w *Wall, r *report) {
 	s.cover()
 	s.checkJoints()
 	s.fixings()
+	s.packings()
 	s.trims()
 }
 

@@ -19,6 +19,9 @@
 //     fixed to battens, near its ends or flagged;
 //   - every piece is fixed to every batten it crosses, each screw stands in
 //     its piece and on its batten, and counts and order quantities recount;
+//   - where a board stands off its batten at a fixing below a cut edge, or at its
+//     foot on a slope, packers as thick as can be had stand there, and the screw
+//     through them is long enough, or it is flagged;
 //   - totals are the sums of their rows.
 //
 // # Rule codes
@@ -27,7 +30,7 @@
 // outside, void, overlap, uncovered. Joints: joint-gap, joint-batten, stagger,
 // repeat, short, batten-overlap. Fixings: screw-place, screw-end, batten-end, end-loose,
 // screw-edge, screw-through, screw-missing, pre-drill, visible, two-screws,
-// centres, fixing-count. Trims: trim-opening, strip-screw,
+// centres, packer, packer-thick, packer-screw, fixing-count. Trims: trim-opening, strip-screw,
 // strip-loose, trim-loose. Stock: mark, quantity, cut-length, cut-count, cut-stock,
 // stock-named, pair, shared, board-fit, hand. Sums: order, pool, total.
 //

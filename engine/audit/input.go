@@ -10,16 +10,17 @@ import (
 // and the numbers stated about them. A part that is empty is checked against
 // the others as empty; only Totals and Pools may simply be left out.
 type Job struct {
-	Kerf   measure.Length // what one saw cut takes, at least 0
-	Walls  []Wall
-	Next   func(*Wall) bool // further walls, so that not all need be held at once: it writes the next over one that is done with, and reports whether there was one; nil: none
-	Boards []Board          // the cutting plan
-	More   iter.Seq[*Board] // further boards, which may be written one over another; nil: none
-	Cuts   int              // of the further boards, so that there is room for what they cut
-	Hand   []Hand           // stock on hand
-	Order  []Line
-	Pools  []Pool
-	Totals []Total
+	Kerf    measure.Length   // what one saw cut takes, at least 0
+	Packers []measure.Length // thicknesses there are; none: not known
+	Walls   []Wall
+	Next    func(*Wall) bool // further walls, so that not all need be held at once: it writes the next over one that is done with, and reports whether there was one; nil: none
+	Boards  []Board          // the cutting plan
+	More    iter.Seq[*Board] // further boards, which may be written one over another; nil: none
+	Cuts    int              // of the further boards, so that there is room for what they cut
+	Hand    []Hand           // stock on hand
+	Order   []Line
+	Pools   []Pool
+	Totals  []Total
 }
 
 // boards numbers every board of the cutting plan from 1.
@@ -68,6 +69,13 @@ type Limits struct {
 	PreDrillWithin measure.Length // nearer to an end than this, a hole is drilled first
 	FixHeight      measure.Length // a batten counts where a piece stands higher than this on it
 	CentresMost    measure.Length // between the battens one piece is fixed to
+
+	Thickness   measure.Length // of a board; 0: nothing is packed
+	PackerLeast measure.Length // a gap is packed that is not less than this
+	GaugeUnder  measure.Length // of a course that has no gauge, nor the one below
+	CutFeet     bool           // boards are cut to a sloping base, with no starter along it
+	Behind      measure.Length // tape that a screw may go through besides
+	Depth       measure.Length // of a batten, less what is left beyond a screw's point
 }
 
 // Wall is one wall as drawn, in its own x and z. Quantity walls are alike.
@@ -84,6 +92,7 @@ type Wall struct {
 	Pieces    []Piece
 	Battens   []Batten
 	Screws    []Screw
+	Packings  []Packing
 	Trims     []Trim
 	Strips    []Strip
 	Zones     []Zone // wind zones the fixings are counted by; none: as one
@@ -145,6 +154,24 @@ type Screw struct {
 	Visible       bool // no board hides it
 }
 
+// Packing is what fills the gap between a board and a batten it stands off.
+type Packing struct {
+	Piece, Batten int // indices in the wall's Pieces and Battens
+	Foot          bool
+	Thick         measure.Length
+	Packers       []Packer
+	Fixing        string         // code of what goes through, or pins it
+	Length        measure.Length // of the board screw; 0: flagged as not known or too short
+	Reach         measure.Length // it goes so far into its batten; 0: not known
+	Flagged       bool           // no packers come near its gap
+}
+
+// Packer is one packer; Thickness 0: not in the catalogue.
+type Packer struct {
+	Code      string
+	Thickness measure.Length
+}
+
 // Trim is one length of trim, as fixed, from its left or lower end. Quantity is
 // for all walls alike. A trim off a Roll is ordered by the metre and not in the
 // cutting plan.
@@ -182,6 +209,7 @@ type FixingCount struct {
 	Zone, Code, Colour         string
 	Board                      bool
 	Trim                       string // role of the trims it counts
+	Packed                     bool   // goes through packers, or pins them; recounts from the packings
 	Count, PreDrilled, Visible int
 }
 

@@ -298,7 +298,7 @@ func cheek() Wall {
 // whole makes a job of walls: a board for every piece and a length of stock
 // for every batten, and the numbers that follow from them.
 func whole(walls ...Wall) *Job {
-	job := &Job{Kerf: mm(4), Walls: walls}
+	job := &Job{Kerf: mm(4), Walls: walls, Packers: []measure.Length{mm(2), mm(3), mm(5)}}
 	for i := range job.Walls {
 		w := &job.Walls[i]
 		w.Trims = []Trim{
@@ -311,6 +311,58 @@ func whole(walls ...Wall) *Job {
 	}
 	job.fill()
 	return job
+}
+
+// countOf returns how many fixings of a code are stated.
+func (w *Wall) countOf(code string) int {
+	n := 0
+	for _, f := range w.Fixings {
+		if f.Code == code {
+			n += f.Count
+		}
+	}
+	return n
+}
+
+// packing is packers of 2, 3 and 5 mm behind a piece, stacked as given.
+func packing(piece, batten int, foot bool, thick ...float64) Packing {
+	k := Packing{Piece: piece, Batten: batten, Foot: foot, Fixing: "SC45", Length: mm(45), Reach: mm(27)}
+	if foot {
+		k.Fixing, k.Length, k.Reach = "PIN", 0, 0
+	}
+	for _, t := range thick {
+		k.Packers = append(k.Packers, Packer{fmt.Sprintf("PK%v", t), mm(t)})
+		k.Thick += mm(t)
+	}
+	return k
+}
+
+// packed is the plain wall with boards of 10: under the sill, at 690, they are fixed
+// at 665, 65 below where course 4 would end at 730 were it whole: 10 x 65/135 = 4.8
+// off the battens at 2,400, where two boards butt, and 3,000. A screw of 45 goes 45 -
+// 10 - 1 - 5 = 29 into them. The top course is fixed 25 below its edge, and not cut.
+func packed() Wall {
+	w := plain()
+	w.Limits.Thickness, w.Limits.PackerLeast, w.Limits.Behind, w.Limits.Depth = mm(10), mm(3), mm(1), mm(33)
+	at := func(x float64) int {
+		return slices.IndexFunc(w.Battens, func(b Batten) bool { return b.Centre == mm(x) && b.Z.Hi == mm(690) })
+	}
+	a := slices.IndexFunc(w.Pieces, func(p Piece) bool { return p.Mark == "P-4a" })
+	w.Packings = []Packing{packing(a, at(2400), false, 5), packing(a+1, at(2400), false, 5), packing(a+1, at(3000), false, 5)}
+	return w
+}
+
+// roofed is the cheek with its boards of 10 cut to the roof and packed. The roof
+// stands, where the battens are, at 160.85, 239.6, 389.6 and 569.6 left of the ridge
+// and at 563.6, 383.6, 275.6 and 163.1 right of it. Courses end at 325, 460 and 595:
+// the gaps are 10 x (325 - 160.85)/135 = 12.2, 6.3, 5.2, 1.9, 2.3, 5.7, 3.7 and 12.0.
+// At 1,400 and 1,600 course 4 lies on the tips of course 3.
+func roofed() Wall {
+	w := cheek()
+	w.Limits.Thickness, w.Limits.PackerLeast, w.Limits.CutFeet = mm(10), mm(3), true
+	w.Packings = []Packing{packing(0, 0, true, 5, 5, 2), packing(0, 1, true, 3, 3), packing(2, 2, true, 5),
+		packing(3, 5, true, 3, 3), packing(1, 6, true, 2, 2), packing(1, 7, true, 5, 5, 2)}
+	return w
 }
 
 func (w *Wall) count() {
@@ -326,11 +378,15 @@ func (w *Wall) count() {
 	w.Fixings = nil
 	for _, name := range []string{"", "A", "B"} {
 		rows[name] = &FixingCount{Zone: name, Code: "SC35", Board: true}
+		rows[name+"packed"] = &FixingCount{Zone: name, Code: "SC45", Board: true, Packed: true}
 	}
 	for _, s := range w.Screws {
 		name := ""
 		if len(w.Zones) > 0 {
 			name = w.Zones[zone(s.X)].Name
+		}
+		if slices.ContainsFunc(w.Packings, func(k Packing) bool { return !k.Foot && k.Piece == s.Piece && k.Batten == s.Batten }) {
+			name += "packed"
 		}
 		rows[name].Count++
 		rows[name].Visible += one(s.Visible)
@@ -338,6 +394,15 @@ func (w *Wall) count() {
 	}
 	for _, name := range []string{"", "A", "B"} {
 		w.Fixings = append(w.Fixings, *rows[name])
+	}
+	pins := FixingCount{Code: "PIN", Packed: true}
+	for _, k := range w.Packings {
+		pins.Count += one(k.Foot)
+	}
+	for _, row := range []FixingCount{*rows["packed"], *rows["Apacked"], *rows["Bpacked"], pins} {
+		if row.Count > 0 {
+			w.Fixings = append(w.Fixings, row)
+		}
 	}
 	w.Fixings = append(w.Fixings, FixingCount{Code: "SC80", Count: 5 * len(w.Battens)})
 }
@@ -383,15 +448,27 @@ func (j *Job) fill() {
 	}
 	j.Order = []Line{{"BD36", "grey", float64(boards)}, {"BT48", "", float64(battens)}, {"TR30", "grey", float64(trims)}}
 	var strip, tape float64
-	var screws, long int
+	var screws, long, packed, pins int
+	packers := map[string]int{}
 	for _, w := range j.Walls {
 		strip += 2.5 * float64(w.Quantity)
 		tape += 1.6605 * float64(w.Quantity)
-		screws += len(w.Screws) * w.Quantity
+		screws += w.countOf("SC35") * w.Quantity
+		packed += w.countOf("SC45") * w.Quantity
+		pins += w.countOf("PIN") * w.Quantity
+		for _, k := range w.Packings {
+			for _, p := range k.Packers {
+				packers[p.Code] += w.Quantity
+			}
+		}
 		long += 5 * len(w.Battens) * w.Quantity
 	}
 	j.Order = append(j.Order, Line{"VS", "grey", strip}, Line{"TAPE", "", tape},
-		Line{"SC35", "", float64(screws)}, Line{"SC80", "", float64(long)})
+		Line{"SC35", "", float64(screws)}, Line{"SC80", "", float64(long)}, Line{"SC45", "", float64(packed)}, Line{"PIN", "", float64(pins)})
+	for _, code := range []string{"PK2", "PK3", "PK5", "PK10"} {
+		j.Order = append(j.Order, Line{code, "", float64(packers[code])})
+	}
+	j.Order = slices.DeleteFunc(j.Order, func(l Line) bool { return l.Net == 0 })
 	j.Pools = []Pool{{"job", "BD36", "grey", boards, []int{boards, boards - 1}, nil}}
 	j.Totals = []Total{{"metres", []float64{strip, tape}, strip + tape}}
 }

@@ -306,6 +306,86 @@ func lowScrew(x float64) func(*Job, *Wall) {
 	}
 }
 
+var filled = []mutation{
+	{"no packers behind a screw", packed, func(j *Job, w *Wall) { w.unpack(j, 2) }, "P-4b packer"},
+	{"none at a foot", roofed, func(j *Job, w *Wall) { w.unpack(j, 4) }, "C-1b packer"},
+	{"packers counted and not ordered", packed, func(j *Job, w *Wall) { j.fill2("PK5", -1) }, "PK5 order"},
+	{"a long screw ordered as an ordinary one", packed, func(j *Job, w *Wall) { j.fill2("SC45", -1); j.fill2("SC35", 1) }, "SC35 order;SC45 order"},
+	{"a long screw scheduled as an ordinary one", packed, func(j *Job, w *Wall) { w.unlong(j) }, "SC45 fixing-count"},
+	{"packers behind a screw of the lap", packed, func(j *Job, w *Wall) { w.pack(j, packing(0, 0, false, 5)) }, " packer"},
+	{"packers twice", packed, func(j *Job, w *Wall) { w.pack(j, w.Packings[0]) }, " packer;SC45 fixing-count"},
+	{"packers at a foot that lies on a tip", roofed, func(j *Job, w *Wall) { w.pack(j, packing(6, 3, true, 5)) }, " packer"},
+	{"packers of the same thickness from others", packed, func(j *Job, w *Wall) { w.repack(j, 0, packing(0, 0, false, 3, 2)) }, ""},
+	{"packers a millimetre thin", packed, func(j *Job, w *Wall) { w.repack(j, 0, packing(0, 0, false, 2, 2)) }, "P-4a packer-thick"},
+	{"packers stated thicker than they are", packed, func(j *Job, w *Wall) { w.Packings[0].Thick += mm(1) }, "P-4a packer-thick"},
+	{"nothing nearer to be had", packed, func(j *Job, w *Wall) {
+		j.Packers = []measure.Length{mm(2)}
+		for i := range w.Packings {
+			w.repack(j, i, packing(0, 0, false, 2, 2))
+		}
+	}, ""},
+	{"nothing near", packed, func(j *Job, w *Wall) { onlyTen(j, w, false) }, "P-4a packer-thick;P-4b packer-thick;P-4b packer-thick"},
+	{"nothing near, and flagged", packed, func(j *Job, w *Wall) { onlyTen(j, w, true) }, ""},
+	{"a screw that reaches just far enough", packed, func(j *Job, w *Wall) { w.Packings[0].Length = mm(43) }, ""},
+	{"a screw a millimetre short", packed, func(j *Job, w *Wall) { w.Packings[0].Length = mm(42) }, "P-4a packer-screw"},
+	{"a screw that just stays in", packed, func(j *Job, w *Wall) { w.Packings[0].Length = mm(48) }, ""},
+	{"a screw a millimetre long", packed, func(j *Job, w *Wall) { w.Packings[0].Length = mm(49) }, "P-4a packer-screw"},
+	{"too short, and flagged", packed, func(j *Job, w *Wall) { w.Packings[0].Length = 0 }, ""},
+	{"a pin not stated", roofed, func(j *Job, w *Wall) {
+		for i := range w.Fixings {
+			if f := &w.Fixings[i]; f.Code == "PIN" {
+				f.Count--
+			}
+		}
+		j.fill()
+	}, "PIN fixing-count"},
+	{"a cut board so thin that it lies flat", packed, func(j *Job, w *Wall) {
+		w.Limits.Thickness, w.Packings = mm(6), nil // 2.9
+		w.count()
+		j.fill()
+	}, ""},
+}
+
+// onlyTen leaves packers of 10 to choose from, for a gap of 4.8 and a screw of 50.
+func onlyTen(j *Job, w *Wall, flagged bool) {
+	j.Packers = []measure.Length{mm(10)}
+	for i := range w.Packings {
+		w.repack(j, i, packing(0, 0, false, 10))
+		w.Packings[i].Flagged, w.Packings[i].Length = flagged, mm(50)
+	}
+}
+
+func (w *Wall) pack(j *Job, k Packing) {
+	w.Packings = append(w.Packings, k)
+	w.count()
+	j.fill()
+}
+
+func (w *Wall) unpack(j *Job, n int) {
+	w.Packings = slices.Delete(w.Packings, n, n+1)
+	w.count()
+	j.fill()
+}
+
+// repack fills the n-th gap with other packers.
+func (w *Wall) repack(j *Job, n int, with Packing) {
+	w.Packings[n].Packers, w.Packings[n].Thick = with.Packers, with.Thick
+	j.fill()
+}
+
+// unlong counts one screw that goes through packers among the others.
+func (w *Wall) unlong(j *Job) {
+	for i := range w.Fixings {
+		if f := &w.Fixings[i]; f.Code == "SC45" && f.Count > 0 {
+			f.Count, f.Visible = f.Count-1, f.Visible-1
+			g := &w.Fixings[slices.IndexFunc(w.Fixings, func(g FixingCount) bool { return g.Code == "SC35" && g.Zone == f.Zone })]
+			g.Count, g.Visible = g.Count+1, g.Visible+1
+			break
+		}
+	}
+	j.fill()
+}
+
 // undrive takes a piece's n-th screw out.
 func (j *Job) undrive(w *Wall, mark string, n int) {
 	at := w.screwOf(mark, n)

@@ -113,7 +113,7 @@ type mutation struct {
 }
 
 func TestMutations(t *testing.T) {
-	for _, list := range [][]mutation{geometry, jointing, fixed, trimmed, stocked, summed} {
+	for _, list := range [][]mutation{geometry, jointing, fixed, filled, trimmed, stocked, summed} {
 		for _, m := range list {
 			job := whole(m.base())
 			m.do(job, &job.Walls[0])

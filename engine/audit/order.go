@@ -44,6 +44,11 @@ func recount(want map[product]float64, w *Wall) {
 	for _, t := range w.Strips {
 		want[product{t.Code, t.Colour}] += t.Length.Metres() * float64(w.Quantity)
 	}
+	for i := range w.Packings {
+		for _, p := range w.Packings[i].Packers {
+			want[product{p.Code, ""}] += float64(w.Quantity)
+		}
+	}
 	for _, f := range w.Fixings {
 		want[product{f.Code, f.Colour}] += float64(f.Count * w.Quantity)
 	}

@@ -117,7 +117,7 @@ func TestMirrored(t *testing.T) {
 			t.Errorf("mirrored: %v", f)
 		}
 	}
-	for _, list := range [][]mutation{geometry, jointing, fixed, trimmed, stocked, summed} {
+	for _, list := range [][]mutation{geometry, jointing, fixed, filled, trimmed, stocked, summed} {
 		for _, m := range list {
 			job, other := whole(m.base()), whole(m.base())
 			m.do(job, &job.Walls[0])
@@ -179,7 +179,7 @@ func TestOrderOfInput(t *testing.T) {
 // TestPureAndSteady checks that a job is left as it was and that equal jobs
 // have equal faults, in equal order, whatever was checked before.
 func TestPureAndSteady(t *testing.T) {
-	for _, m := range slices.Concat(geometry, jointing, fixed, trimmed, stocked, summed) {
+	for _, m := range slices.Concat(geometry, jointing, fixed, filled, trimmed, stocked, summed) {
 		job, twin := whole(m.base(), gable()), whole(m.base(), gable())
 		m.do(job, &job.Walls[0])
 		m.do(twin, &twin.Walls[0])
@@ -197,7 +197,7 @@ func TestPureAndSteady(t *testing.T) {
 // ones the spoilt jobs break, each at least once.
 func TestEveryRuleIsBroken(t *testing.T) {
 	broken := map[string]bool{"shared": true} // TestShared breaks it
-	for _, m := range slices.Concat(geometry, jointing, fixed, trimmed, stocked, summed) {
+	for _, m := range slices.Concat(geometry, jointing, fixed, filled, trimmed, stocked, summed) {
 		for _, f := range strings.Split(m.want, ";") {
 			broken[f[strings.LastIndex(f, " ")+1:]] = true
 		}

@@ -242,6 +242,27 @@ var spoilers = []spoiler{
 		*among(r, &b.Code, &b.Colour, &b.Pool, &b.Name) += "x"
 		return b.Name
 	}},
+	{"packing", func(r *rand.Rand, j *Job, w *Wall) string {
+		if len(w.Packings) == 0 {
+			return ""
+		}
+		k := pick(r, w.Packings)
+		switch r.IntN(5) {
+		case 0:
+			k.Thick += mm(1) + off(r)
+		case 1:
+			k.Packers = append(k.Packers, Packer{"PK2", mm(2)})
+		case 2:
+			k.Fixing += "x"
+		case 3:
+			k.Batten = (k.Batten + 1) % len(w.Battens)
+		case 4:
+			n := r.IntN(len(w.Packings))
+			w.Packings = slices.Delete(w.Packings, n, n+1)
+			return "a packing taken away"
+		}
+		return k.Fixing
+	}},
 	{"order", func(r *rand.Rand, j *Job, w *Wall) string {
 		l := pick(r, j.Order)
 		if r.IntN(2) == 0 {
@@ -256,7 +277,7 @@ var spoilers = []spoiler{
 // TestNoMutationUnnoticed spoils right jobs in one place at random; each must
 // show at least one fault, whatever was spoilt.
 func TestNoMutationUnnoticed(t *testing.T) {
-	bases := []func() Wall{plain, gable, stepped, vent, cheek}
+	bases := []func() Wall{packed, gable, stepped, vent, roofed}
 	for n, s := range spoilers {
 		r := rand.New(rand.NewPCG(uint64(n), 42))
 		done := 0

@@ -11,6 +11,8 @@ func TestRight(t *testing.T) {
 		{"window on course marks", plain},
 		{"gable with rounded crossings", gable},
 		{"stepped base", stepped},
+		{"packers under a sill", packed},
+		{"packers along a roof below", roofed},
 		{"ridge of a roof below", cheek},
 		{"hole in a board on a sloped base", vent},
 	} {

@@ -38,7 +38,6 @@ type Piece struct {
 	Left    End
 	Right   End
 	Ripped  bool // an edge along its length is sawn: Width is less than the board's
-	CutTop  bool // some of its upper edge is sawn level
 	Fragile bool // holds a strip thinner than the least
 }
 
@@ -86,7 +85,6 @@ func (p *Piece) edges(outer []edge, band, z measure.Span) {
 			continue
 		}
 		upper := e.a.X > e.b.X
-		p.CutTop = p.CutTop || (upper && e.a.Z < band.Hi)
 		p.Ripped = p.Ripped || (upper && e.a.Z == z.Hi && z.Hi < band.Hi) ||
 			(!upper && e.a.Z == z.Lo && z.Lo > band.Lo)
 	}

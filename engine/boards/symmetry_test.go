@@ -37,7 +37,7 @@ func said(r Run, turn func(measure.Length) measure.Length) string {
 	for _, list := range [][]string{strips, joints, corners} {
 		slices.Sort(list)
 	}
-	return fmt.Sprint(r.Course, span(r.Span), r.Band, r.Rip, r.Short, strips, joints, rects(r.Cutouts), corners, rects(p.Holes), rects(p.Cutouts), p.Length, p.Width, p.Ripped, p.CutTop)
+	return fmt.Sprint(r.Course, span(r.Span), r.Band, r.Rip, r.Short, strips, joints, rects(r.Cutouts), corners, rects(p.Holes), rects(p.Cutouts), p.Length, p.Width, p.Ripped)
 }
 
 func all(w Wall, turn func(measure.Length) measure.Length) []string {
@@ -103,11 +103,11 @@ func TestMovedAsOne(t *testing.T) {
 			for i := range p.Outline {
 				p.Outline[i].X, p.Outline[i].Z = p.Outline[i].X-dx, p.Outline[i].Z-dz
 			}
-			got = append(got, fmt.Sprint(run.Course, p.Outline, p.Length, p.Width, p.Left, p.Right, p.Ripped, p.CutTop, len(p.Holes)))
+			got = append(got, fmt.Sprint(run.Course, p.Outline, p.Length, p.Width, p.Left, p.Right, p.Ripped, len(p.Holes)))
 		}
 		for _, run := range Runs(w) {
 			p := run.Piece(run.Span)
-			want = append(want, fmt.Sprint(run.Course, p.Outline, p.Length, p.Width, p.Left, p.Right, p.Ripped, p.CutTop, len(p.Holes)))
+			want = append(want, fmt.Sprint(run.Course, p.Outline, p.Length, p.Width, p.Left, p.Right, p.Ripped, len(p.Holes)))
 		}
 		first(t, "moved", w, got, want)
 	})
@@ -115,36 +115,36 @@ func TestMovedAsOne(t *testing.T) {
 
 // TestNotchesByHand: a board of 180 from 0, 1,200 long, under no other. Each way
 // an opening bites it, with the corners of what is left, and what must be said:
-// what is cut out, whether its upper edge is cut and wants packing, whether it is
-// ripped over its whole length, and the fragile strip, where 50 is the least.
+// what is cut out, whether it is ripped over its whole length, and the fragile
+// strip, where 50 is the least.
 func TestNotchesByHand(t *testing.T) {
 	x := span(0, 1200)
 	for _, test := range []struct {
-		name        string
-		void        Void
-		outline     string
-		cut         Rect
-		top, ripped bool
-		strip       []Strip
+		name    string
+		void    Void
+		outline string
+		cut     Rect
+		ripped  bool
+		strip   []Strip
 	}{
 		{"over a head", Void{7, span(400, 900), span(-300, 110)},
-			"0,0;400,0;400,110;900,110;900,0;1200,0;1200,180;0,180", Rect{span(400, 900), span(0, 110)}, false, false, nil},
+			"0,0;400,0;400,110;900,110;900,0;1200,0;1200,180;0,180", Rect{span(400, 900), span(0, 110)}, false, nil},
 		{"over a head, 40 left", Void{7, span(400, 900), span(-300, 140)},
-			"0,0;400,0;400,140;900,140;900,0;1200,0;1200,180;0,180", Rect{span(400, 900), span(0, 140)}, false, false, []Strip{{7, Above, span(400, 900), mm(40)}}},
+			"0,0;400,0;400,140;900,140;900,0;1200,0;1200,180;0,180", Rect{span(400, 900), span(0, 140)}, false, []Strip{{7, Above, span(400, 900), mm(40)}}},
 		{"under a sill", Void{7, span(400, 900), span(90, 800)},
-			"0,0;1200,0;1200,180;900,180;900,90;400,90;400,180;0,180", Rect{span(400, 900), span(90, 180)}, true, false, nil},
+			"0,0;1200,0;1200,180;900,180;900,90;400,90;400,180;0,180", Rect{span(400, 900), span(90, 180)}, false, nil},
 		{"under a sill, 30 left", Void{7, span(400, 900), span(30, 800)},
-			"0,0;1200,0;1200,180;900,180;900,30;400,30;400,180;0,180", Rect{span(400, 900), span(30, 180)}, true, false, []Strip{{7, Below, span(400, 900), mm(30)}}},
+			"0,0;1200,0;1200,180;900,180;900,30;400,30;400,180;0,180", Rect{span(400, 900), span(30, 180)}, false, []Strip{{7, Below, span(400, 900), mm(30)}}},
 		{"under a sill, the least left", Void{7, span(400, 900), span(50, 800)},
-			"0,0;1200,0;1200,180;900,180;900,50;400,50;400,180;0,180", Rect{span(400, 900), span(50, 180)}, true, false, nil},
+			"0,0;1200,0;1200,180;900,180;900,50;400,50;400,180;0,180", Rect{span(400, 900), span(50, 180)}, false, nil},
 		{"the corner by a sill", Void{7, span(800, 1500), span(90, 800)},
-			"0,0;1200,0;1200,90;800,90;800,180;0,180", Rect{span(800, 1200), span(90, 180)}, true, false, nil},
+			"0,0;1200,0;1200,90;800,90;800,180;0,180", Rect{span(800, 1200), span(90, 180)}, false, nil},
 		{"the corner by a head", Void{7, span(-300, 500), span(-300, 70)},
-			"0,70;500,70;500,0;1200,0;1200,180;0,180", Rect{span(0, 500), span(0, 70)}, false, false, nil},
+			"0,70;500,70;500,0;1200,0;1200,180;0,180", Rect{span(0, 500), span(0, 70)}, false, nil},
 		{"a hole", Void{7, span(400, 520), span(60, 120)},
-			"0,0;1200,0;1200,180;0,180", Rect{span(400, 520), span(60, 120)}, false, false, nil},
+			"0,0;1200,0;1200,180;0,180", Rect{span(400, 520), span(60, 120)}, false, nil},
 		{"all along under a sill", Void{7, span(-10, 1210), span(90, 800)},
-			"0,0;1200,0;1200,90;0,90", Rect{}, true, true, nil},
+			"0,0;1200,0;1200,90;0,90", Rect{}, true, nil},
 	} {
 		w := Wall{Base: measure.Level(x, 0), Top: measure.Level(x, mm(180)), Marks: []measure.Length{0}, Width: mm(180), StripLeast: mm(50), HoleMost: mm(120), Voids: []Void{test.void}}
 		runs := Runs(w)
@@ -160,8 +160,8 @@ func TestNotchesByHand(t *testing.T) {
 		if got := measure.Points(p.Outline); got != test.outline || !slices.Equal(p.Cutouts, cuts) {
 			t.Errorf("%s: got %s, cut %v, want %s, %v", test.name, got, p.Cutouts, test.outline, cuts)
 		}
-		if p.CutTop != test.top || p.Ripped != test.ripped || !slices.Equal(runs[0].Fragile, test.strip) {
-			t.Errorf("%s: got cut top %v, ripped %v, strips %v, want %v, %v, %v", test.name, p.CutTop, p.Ripped, runs[0].Fragile, test.top, test.ripped, test.strip)
+		if p.Ripped != test.ripped || !slices.Equal(runs[0].Fragile, test.strip) {
+			t.Errorf("%s: got ripped %v, strips %v, want %v, %v", test.name, p.Ripped, runs[0].Fragile, test.ripped, test.strip)
 		}
 		if hole := test.name == "a hole"; len(p.Holes) > 0 != hole || len(runs[0].NoJoint) > 0 != hole {
 			t.Errorf("%s: got holes %v, no joint in %v", test.name, p.Holes, runs[0].NoJoint)

@@ -129,8 +129,8 @@ func TestNotchedPiece(t *testing.T) {
 		if got := measure.Points(p.Outline); got != test.outline {
 			t.Errorf("piece %v: got %s, want %s", test.x, got, test.outline)
 		}
-		if !slices.Equal(p.Cutouts, test.cutouts) || p.Width != mm(test.width) || p.Ripped != test.ripped || !p.CutTop {
-			t.Errorf("piece %v: got cut-outs %v, width %v, ripped %v, cut top %v", test.x, p.Cutouts, p.Width, p.Ripped, p.CutTop)
+		if !slices.Equal(p.Cutouts, test.cutouts) || p.Width != mm(test.width) || p.Ripped != test.ripped {
+			t.Errorf("piece %v: got cut-outs %v, width %v, ripped %v", test.x, p.Cutouts, p.Width, p.Ripped)
 		}
 		if p.Length != mm(test.x[1]-test.x[0]) || p.Left.Kind != Joint || p.Right.Kind != Joint {
 			t.Errorf("piece %v: got length %v, ends %v %v", test.x, p.Length, p.Left, p.Right)
