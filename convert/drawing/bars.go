@@ -100,7 +100,7 @@ func (d sawyer) barPage(bars []bar, high int) (Picture, error) {
 		d.bar(b, float64(y))
 		y += b.high()
 	}
-	data, err := d.packer.packBlack(d.ink)
+	data, err := d.packer.pack(d.ink)
 	return Picture{PNG: data, Width: d.ink.w, Height: d.ink.h, Text: describeBars(bars)}, err
 }
 
@@ -255,7 +255,7 @@ func (d *Drawer) frame(lo, hi, y float64, wide int) {
 	d.ink.upright(hi, y, y+barTall, wide, black)
 }
 
-// hatch fills bare paper from one pixel of a bar to another with thin sloping
+// hatch fills a bar from one pixel of a bar to another with thin sloping
 // lines. They lie alike on every bar, from the sheet's own edge on, and so pack small.
 func (d *Drawer) hatch(lo, hi, y float64) {
 	from, to := max(0, near(lo)), min(d.ink.w, near(hi))
@@ -264,7 +264,7 @@ func (d *Drawer) hatch(lo, hi, y float64) {
 	}
 	s := stretchOf(from, to)
 	for i, word := range hatching() {
-		s.under(d.ink.row(near(y)+i), word)
+		s.over(d.ink.row(near(y)+i), word)
 	}
 }
 

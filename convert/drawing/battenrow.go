@@ -61,8 +61,8 @@ func (v *view) battenRow() {
 	}
 	texts := apart(at, float64(s.px+3))
 	for i := range columns {
-		v.ink.upright(at[i], v.base+8, v.base+22, weightDim, mid)
-		v.ink.line(point{at[i], v.base + 22}, point{texts[i], v.base + 42}, weightDim, mid)
+		v.ink.upright(at[i], v.base+8, v.base+22, weightHidden, black)
+		v.ink.line(point{at[i], v.base + 22}, point{texts[i], v.base + 42}, weightHidden, black)
 		v.upText(s, texts[i], centreAt, atMiddle, centres[i])
 		v.upText(textSize{s.px, true}, texts[i], markAt, atMiddle, marks[i])
 	}

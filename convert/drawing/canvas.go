@@ -1,24 +1,29 @@
 package drawing
 
 import (
-	"image"
-	"image/draw"
 	"math"
 	"slices"
-
-	"golang.org/x/image/vector"
 )
 
-// canvas is a sheet of ink in a few shades, packed as the picture will be: a
-// row is words of pixels, the leftmost in the highest bits. What lies in a row's
-// last word beyond the sheet is never read.
+// canvas is a sheet of black ink, packed as the picture will be: a row is words
+// of a bit a pixel, the leftmost the highest. A line drawing on a site printer
+// has no use for greys, and with them took twice the time and a half more space.
+// What lies in a row's last word beyond the sheet is never read.
 type canvas struct {
 	w, h int
 	each int // words a row
 	ink  []uint64
-	fill *vector.Rasterizer
-	mask []uint8
 }
+
+// shade is a word of pixels, all bare or all inked.
+type shade uint64
+
+const (
+	paper shade = 0
+	black shade = math.MaxUint64
+)
+
+const wordPixels = 64
 
 type point struct{ x, y float64 }
 
@@ -44,8 +49,8 @@ type stretch struct {
 
 func stretchOf(x0, x1 int) stretch {
 	s := stretch{
-		first: x0 / wordPixels, head: ^uint64(0) >> (shadeBits * (x0 % wordPixels)),
-		last: (x1 - 1) / wordPixels, tail: ^uint64(0) << shift((x1-1)%wordPixels),
+		first: x0 / wordPixels, head: ^uint64(0) >> (x0 % wordPixels),
+		last: (x1 - 1) / wordPixels, tail: ^uint64(0) << (wordPixels - 1 - (x1-1)%wordPixels),
 	}
 	if s.first == s.last {
 		s.head &= s.tail
@@ -65,17 +70,17 @@ func (s stretch) fill(row []uint64, word uint64) {
 	row[s.last] = row[s.last]&^s.tail | word&s.tail
 }
 
-// under puts a word of pixels on the stretch where a row is bare.
-func (s stretch) under(row []uint64, word uint64) {
+// over adds a word of pixels to what is on the stretch.
+func (s stretch) over(row []uint64, word uint64) {
 	for k := s.first; k <= s.last; k++ {
-		on := ^covered(row[k])
+		on := word
 		if k == s.first {
 			on &= s.head
 		}
 		if k == s.last {
 			on &= s.tail
 		}
-		row[k] |= word & on
+		row[k] |= on
 	}
 }
 
@@ -85,9 +90,9 @@ func (c *canvas) rect(x0, y0, x1, y1 int, ink shade) {
 	if x0 >= x1 {
 		return
 	}
-	s, word := stretchOf(x0, x1), wordOf(ink)
+	s := stretchOf(x0, x1)
 	for y := max(0, y0); y < min(c.h, y1); y++ {
-		s.fill(c.row(y), word)
+		s.fill(c.row(y), uint64(ink))
 	}
 }
 
@@ -137,30 +142,18 @@ func (c *canvas) outline(p []point, wide int, ink shade) {
 	}
 }
 
-// strip is how many rows of a polygon are worked out together: a long sloped
-// line fills next to nothing of the rectangle around it.
-const strip = 32
-
-// polygon covers the inside of a polygon, smooth at its edges.
+// polygon covers the pixels whose centres lie inside a polygon. A line has some
+// in every row or column it crosses, as it is a pixel wide or more.
 func (c *canvas) polygon(p []point, ink shade) {
-	_, lo, _, hi := c.bounds(p, 0, float64(c.h))
-	for y0 := lo; y0 < hi; y0 += strip {
-		y1 := min(y0+strip, hi)
-		if x0, _, x1, _ := c.bounds(p, float64(y0), float64(y1)); x0 < x1 {
-			c.inside(p, image.Rect(x0, y0, x1, y1), ink)
-		}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, v := range p {
+		lo, hi = min(lo, v.y), max(hi, v.y)
 	}
-}
-
-// wipe bares the paper inside a polygon, to the nearest pixel: an outline will
-// cover its edges.
-func (c *canvas) wipe(p []point) {
-	_, lo, _, hi := c.bounds(p, 0, float64(c.h))
 	var xs []float64
-	for y := lo; y < min(hi, c.h); y++ {
+	for y := max(0, near(lo)); y < min(c.h, near(hi)); y++ {
 		xs = crossings(xs[:0], p, float64(y)+0.5)
 		for i := 0; i+1 < len(xs); i += 2 {
-			c.rect(near(xs[i]), y, near(xs[i+1]), y+1, paper)
+			c.rect(near(xs[i]), y, near(xs[i+1]), y+1, ink)
 		}
 	}
 }
@@ -176,65 +169,54 @@ func crossings(xs []float64, p []point, y float64) []float64 {
 	return xs
 }
 
-// inside covers what lies of a polygon in a rectangle that holds all of it
-// between two rows.
-func (c *canvas) inside(p []point, r image.Rectangle, ink shade) {
-	r.Min.X -= r.Min.X % wordPixels
-	m := c.rasterize(p, r)
-	for y := r.Min.Y; y < r.Max.Y; y++ {
-		row := c.row(y)[r.Min.X/wordPixels:]
-		for k := 0; k*wordPixels < m.Stride; k++ {
-			cover(&row[k], m.Pix[k*wordPixels:min((k+1)*wordPixels, m.Stride)], ink)
-		}
-		m.Pix = m.Pix[m.Stride:]
-	}
+// mask is a small picture, packed as a canvas is.
+type mask struct {
+	each  int // words a row
+	words []uint64
 }
 
-// rasterize works out how far a polygon covers each pixel of a rectangle.
-func (c *canvas) rasterize(p []point, r image.Rectangle) *image.Alpha {
-	if c.fill == nil {
-		c.fill = &vector.Rasterizer{}
-	}
-	c.fill.Reset(r.Dx(), r.Dy())
-	c.fill.DrawOp = draw.Src
-	for i, v := range p {
-		x, y := float32(v.x-float64(r.Min.X)), float32(v.y-float64(r.Min.Y))
-		if i == 0 {
-			c.fill.MoveTo(x, y)
-			continue
+// coveredHalf is how far a pixel of a letter must be covered to be black, of 255.
+const coveredHalf = 128
+
+// maskOf packs coverage whose rows are so many pixels wide.
+func maskOf(coverage []uint8, w int) mask {
+	m := mask{each: (w + wordPixels - 1) / wordPixels}
+	for ; len(coverage) > 0; coverage = coverage[w:] {
+		row := make([]uint64, m.each)
+		for x, a := range coverage[:w] {
+			if a >= coveredHalf {
+				row[x/wordPixels] |= 1 << (wordPixels - 1 - x%wordPixels)
+			}
 		}
-		c.fill.LineTo(x, y)
+		m.words = append(m.words, row...)
 	}
-	c.fill.ClosePath()
-	if n := r.Dx() * r.Dy(); cap(c.mask) < n {
-		c.mask = make([]uint8, n)
-	}
-	m := &image.Alpha{Pix: c.mask[:r.Dx()*r.Dy()], Stride: r.Dx(), Rect: image.Rect(0, 0, r.Dx(), r.Dy())}
-	c.fill.Draw(m, m.Rect, image.Opaque, image.Point{})
 	return m
 }
 
-// bounds returns the pixels that a polygon's edges touch between two heights,
-// within the canvas; x0 is x1 where there are none.
-func (c *canvas) bounds(p []point, above, below float64) (x0, y0, x1, y1 int) {
-	lo, hi := point{math.Inf(1), math.Inf(1)}, point{math.Inf(-1), math.Inf(-1)}
-	for i, a := range p {
-		b := p[(i+1)%len(p)]
-		if max(a.y, b.y) < above || min(a.y, b.y) > below {
-			continue
+// stamp puts black where a mask has it, its left top corner at x, y.
+func (c *canvas) stamp(m mask, x, y int) {
+	pixel := x & (wordPixels - 1)
+	at := (x - pixel) / wordPixels
+	for words := m.words; len(words) > 0; words = words[m.each:] {
+		if y >= 0 && y < c.h {
+			stampRow(c.row(y), words[:m.each], at, pixel)
 		}
-		for _, v := range [2]point{a, b} {
-			if v.y < above || v.y > below {
-				y := max(above, min(below, v.y))
-				v = point{a.x + (b.x-a.x)*(y-a.y)/(b.y-a.y), y}
-			}
-			lo = point{min(lo.x, v.x), min(lo.y, v.y)}
-			hi = point{max(hi.x, v.x), max(hi.y, v.y)}
+		y++
+	}
+}
+
+// stampRow puts a row of a mask on a row of the canvas, from a word on, so many
+// pixels further right.
+func stampRow(row, words []uint64, at, pixel int) {
+	over := uint64(0) // what goes into the next word
+	for _, w := range words {
+		if at >= 0 && at < len(row) {
+			row[at] |= over | w>>pixel
 		}
+		over = w << (wordPixels - pixel)
+		at++
 	}
-	if lo.x > hi.x {
-		return 0, 0, 0, 0
+	if at >= 0 && at < len(row) {
+		row[at] |= over
 	}
-	return max(0, int(math.Floor(lo.x))), max(0, int(math.Floor(lo.y))),
-		min(c.w, int(math.Ceil(hi.x))+1), min(c.h, int(math.Ceil(hi.y))+1)
 }

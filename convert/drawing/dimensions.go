@@ -237,16 +237,16 @@ func (v *view) legend() {
 		x += 82 + float64(v.letters.width(s, name)) + 40
 	}
 	sample("board edge", func(a, b point) { v.ink.line(a, b, weightBoard, black) })
-	sample("batten behind", func(a, b point) { v.ink.dashes(a, b, 14, 10, weightBatten, mid) })
-	sample("trim, by its letter", func(a, b point) { v.ink.line(a, b, weightTrim, dark) })
+	sample("batten behind", func(a, b point) { v.ink.dashes(a, b, 14, 10, weightHidden, black) })
+	sample("trim, by its letter", func(a, b point) { v.double([][2]point{{a, b}}) })
 	sample("opening", func(a, b point) { v.ink.line(a, b, weightOpening, black) })
 	if datumSaid(v.zs) == "" {
-		sample("datum", func(a, b point) { v.ink.dashes(a, b, 30, 10, weightDim, dark) })
+		sample("datum", func(a, b point) { v.ink.dashes(a, b, 30, 10, weightDim, black) })
 	}
 	v.scaleBar(y, float64(v.o.Width)-120-x)
 	y -= 48
 	if x = v.trimKey(y); len(v.w.Zones) > 1 {
-		sample("zone edge", func(a, b point) { v.ink.dashes(a, b, 40, 24, 1, dark) })
+		sample("zone edge", func(a, b point) { v.ink.dashes(a, b, 40, 24, weightHidden, black) })
 	}
 }
 

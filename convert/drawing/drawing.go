@@ -1,7 +1,7 @@
 // Package drawing draws a wall's elevation as a picture for print: boards to
 // scale with their marks, joints, battens, openings, trims, wind zones,
-// dimensions and a scale bar, in black and greys, told apart by line weight
-// and dash so that a site printer loses nothing.
+// dimensions and a scale bar, in black alone, told apart by line weight, dash and
+// double lines, so that a site printer or copier loses nothing.
 package drawing
 
 import (

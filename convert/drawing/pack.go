@@ -9,10 +9,9 @@ import (
 	"github.com/klauspost/compress/flate"
 )
 
-// packer turns ink into a PNG file: of few greys, four pixels a byte, or of black
-// alone, eight a byte. Most of a row of a drawing is as the row above; told apart
-// from it, as image/png does for no picture with a palette, nearly all bytes are
-// zeros. The others cost the time, and black alone has half as many.
+// packer turns ink into a PNG file, eight pixels a byte. Most of a row of a
+// drawing is as the row above; told apart from it, as image/png does for no
+// picture with a palette, nearly all bytes are zeros. The others cost the time.
 type packer struct {
 	apart []byte // of a row the filter's byte, and what differs from the row above
 	out   bytes.Buffer
@@ -25,64 +24,14 @@ type packer struct {
 const up = 2
 
 // pack writes the chunks of a PNG file (ISO/IEC 15948, clause 11): header,
-// palette, pixels, end. The colour type is 3; 0 is bare paper.
+// palette, pixels, end. A pixel is a bit, colour type 3; 0 is bare paper.
 func (p *packer) pack(c *canvas) ([]byte, error) {
-	return p.file(sheet{c.w, c.h, c.each, c.ink, shadeBits}, greys())
-}
-
-// packBlack writes a picture of black on white: dark and black become black, what
-// is lighter paper. The canvas is spent.
-func (p *packer) packBlack(c *canvas) ([]byte, error) {
-	return p.file(c.blackened(), []byte{255, 255, 255, 0, 0, 0})
-}
-
-// sheet is ink as a picture has it: rows of so many words, and so many bits a
-// pixel.
-type sheet struct {
-	w, h, each int
-	ink        []uint64
-	bits       int
-}
-
-// blackened packs the ink with a bit a pixel, where it lies.
-func (c *canvas) blackened() sheet {
-	s := sheet{c.w, c.h, (c.w + 63) / 64, c.ink, 1}
-	at := 0
-	for y := range c.h {
-		row := c.row(y)
-		for k := 0; k < len(row); k += 2 {
-			word := highBits(row[k]) << 32
-			if k+1 < len(row) {
-				word |= highBits(row[k+1])
-			}
-			s.ink[at] = word // never beyond what has been read
-			at++
-		}
-	}
-	return s
-}
-
-// highBits puts the higher bits of all pixels of a word, which dark and black
-// have, side by side into its lower half.
-func highBits(word uint64) uint64 {
-	if word == 0 {
-		return 0
-	}
-	word = word >> 1 & ones
-	word = (word | word>>1) & 0x3333_3333_3333_3333
-	word = (word | word>>2) & 0x0f0f_0f0f_0f0f_0f0f
-	word = (word | word>>4) & 0x00ff_00ff_00ff_00ff
-	word = (word | word>>8) & 0x0000_ffff_0000_ffff
-	return (word | word>>16) & 0xffff_ffff
-}
-
-func (p *packer) file(c sheet, palette []byte) ([]byte, error) {
 	head := binary.BigEndian.AppendUint32(nil, uint32(c.w))
 	head = binary.BigEndian.AppendUint32(head, uint32(c.h))
 	p.out.Reset()
 	p.out.WriteString("\x89PNG\r\n\x1a\n")
-	p.chunk("IHDR", append(head, byte(c.bits), 3, 0, 0, 0))
-	p.chunk("PLTE", palette)
+	p.chunk("IHDR", append(head, 1, 3, 0, 0, 0))
+	p.chunk("PLTE", []byte{255, 255, 255, 0, 0, 0})
 	from := p.begin("IDAT")
 	err := p.squeeze(c)
 	p.end(from)
@@ -112,7 +61,7 @@ func (p *packer) end(from int) {
 
 // squeeze writes the rows as a zlib stream (RFC 1950): two bytes that say so,
 // the packed bytes, their checksum.
-func (p *packer) squeeze(c sheet) (err error) {
+func (p *packer) squeeze(c *canvas) (err error) {
 	if p.zip == nil {
 		if p.zip, err = flate.NewWriter(&p.out, flate.BestSpeed); err != nil {
 			return err
@@ -129,15 +78,15 @@ func (p *packer) squeeze(c sheet) (err error) {
 }
 
 // rows packs what tells each row apart from the one above.
-func (p *packer) rows(c sheet) error {
-	size := (c.w*c.bits + 7) / 8
+func (p *packer) rows(c *canvas) error {
+	size := (c.w + 7) / 8
 	p.apart = append(p.apart[:0], make([]byte, 1+8*c.each)...)
 	p.apart[0] = up
 	p.sum = adler{a: 1}
 	above := make([]uint64, c.each)
 	for y := range c.h {
-		row := c.ink[y*c.each : (y+1)*c.each]
-		p.change(row, above, c.tail())
+		row := c.row(y)
+		p.change(row, above, stretchOf(0, c.w).tail)
 		p.sum.zeros(size - 8*c.each) // less than none: those that are not packed
 		p.sum.fold()
 		if _, err := p.zip.Write(p.apart[:1+size]); err != nil {
@@ -171,21 +120,8 @@ func (p *packer) change(row, above []uint64, tail uint64) {
 	p.sum.zeros(8 * (len(row) - summed))
 }
 
-// tail is which bits of a row's last word lie on the sheet.
-func (c sheet) tail() uint64 { return ^uint64(0) << (64*c.each - c.bits*c.w) }
-
 // less subtracts the bytes of two words, each from its own.
 func less(a, b uint64) uint64 {
 	const high = 0x8080_8080_8080_8080
 	return (a | high - b&^high) ^ (a^^b)&high
-}
-
-// greys is the palette, from paper to black.
-func greys() []byte {
-	var out []byte
-	for _, ink := range inks {
-		v := uint8(255 - ink)
-		out = append(out, v, v, v)
-	}
-	return out
 }

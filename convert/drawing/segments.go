@@ -76,7 +76,7 @@ func (d sawyer) segment(p segment, y float64) {
 		for i, c := range p.shape.Outline {
 			pts[i] = point{p.lo + float64(c.X)*d.scale, y + barTall - float64(c.Z)*up}
 		}
-		d.ink.wipe(pts)
+		d.ink.polygon(pts, paper)
 		d.ink.outline(pts, 3, black)
 	}
 	if p.text != "" {

@@ -25,13 +25,24 @@ func trimLetter(role string) string {
 	return ""
 }
 
-// trims are heavy lines where they lie.
+// trims are double lines where they lie.
 func (v *view) trims() {
+	var lines [][2]point
 	for _, t := range v.w.Trims {
-		if t.From == t.To {
-			continue
+		if t.From != t.To {
+			lines = append(lines, [2]point{{v.x(t.From.X), v.z(t.From.Z)}, {v.x(t.To.X), v.z(t.To.Z)}})
 		}
-		v.ink.line(point{v.x(t.From.X), v.z(t.From.Z)}, point{v.x(t.To.X), v.z(t.To.Z)}, weightTrim, dark)
+	}
+	v.double(lines)
+}
+
+// double draws lines as two side by side, open where they meet.
+func (v *view) double(lines [][2]point) {
+	for _, l := range lines {
+		v.ink.line(l[0], l[1], weightTrim, black)
+	}
+	for _, l := range lines {
+		v.ink.line(l[0], l[1], weightTrim-2*weightDim, paper)
 	}
 }
 

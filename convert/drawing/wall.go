@@ -13,8 +13,8 @@ import (
 // Line weights, in pixels.
 const (
 	weightBoard   = 3
-	weightBatten  = 2
-	weightTrim    = 7
+	weightHidden  = 1 // of what lies behind, and of what only leads or marks
+	weightTrim    = 7 // over both its lines
 	weightOpening = 5
 	weightDim     = 2
 )
@@ -23,7 +23,7 @@ const (
 // below, as they are fixed.
 func (v *view) boards() {
 	if len(v.w.Outline) > 0 {
-		v.ink.outline(v.points(v.w.Outline), 1, mid)
+		v.ink.outline(v.points(v.w.Outline), weightHidden, black)
 	}
 	for _, p := range byCourse(v.w.Pieces) {
 		if len(p.Outline) < 3 {
@@ -43,7 +43,7 @@ func (v *view) cover(p measure.Polygon, pts []point) {
 		v.ink.rect(near(lo), near(v.z(zs.Hi)), near(hi), near(v.z(zs.Lo)), paper)
 		return
 	}
-	v.ink.wipe(pts)
+	v.ink.polygon(pts, paper)
 }
 
 func byCourse(in []engine.Piece) []*engine.Piece {
@@ -62,7 +62,7 @@ func (v *view) battens() {
 	for _, b := range v.w.Battens {
 		lo, hi := v.span(measure.Span{Lo: b.Centre - b.Width/2, Hi: b.Centre + b.Width/2})
 		for _, x := range []float64{lo, hi} {
-			v.ink.dashes(point{x, v.z(b.Z.Lo)}, point{x, v.z(b.Z.Hi)}, 14, 10, weightBatten, mid)
+			v.ink.dashes(point{x, v.z(b.Z.Lo)}, point{x, v.z(b.Z.Hi)}, 14, 10, weightHidden, black)
 		}
 	}
 }
@@ -74,8 +74,8 @@ func (v *view) openings() {
 			pts := v.points(f)
 			v.cover(f, pts)
 			if i == 0 && len(pts) == 4 {
-				v.ink.line(pts[0], pts[2], 1, mid)
-				v.ink.line(pts[1], pts[3], 1, mid)
+				v.ink.line(pts[0], pts[2], weightHidden, black)
+				v.ink.line(pts[1], pts[3], weightHidden, black)
 			}
 			v.ink.outline(pts, weightOpening, black)
 		}
@@ -262,7 +262,7 @@ func (v *view) zones() {
 		}
 		if i > 0 {
 			x := v.x(z.X.Lo)
-			v.ink.dashes(point{x, y + 10}, point{x, v.z(v.zs.Lo)}, 40, 24, 1, dark)
+			v.ink.dashes(point{x, y + 10}, point{x, v.z(v.zs.Lo)}, 40, 24, weightHidden, black)
 		}
 	}
 }
@@ -309,7 +309,7 @@ func (v *view) datum() {
 		return
 	}
 	y := v.z(0)
-	v.ink.dashes(point{v.left - 60, y}, point{v.right() + 60, y}, 30, 10, weightDim, dark)
+	v.ink.dashes(point{v.left - 60, y}, point{v.right() + 60, y}, 30, 10, weightDim, black)
 	x := v.right() + 40
 	v.ink.polygon([]point{{x, y}, {x - 16, y - 24}, {x + 16, y - 24}}, black)
 }
