@@ -175,8 +175,10 @@ type mask struct {
 	words []uint64
 }
 
-// coveredHalf is how far a pixel of a letter must be covered to be black, of 255.
-const coveredHalf = 128
+// covered is how far a pixel of a letter must be covered to be black, of 255:
+// less than half, so that a thin stroke that lies between pixels is no thinner
+// than one that lies on them.
+const covered = 104
 
 // maskOf packs coverage whose rows are so many pixels wide.
 func maskOf(coverage []uint8, w int) mask {
@@ -184,7 +186,7 @@ func maskOf(coverage []uint8, w int) mask {
 	for ; len(coverage) > 0; coverage = coverage[w:] {
 		row := make([]uint64, m.each)
 		for x, a := range coverage[:w] {
-			if a >= coveredHalf {
+			if a >= covered {
 				row[x/wordPixels] |= 1 << (wordPixels - 1 - x%wordPixels)
 			}
 		}

@@ -26,7 +26,7 @@ func TestStamp(t *testing.T) {
 		}
 		x0, y0 := r.IntN(c.w+w)-w, r.IntN(c.h+h)-h
 		for i, a := range coverage {
-			if x, y := x0+i%w, y0+i/w; x >= 0 && y >= 0 && x < c.w && y < c.h && a >= coveredHalf {
+			if x, y := x0+i%w, y0+i/w; x >= 0 && y >= 0 && x < c.w && y < c.h && a >= covered {
 				want[y*c.w+x] = true
 			}
 		}
