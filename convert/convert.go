@@ -229,6 +229,9 @@ func write(ctx context.Context, src *source, res *engine.Result, o Options) (Sav
 	in := reportInput(src, res, o)
 	if !o.WithoutSurvey {
 		in.Survey = src.book
+		for _, s := range src.survey.Sums {
+			in.Sums = append(in.Sums, report.SheetSum(s))
+		}
 	}
 	return src.target(in.Survey != nil, o).save(func(w io.Writer) error {
 		err := report.Write(ctx, w, in)

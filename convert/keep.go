@@ -23,6 +23,7 @@ type keeper struct {
 	mark    string                         // of the workbooks that may be
 	carried map[survey.EditKey]survey.Edit // edits that the new workbook brings
 	how     func(path string) string       // how those of a kept one are carried on
+	fed     bool                           // by feeding it in
 }
 
 // aside names the file beside one that is kept: the first under a number, from one
@@ -85,7 +86,31 @@ func (k keeper) keeps(path string) string {
 	if typed := editsIn(path, k.carried); typed != "" {
 		return "its order was edited (" + typed + "); to carry that on, " + k.how(path)
 	}
-	return ""
+	return k.written(path)
+}
+
+// written says where else somebody has written into a workbook of ours.
+func (k keeper) written(path string) string {
+	w, err := survey.ReadWritten(path)
+	copied := "; to carry that on, copy it over"
+	switch {
+	case err != nil:
+		return ""
+	case len(w.Made) == 0 && len(w.Survey) == 0:
+		return ""
+	case len(w.Made) == 0 && k.fed:
+		copied = "; to carry that on, " + k.how(path)
+	case len(w.Survey) > 0 && k.fed:
+		copied += ", and " + k.how(path)
+	}
+	return "something was written into it since (" + sheetsNamed(append(w.Made, w.Survey...)) + ")" + copied
+}
+
+func sheetsNamed(names []string) string {
+	if len(names) == 1 {
+		return "sheet " + names[0]
+	}
+	return "sheets " + some(names)
 }
 
 // Lock returns the file by which a spreadsheet program holds a workbook open;

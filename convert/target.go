@@ -76,7 +76,7 @@ func (src *source) target(fed bool, o Options) Saved {
 			return "feed " + path + " in, in place of the survey"
 		}
 		return "type it into the new one, or into Products"
-	}}
+	}, fed}
 	why := src.inTheWay(name, again, o)
 	if why == "" {
 		why = k.keeps(name)

@@ -12,6 +12,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"lapwright/convert/archive"
+	surveybook "lapwright/convert/survey/book"
 	"lapwright/engine"
 )
 
@@ -37,6 +38,7 @@ type book struct {
 	widths     nameWidths
 	parts      int // highest number of a sheet's part when it came
 	aside      tablesAside
+	written    map[string]*surveybook.Contents // of our sheets, as they are written
 }
 
 // span is a run of rows of a sheet, both ends included.
@@ -61,7 +63,7 @@ func open(in Input) (*book, error) {
 	b := &book{
 		in: in, res: in.Result,
 		actual: map[string]string{}, kept: map[string]string{},
-		names: names{},
+		names: names{}, written: map[string]*surveybook.Contents{},
 	}
 	b.flags = bySeverity(in.Result.Flags)
 	b.walls, b.saw = drawnWalls(in.Result), deliveries(in.Result)

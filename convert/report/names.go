@@ -87,6 +87,10 @@ const (
 	OrderName = ours + "order"
 )
 
+// writtenName is the hidden name that keeps what the sheets summed up to when they
+// were written.
+const writtenName = ours + "written"
+
 // markMost is the most characters a text in a formula may have.
 const markMost = 255
 

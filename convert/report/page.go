@@ -12,6 +12,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"lapwright/convert/lettering"
+	surveybook "lapwright/convert/survey/book"
 )
 
 // layout says how a sheet is set up to be printed.
@@ -50,7 +51,8 @@ func (b *book) newPage(sheet string, l layout) (*page, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &page{b: b, sw: sw, sheet: sheet}
+	p := &page{b: b, sw: sw, sheet: sheet, sum: surveybook.NewContents()}
+	b.written[sheet] = p.sum
 	if err := p.print(l); err != nil {
 		return nil, err
 	}

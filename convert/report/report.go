@@ -19,7 +19,8 @@ type Input struct {
 	// Survey is the survey's own workbook, whose sheets come first; nil where
 	// it was no workbook, or where its sheets are not wanted.
 	Survey     []byte
-	SurveyName string // as the Summary names it
+	SurveyName string     // as the Summary names it
+	Sums       []SheetSum // what its sheets sum up to
 
 	Held Held // what the order counts
 
@@ -89,6 +90,9 @@ func (b *book) finish(ctx context.Context, w io.Writer, sheets []planned) error 
 		if err := s.write(b, s.sheet); err != nil {
 			return err
 		}
+	}
+	if err := b.keepWritten(); err != nil {
+		return err
 	}
 	return b.save(w)
 }

@@ -6,6 +6,8 @@ import (
 	"strconv"
 
 	"github.com/xuri/excelize/v2"
+
+	surveybook "lapwright/convert/survey/book"
 )
 
 // page is a sheet being streamed, row by row.
@@ -22,6 +24,7 @@ type page struct {
 	header float64         // points of a table's header row
 	cells  []excelize.Cell // of the row, kept from row to row
 	vals   []any           // pointers to them
+	sum    *surveybook.Contents
 }
 
 // setWidths sets how wide the columns are; 0 hides one. The library puts what
@@ -69,6 +72,7 @@ func (p *page) put(cells ...cell) error {
 		// A text goes in as a text whatever it begins with; only f is ever a formula.
 		p.cells[i] = excelize.Cell{StyleID: id, Formula: c.f, Value: c.v}
 		p.vals = append(p.vals, &p.cells[i])
+		p.addUp(i+1, c)
 	}
 	height := cmp.Or(fitted(cells, p.wide), p.line)
 	p.used += cmp.Or(height, lineHeight)

@@ -18,17 +18,26 @@ const mark = "lapwright_sheets"
 // a survey may have a sheet of its own called Summary, and readers rename ours.
 const sheetMark = "lapwright_sheet"
 
+// madeSheets lists the sheets of a takeoff in their order; blank for one that is
+// gone. Names that refer to a sheet follow it when it is renamed.
+func madeSheets(b *book.Book) []string {
+	var out []string
+	for i := 1; ; i++ {
+		at, ok := b.Names[sheetMark+"_"+itoa(i)]
+		if !ok {
+			return out
+		}
+		out = append(out, book.SheetOf(at))
+	}
+}
+
 // ownSheets reads both marks.
 func ownSheets(b *book.Book) map[string]bool {
 	out := map[string]bool{}
-	for i := 1; ; i++ { // names that refer to a sheet follow it when it is renamed
-		at, ok := b.Names[sheetMark+"_"+itoa(i)]
-		if !ok {
-			break
-		}
-		out[book.SheetOf(at)] = true
+	for _, name := range madeSheets(b) {
+		out[name] = true
 	}
-	delete(out, "") // of a sheet that is gone
+	delete(out, "")
 	for _, name := range strings.FieldsFunc(b.Text(mark), func(r rune) bool { return r == '|' || r == '\n' }) {
 		out[name] = true
 	}

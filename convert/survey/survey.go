@@ -34,6 +34,7 @@ type Survey struct {
 	Edits    map[EditKey]Edit
 	Record   string // what the earlier run kept of itself; blank: there was none
 	Held     string // what the earlier run counted, as it kept that; blank: there was none
+	Sums     []Sum  // of the survey's own sheets, in their order
 	Digest   string // SHA-256 of all input files
 	items    [][]string
 	Plain    bool // everything stood in our own headers, units and places
@@ -133,11 +134,14 @@ func Read(ctx context.Context, path string, o Options) (s *Survey, err error) {
 	if err := r.extras(ctx, o); err != nil {
 		return nil, refusal(err)
 	}
+	sums := surveySums(b) // before cells are filled in
 	err = r.read(b)
 	if e := (*Error)(nil); err != nil && !errors.As(err, &e) {
 		return nil, err
 	}
-	return r.result(b), err
+	s = r.result(b)
+	s.Sums = sums
+	return s, err
 }
 
 func refusal(err error) error {

@@ -37,6 +37,7 @@ const (
 type Cell struct {
 	Col    int // 1 is A
 	Kind   Kind
+	Live   bool // a formula stands there
 	Text   string
 	Suffix string
 }
@@ -70,6 +71,7 @@ type Sheet struct {
 	Merged []Range
 	Doubts []Doubt // of a text file
 	Note   string  // what was unusual about a text file, in words
+	Notes  int     // comments at its cells
 	Turned bool    // Rows are its columns, and columns its rows
 
 	hidden []Range // columns, from Col1 to Col2

@@ -17,7 +17,28 @@ func (s *source) sheet(ref sheetRef, part string) (*Sheet, error) {
 	if err := eachTag(part, s.all[part], p.tag); err != nil {
 		return nil, err
 	}
+	var err error
+	if p.sheet.Notes, err = s.notes(part); err != nil {
+		return nil, err
+	}
 	return p.sheet, p.finish()
+}
+
+// notes counts the comments at a sheet's cells.
+func (s *source) notes(part string) (n int, err error) {
+	each := func(name string, do func(*tag) error) error { return eachTag(name, s.all[name], do) }
+	rels, err := relations(part, s.all, each)
+	for _, r := range rels {
+		if err == nil && strings.HasSuffix(r.kind, "/comments") && s.all[r.target] != nil {
+			err = each(r.target, func(t *tag) error {
+				if t.start && t.name == "comment" {
+					n++
+				}
+				return nil
+			})
+		}
+	}
+	return n, err
 }
 
 // sheetParser follows the tags of a sheet part.
@@ -134,6 +155,7 @@ func (p *sheetParser) endCell() error {
 	if c.Kind == Blank {
 		return nil
 	}
+	c.Live = p.formula
 	p.row.Cells = append(p.row.Cells, c)
 	return nil
 }
