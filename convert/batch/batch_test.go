@@ -3,6 +3,7 @@ package batch
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"flag"
 	"fmt"
 	"io/fs"
@@ -13,6 +14,7 @@ import (
 	"testing"
 
 	"lapwright/convert"
+	"lapwright/convert/exchange"
 	"lapwright/engine"
 )
 
@@ -255,6 +257,30 @@ func TestWorkersDoNotShow(t *testing.T) {
 	for _, r := range reports[1:] {
 		if !bytes.Equal(r, reports[0]) {
 			t.Error("the reports of different numbers of workers differ")
+		}
+	}
+}
+
+// TestReportInOnePiece compares a report written an entry at a time with what the
+// standard library writes of it whole.
+func TestReportInOnePiece(t *testing.T) {
+	for n := range 3 {
+		r := Report{Version: "1", Shard: "2/4", Options: "x", Entries: []Entry{}}
+		for i := range n {
+			r.Entries = append(r.Entries, Entry{File: fmt.Sprint("a<", i), Codes: []Code{{"sill", 2}}, Order: []exchange.OrderLine{{Code: "A & B"}}})
+		}
+		var got, want bytes.Buffer
+		if err := r.writeJSON(&got); err != nil {
+			t.Fatal(err)
+		}
+		enc := json.NewEncoder(&want)
+		enc.SetIndent("", " ")
+		enc.SetEscapeHTML(false)
+		if err := enc.Encode(r); err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(got.Bytes(), want.Bytes()) {
+			t.Errorf("%d entries: got\n%swant\n%s", n, got.Bytes(), want.Bytes())
 		}
 	}
 }

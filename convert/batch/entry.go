@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"bytes"
 	"cmp"
 	"encoding/json"
 	"fmt"
@@ -207,12 +208,43 @@ func relative(entries []Entry, folder string) []Entry {
 	return out
 }
 
-// writeJSON writes a report for machines.
+// writeJSON writes a report for machines, an entry at a time: those of
+// thousands of surveys, indented, take more memory than all that made them.
 func (r Report) writeJSON(w io.Writer) error {
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", " ")
-	enc.SetEscapeHTML(false)
-	return enc.Encode(r)
+	entries := r.Entries
+	r.Entries = []Entry{}
+	var b bytes.Buffer
+	encode := func(v any, prefix string) error {
+		b.Reset()
+		enc := json.NewEncoder(&b)
+		enc.SetIndent(prefix, " ")
+		enc.SetEscapeHTML(false)
+		return enc.Encode(v)
+	}
+	if err := encode(r, ""); err != nil {
+		return err
+	}
+	const none = "[]\n}\n"
+	head := bytes.TrimSuffix(bytes.Clone(b.Bytes()), []byte(none))
+	if len(entries) == 0 {
+		_, err := w.Write(b.Bytes())
+		return err
+	}
+	between := "[\n  "
+	if _, err := w.Write(head); err != nil {
+		return err
+	}
+	for i := range entries {
+		if err := encode(&entries[i], "  "); err != nil {
+			return err
+		}
+		if _, err := io.WriteString(w, between+strings.TrimSuffix(b.String(), "\n")); err != nil {
+			return err
+		}
+		between = ",\n  "
+	}
+	_, err := io.WriteString(w, "\n ]\n}\n")
+	return err
 }
 
 // readReport reads a report back.
