@@ -12,6 +12,7 @@ import (
 
 	"lapwright/convert/report"
 	"lapwright/convert/survey"
+	"lapwright/engine/natural"
 )
 
 // Saved is where a file was written. Where something there was kept, Kept is the
@@ -167,6 +168,6 @@ func some(names []string) string {
 // sortedKeys lists the lines of an order in order.
 func sortedKeys(lines map[survey.EditKey]survey.Edit) []survey.EditKey {
 	return slices.SortedFunc(maps.Keys(lines), func(a, b survey.EditKey) int {
-		return cmp.Or(cmp.Compare(a.Drop, b.Drop), cmp.Compare(a.Role, b.Role), cmp.Compare(a.Code, b.Code), cmp.Compare(a.Colour, b.Colour))
+		return cmp.Or(natural.Compare(a.Drop, b.Drop), cmp.Compare(a.Role, b.Role), cmp.Compare(a.Code, b.Code), cmp.Compare(a.Colour, b.Colour))
 	})
 }

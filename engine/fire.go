@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"lapwright/engine/measure"
+	"lapwright/engine/natural"
 )
 
 // Heights from which external walls of residential buildings may not use
@@ -54,7 +55,7 @@ func (t *takeoff) barriers() {
 		t.result.Measured = append(t.result.Measured, Measured{Plot: k[0], Item: k[1], Unit: "m", Quantity: sums[k],
 			Note: "where the fire design asks for one; not ordered"})
 	}
-	slices.SortStableFunc(t.result.Measured, func(a, b Measured) int { return cmp.Compare(a.Plot, b.Plot) })
+	slices.SortStableFunc(t.result.Measured, func(a, b Measured) int { return natural.Compare(a.Plot, b.Plot) })
 	f := Flag{Severity: Note, Code: "cavity-barriers",
 		What: "cavity barriers are measured and not ordered: a vent strip is no cavity barrier, and barriers at the base and the top have to let the cavity breathe until there is a fire",
 		Do:   "have the fire designer say where they go (Approved Document B, or the local code)"}

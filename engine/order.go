@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lapwright/engine/measure"
+	"lapwright/engine/natural"
 	"lapwright/engine/quantity"
 )
 
@@ -200,7 +201,7 @@ func (t *takeoff) measured() {
 			add(key{w.Plot, item, "m"}, b.Z.Length().Metres()*n)
 		}
 	}
-	slices.SortStableFunc(keys, func(a, b key) int { return cmp.Compare(a.plot, b.plot) })
+	slices.SortStableFunc(keys, func(a, b key) int { return natural.Compare(a.plot, b.plot) })
 	for _, k := range keys {
 		t.result.Measured = append(t.result.Measured, Measured{Plot: k.plot, Item: k.item, Unit: k.unit, Quantity: sums[k]})
 	}

@@ -15,6 +15,7 @@ import (
 	"lapwright/convert/exchange"
 	"lapwright/convert/report"
 	"lapwright/engine"
+	"lapwright/engine/natural"
 )
 
 // The results an entry may have.
@@ -143,7 +144,7 @@ func Boards(entries []Entry) convert.Report {
 }
 
 // byName is the order of entries in a report.
-func byName(a, b Entry) int { return strings.Compare(a.File, b.File) }
+func byName(a, b Entry) int { return natural.Compare(a.File, b.File) }
 
 // report is what can be told of an item that was done before.
 func (e Entry) report(it *Item) convert.Report {

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"lapwright/convert"
+	"lapwright/engine/natural"
 )
 
 // IsBatch reports whether a path is a folder of surveys: any folder but one that
@@ -68,9 +69,9 @@ func Find(folder, out string, most int) (Found, error) {
 		return f, err
 	}
 	delete(folders, filepath.Clean(folder))
-	f.Folders = slices.Sorted(maps.Keys(folders))
+	f.Folders = slices.SortedFunc(maps.Keys(folders), natural.Compare)
 	place(f.Items, folder, out)
-	slices.SortFunc(f.Items, func(a, b Item) int { return strings.Compare(a.Name, b.Name) })
+	slices.SortFunc(f.Items, func(a, b Item) int { return natural.Compare(a.Name, b.Name) })
 	return f, nil
 }
 

@@ -26,7 +26,7 @@ func names(f Found) string {
 func TestFind(t *testing.T) {
 	dir := t.TempDir()
 	for _, name := range []string{
-		"b.xlsx", "a/x.xlsm", "a-z.xlsx", "old/plan.xls", "old/plan.ods", "csv/Walls.csv", "csv/Openings.csv",
+		"b.xlsx", "a/x.xlsm", "a-z.xlsx", "plot 10.xlsx", "plot 9.xlsx", "old/plan.xls", "old/plan.ods", "csv/Walls.csv", "csv/Openings.csv",
 		"b.takeoff.xlsx", "lapwright-batch.xlsx", "~$b.xlsx", ".hidden.xlsx", ".git/c.xlsx", "notes.txt",
 		"done/d.xlsx", "inbox/failed/e.xlsx", "out/f.xlsx", "old/theirs.csv", "b.takeoff csv/Trims.csv",
 	} {
@@ -39,7 +39,7 @@ func TestFind(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got, want := names(f), "a-z.xlsx, a/x.xlsm, b.xlsx, csv, old/plan.ods, old/plan.xls"; got != want {
+	if got, want := names(f), "a-z.xlsx, a/x.xlsm, b.xlsx, csv, old/plan.ods, old/plan.xls, plot 9.xlsx, plot 10.xlsx"; got != want {
 		t.Errorf("found %s, want %s", got, want)
 	}
 	if got, want := strings.Join(f.Folders, ", "), filepath.Join(dir, "a")+", "+filepath.Join(dir, "old"); got != want { // csv is itself a survey
@@ -50,10 +50,10 @@ func TestFind(t *testing.T) {
 		t.Errorf("left alone: %s, want %s", left, want)
 	}
 	if _, err := Find(dir, "", 3); !errors.Is(err, ErrMany) {
-		t.Errorf("of six no more than three: got %v", err)
+		t.Errorf("of eight no more than three: got %v", err)
 	}
-	if f, err := Find(dir, filepath.Join(dir, "out"), 6); err != nil || len(f.Items) != 6 {
-		t.Errorf("of six no more than six: got %s, %v", names(f), err)
+	if f, err := Find(dir, filepath.Join(dir, "out"), 8); err != nil || len(f.Items) != 8 {
+		t.Errorf("of eight no more than eight: got %s, %v", names(f), err)
 	}
 }
 

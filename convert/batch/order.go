@@ -10,6 +10,7 @@ import (
 	"lapwright/convert/exchange"
 	"lapwright/convert/report"
 	"lapwright/engine"
+	"lapwright/engine/natural"
 )
 
 // source is the order of one takeoff.
@@ -128,7 +129,7 @@ func sortKeys(keys []lineKey) {
 		rank[r] = i
 	}
 	slices.SortStableFunc(keys, func(a, b lineKey) int {
-		return cmp.Or(cmp.Compare(a.drop, b.drop), cmp.Compare(rank[a.role], rank[b.role]), cmp.Compare(a.code, b.code), cmp.Compare(a.colour, b.colour), cmp.Compare(a.unit, b.unit))
+		return cmp.Or(natural.Compare(a.drop, b.drop), cmp.Compare(rank[a.role], rank[b.role]), cmp.Compare(a.code, b.code), cmp.Compare(a.colour, b.colour), cmp.Compare(a.unit, b.unit))
 	})
 }
 

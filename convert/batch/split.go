@@ -9,6 +9,7 @@ import (
 
 	"lapwright/convert"
 	"lapwright/engine"
+	"lapwright/engine/natural"
 )
 
 // Split lists the parts of one survey of many dwellings as the items of a
@@ -35,7 +36,7 @@ func Split(ctx context.Context, in, out string, by convert.SplitBy, o convert.Op
 		name := fileName(p.Name, taken) + suffix
 		items[i] = Item{Name: name, In: in, Out: filepath.Join(out, name), part: &part{s, p, by}}
 	}
-	slices.SortFunc(items, func(a, b Item) int { return strings.Compare(a.Name, b.Name) })
+	slices.SortFunc(items, func(a, b Item) int { return natural.Compare(a.Name, b.Name) })
 	return items, nil
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lapwright/engine"
+	"lapwright/engine/natural"
 )
 
 // HeldName is the hidden name in which every workbook with an order keeps what it
@@ -37,7 +38,7 @@ func HeldIn(res *engine.Result, survey, digest string) Held {
 			h.Plots = append(h.Plots, plot)
 		}
 	}
-	slices.Sort(h.Plots)
+	slices.SortFunc(h.Plots, natural.Compare)
 	h.Plots = slices.Compact(h.Plots)
 	return h
 }

@@ -6,6 +6,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"lapwright/engine/natural"
 )
 
 // Key is what one order line is for. Lines sort by it.
@@ -43,7 +45,7 @@ func (t *Tally) Sums(roles []string) []Sum {
 		return len(roles)
 	}
 	slices.SortFunc(out, func(a, b Sum) int {
-		return cmp.Or(cmp.Compare(a.Key.Drop, b.Key.Drop),
+		return cmp.Or(natural.Compare(a.Key.Drop, b.Key.Drop),
 			cmp.Compare(rank(a.Key.Role), rank(b.Key.Role)),
 			cmp.Compare(a.Key.Role, b.Key.Role), cmp.Compare(a.Key.Code, b.Key.Code), cmp.Compare(a.Key.Colour, b.Key.Colour))
 	})
