@@ -190,7 +190,7 @@ func (t *takeoff) auditWall(a *audit.Wall, w *WallResult, f *face) {
 	}
 	for i := range w.Battens {
 		b := &w.Battens[i]
-		a.Battens = append(a.Battens, audit.Batten{Mark: b.Mark, Code: b.Code, Stock: b.Stock, Centre: b.Centre, Width: b.Width, Z: b.Z, Tight: b.Tight})
+		a.Battens = append(a.Battens, audit.Batten{Mark: b.Mark, Code: b.Code, Stock: b.Stock, Centre: b.Centre, Width: b.Width, Z: b.Z, Roll: t.battenProduct(b.Width).Length <= 0, Tight: b.Tight})
 	}
 	for i := range w.Screws {
 		s := &w.Screws[i]

@@ -298,11 +298,11 @@ func (f *face) fixingLines(edge measure.Length) []measure.Length {
 	return out
 }
 
-// battenWall writes the battens of one wall as fixed. Lines on which boards
-// butt, over the heights given, are wide there.
-func (t *takeoff) battenWall(s *stand, w *WallResult, butts [][]measure.Span) {
+// eachBatten names the battens of one wall, whole, with their line and what they are cut from. Lines
+// on which boards butt, over the heights given, are wide there.
+func (t *takeoff) eachBatten(s *stand, butts [][]measure.Span, do func(line int, l battens.Line, p Product, z measure.Span)) {
 	wall := t.battensOf(s.face)
-	wanted, fixed := t.wanted(s.face, &wall), s.face.fixingLines(t.rules.EdgeDistance)
+	wanted := t.wanted(s.face, &wall)
 	for i, l := range s.face.lines {
 		lines := wall.Narrow(l, wanted[i])
 		if len(butts[i]) > 0 {
@@ -312,19 +312,27 @@ func (t *takeoff) battenWall(s *stand, w *WallResult, butts [][]measure.Span) {
 			p := t.battenProduct(l.Width)
 			for _, span := range l.Spans {
 				span = measure.Span{Lo: span.Lo.UpTo(measure.Millimetre), Hi: span.Hi.DownTo(measure.Millimetre)}
-				if span.Empty() || battens.Stub(span) && l.Why != battens.AtJoint {
-					continue
-				}
-				for _, z := range battens.Split(span, p.Length, spliceLeast, fixed, spliceClear) {
-					b := Batten{Mark: w.Code + "-N" + itoa(len(w.Battens)+1), Centre: l.Centre, Width: l.Width, Z: z, Why: string(l.Why), Code: p.Code}
-					if l.Why == battens.AtJoint && !slices.ContainsFunc(butts[i], func(b measure.Span) bool { return !b.And(z).Empty() }) {
-						t.unjoint(&b, &s.face.lines[i])
-					}
-					w.Battens = append(w.Battens, b)
+				if !span.Empty() && (!battens.Stub(span) || l.Why == battens.AtJoint) {
+					do(i, l, p, span)
 				}
 			}
 		}
 	}
+}
+
+// battenWall writes the battens of one wall as fixed.
+func (t *takeoff) battenWall(s *stand, w *WallResult, butts [][]measure.Span) {
+	at := battens.Splices{Least: spliceLeast, Fixings: s.face.fixingLines(t.rules.EdgeDistance), Clear: spliceClear}
+	t.eachBatten(s, butts, func(i int, l battens.Line, p Product, span measure.Span) {
+		at.Evenly = s.evenly[span.Length()]
+		for _, z := range battens.Split(span, p.Length, at) {
+			b := Batten{Mark: w.Code + "-N" + itoa(len(w.Battens)+1), Centre: l.Centre, Width: l.Width, Z: z, Why: string(l.Why), Code: p.Code}
+			if l.Why == battens.AtJoint && !slices.ContainsFunc(butts[i], func(b measure.Span) bool { return !b.And(z).Empty() }) {
+				t.unjoint(&b, &s.face.lines[i])
+			}
+			w.Battens = append(w.Battens, b)
+		}
+	})
 }
 
 // unjoint makes a length spliced to one on which boards butt as wide as its line,

@@ -166,6 +166,12 @@ func (t *takeoff) flagMissing() {
 		t.result.Flags = append(t.result.Flags, Flag{Severity: Check, Code: "product-missing",
 			What: what + ": its quantity is listed without code or price", Do: "add a line to Products"})
 	}
+	for _, l := range t.result.Order {
+		if p := t.product(l.Role, l.Code, l.Colour); cutFromStock(l.Role) && p.Length <= 0 && l.Unit != "m" {
+			t.result.Flags = append(t.result.Flags, Flag{Severity: Check, Code: "stock-length-missing", Place: p.Origin.At("Length mm"),
+				What: p.Role + " " + p.Code + ": its stock length is not given: its metres are in the order, as so many of its unit", Do: "give its length in Products, or m as its unit"})
+		}
+	}
 	for _, p := range t.catalogue.plain {
 		t.result.Flags = append(t.result.Flags, Flag{Severity: Check, Code: "product-missing",
 			What: "no product has the role " + p.Role + " in " + p.Colour + ": " + p.Code + ", which is listed without a colour, is taken for it",

@@ -31,6 +31,7 @@ func (t *takeoff) asBuilt(ctx context.Context) {
 		patterns += len(p.plan.Patterns)
 		p.handJoints()
 	}
+	t.splice(ctx)
 	t.result.Walls, t.result.Cutting = make([]WallResult, 0, len(t.stands)), make([]CutRow, 0, patterns)
 	letter := wallLetter(t.job.Walls)
 	for i, s := range t.stands {

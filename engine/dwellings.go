@@ -22,13 +22,14 @@ type stand struct {
 	plots    []int        // the group's dwellings
 	flags    []markedFlag // of the wall as built here, until its face takes them
 
-	joints  [][]int        // of each run of the face: indices of sites
-	relaxed []bool         // of each run: it keeps no joint rules; nil: all keep them
-	sawn    measure.Length // edge of one wall
-	packers map[string]int // of one wall, by code
-	unknown bool           // whether it wants packers is not known
-	built   int            // pieces of all walls like it
-	cutFrom []cutFrom      // of each piece of a course, where a large job does not hold them
+	joints  [][]int                 // of each run of the face: indices of sites
+	relaxed []bool                  // of each run: it keeps no joint rules; nil: all keep them
+	sawn    measure.Length          // edge of one wall
+	packers map[string]int          // of one wall, by code
+	unknown bool                    // whether it wants packers is not known
+	evenly  map[measure.Length]bool // lengths of battens whose rest shares evenly with the length below
+	built   int                     // pieces of all walls like it
+	cutFrom []cutFrom               // of each piece of a course, where a large job does not hold them
 }
 
 // quantity returns how many walls like this are built.

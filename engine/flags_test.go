@@ -170,6 +170,13 @@ func TestFlagsAtTheirCells(t *testing.T) {
 		}},
 		{"packers of 10 only, for gaps of 5", "packer-misfit", "Wall!2", Check, packersOf(mm(10))},
 		{"packers of unknown thickness", "packer-thickness", ", , ", Check, packersOf(0)},
+		{"battens without a length", "stock-length-missing", "Length mm!2, Length mm!2", Check, func(j *Job) {
+			for i := range j.Products {
+				if p := &j.Products[i]; p.Role == RoleBatten || p.Role == RoleWideBatten {
+					p.Length, p.Origin = 0, Origin{Sheet: &SheetMap{Columns: map[string]string{"Length mm": "Length mm!"}}, Row: 2}
+				}
+			}
+		}},
 		{"no packers", "product-missing", "", Check, func(j *Job) {
 			j.Products = slices.DeleteFunc(j.Products, func(p Product) bool { return p.Role == RolePacker })
 		}},

@@ -43,6 +43,11 @@ func (t *takeoff) tallyWall(tally *quantity.Tally, s *stand, w *WallResult) {
 			add(p, tr.Length.Metres())
 		}
 	}
+	for i := range w.Battens {
+		if p := t.battenProduct(w.Battens[i].Width); p.Length <= 0 {
+			add(p, w.Battens[i].Z.Length().Metres())
+		}
+	}
 	roll := t.catalogue.pick(RoleMembrane, "")
 	add(roll, quantity.Membrane(w.Gross, roll.Width.Metres(), t.rules.MembraneLap.Metres()))
 	for _, f := range w.Fixings {

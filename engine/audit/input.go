@@ -143,6 +143,7 @@ type Batten struct {
 	Centre, Width measure.Length
 	Z             measure.Span
 	Grid          bool // one of the lines that StaggerBays counts
+	Roll          bool // ordered by the metre and not in the cutting plan
 	Tight         bool // flagged: screws may stand nearer to its end than BattenEnd
 }
 

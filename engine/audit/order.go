@@ -44,6 +44,11 @@ func recount(want map[product]float64, w *Wall) {
 	for _, t := range w.Strips {
 		want[product{t.Code, t.Colour}] += t.Length.Metres() * float64(w.Quantity)
 	}
+	for i := range w.Battens {
+		if b := &w.Battens[i]; b.Roll {
+			want[product{b.Code, b.Colour}] += (b.Z.Hi - b.Z.Lo).Metres() * float64(w.Quantity)
+		}
+	}
 	for i := range w.Packings {
 		for _, p := range w.Packings[i].Packers {
 			want[product{p.Code, ""}] += float64(w.Quantity)

@@ -97,9 +97,10 @@ func (k *stock) gather(w *Wall) {
 			piece: true, length: p.Length, width: p.Width, wanted: int32(p.Quantity)})
 	}
 	for j := range w.Battens {
-		b := &w.Battens[j]
-		k.want(from, group{w.Name, w.Pool, b.Code, b.Colour}, item{mark: b.Mark, stock: b.Stock,
-			length: b.Z.Length(), wanted: int32(w.Quantity)})
+		if b := &w.Battens[j]; !b.Roll {
+			k.want(from, group{w.Name, w.Pool, b.Code, b.Colour}, item{mark: b.Mark, stock: b.Stock,
+				length: b.Z.Length(), wanted: int32(w.Quantity)})
+		}
 	}
 	for j := range w.Trims {
 		if t := &w.Trims[j]; !t.Roll {

@@ -273,24 +273,41 @@ func Stub(s measure.Span) bool {
 	return s.Hi.DownTo(measure.Millimetre)-s.Lo.UpTo(measure.Millimetre) < lengthLeast
 }
 
+// Splices says where a batten may be spliced.
+type Splices struct {
+	Least   measure.Length   // of a part
+	Fixings []measure.Length // heights that a splice keeps clear of
+	Clear   measure.Length   // by so much
+	Evenly  bool             // a rest shorter than Least shares evenly with the length below, not just as much as makes it that long
+}
+
 // Split returns the parts a batten is spliced from where it is longer than the
-// stock: whole lengths from the bottom and the rest on top. A rest shorter
-// than least shares evenly with the length below it, to the millimetre. A splice
-// lies clear of the fixings, whose heights are given, by that distance where a
-// lower place is, with no more parts and none shorter than least.
-func Split(batten measure.Span, stock, least measure.Length, fixings []measure.Length, clear measure.Length) []measure.Span {
+// stock: whole lengths from the bottom and the rest on top. A rest shorter than the
+// least shares with the length below it, to the millimetre. A splice lies clear of
+// the fixings where a lower place is, with no more parts and none shorter than the
+// least. Stock of 0 has no end.
+func Split(batten measure.Span, stock measure.Length, at Splices) []measure.Span {
 	var out []measure.Span
-	for batten.Length() > stock {
+	for stock > 0 && batten.Length() > stock {
 		cut := batten.Lo + stock
-		if rest := batten.Hi - cut; rest < least && rest < stock {
+		if rest := batten.Hi - cut; rest < at.Least && rest < stock {
 			cut = batten.Lo + ((stock + rest) / 2).DownTo(measure.Millimetre)
+			if whole := batten.Lo + (stock + rest - at.Least).DownTo(measure.Millimetre); !at.Evenly {
+				cut = max(cut, whole)
+			}
 		}
 		after := (batten.Length()+stock-1)/stock - 1
-		cut = clearOf(cut, max(batten.Lo+least, batten.Hi-after*stock), fixings, clear)
+		cut = clearOf(cut, max(batten.Lo+at.Least, batten.Hi-after*stock), at.Fixings, at.Clear)
 		out = append(out, measure.Span{Lo: batten.Lo, Hi: cut})
 		batten.Lo = cut
 	}
 	return append(out, batten)
+}
+
+// Shares reports whether a batten, cut to whole lengths of stock, leaves a rest
+// shorter than the least.
+func Shares(length, stock, least measure.Length) bool {
+	return 0 < stock && stock < length && length%stock > 0 && length%stock < least
 }
 
 // clearOf returns the highest place from cut down to lowest, in whole millimetres

@@ -286,9 +286,15 @@ func TestSplit(t *testing.T) {
 		near := func(cut measure.Length) bool {
 			return slices.ContainsFunc(fixings, func(z measure.Length) bool { return max(z-cut, cut-z) < clear })
 		}
-		parts, plain := Split(b, stock, least, fixings, clear), Split(b, stock, least, nil, 0)
+		evenly := r.IntN(2) == 0
+		parts, plain := Split(b, stock, Splices{least, fixings, clear, evenly}), Split(b, stock, Splices{least, nil, 0, evenly})
 		if want := int((b.Length() + stock - 1) / stock); len(parts) != want || len(plain) != want {
 			t.Fatalf("%v from %v: got %d and %d parts, want %d", b, stock, len(parts), len(plain), want)
+		}
+		for i := 0; i+2 < len(plain); i++ { // but for the last two, all are whole
+			if plain[i].Length() != stock {
+				t.Fatalf("%v from %v: got %v", b, stock, plain)
+			}
 		}
 		if len(parts) > 1 && parts[0].Hi != plain[0].Hi {
 			moved++

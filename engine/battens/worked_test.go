@@ -376,21 +376,25 @@ func TestBar(t *testing.T) {
 // Up to 6,120 the splice has to be at 3,120 at least: it stays. Fixings 80 apart leave
 // no place. A rest of 450 is less than 600 and shares with the length below: 3,150 +
 // 450 = 3,600, cut in the middle, 1,725 up at 1,875; a fixing at 1,900 sends that to
-// 1,855.
+// 1,855. Else it takes no more than it lacks: the splice is 600 below 3,600, at 3,000;
+// a fixing at 3,010 sends that to 2,965.
 func TestSpliceClearOfFixings(t *testing.T) {
 	for _, c := range []struct {
 		name        string
 		top         int64
+		evenly      bool
 		fixings     []measure.Length
 		first, last measure.Span
 	}{
-		{"clear below a fixing", 6000, []measure.Length{mm(3005), mm(3140)}, span(150, 3095), span(3095, 6000)},
-		{"nothing near", 6000, []measure.Length{mm(3005), mm(3195)}, span(150, 3150), span(3150, 6000)},
-		{"no shorter one would do", 6120, []measure.Length{mm(3005), mm(3140)}, span(150, 3150), span(3150, 6120)},
-		{"no room", 6000, []measure.Length{mm(2980), mm(3060), mm(3140)}, span(150, 3150), span(3150, 6000)},
-		{"even parts", 3600, []measure.Length{mm(1900)}, span(150, 1855), span(1855, 3600)},
+		{"clear below a fixing", 6000, false, []measure.Length{mm(3005), mm(3140)}, span(150, 3095), span(3095, 6000)},
+		{"nothing near", 6000, true, []measure.Length{mm(3005), mm(3195)}, span(150, 3150), span(3150, 6000)},
+		{"no shorter one would do", 6120, false, []measure.Length{mm(3005), mm(3140)}, span(150, 3150), span(3150, 6120)},
+		{"no room", 6000, false, []measure.Length{mm(2980), mm(3060), mm(3140)}, span(150, 3150), span(3150, 6000)},
+		{"even parts", 3600, true, []measure.Length{mm(1900)}, span(150, 1855), span(1855, 3600)},
+		{"the least on top", 3600, false, nil, span(150, 3000), span(3000, 3600)},
+		{"the least on top, clear", 3600, false, []measure.Length{mm(3010)}, span(150, 2965), span(2965, 3600)},
 	} {
-		got := Split(span(150, c.top), mm(3000), mm(600), c.fixings, mm(45))
+		got := Split(span(150, c.top), mm(3000), Splices{mm(600), c.fixings, mm(45), c.evenly})
 		if len(got) != 2 || got[0] != c.first || got[1] != c.last {
 			t.Errorf("%s: got %v, want %v and %v", c.name, got, c.first, c.last)
 		}
