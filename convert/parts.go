@@ -70,17 +70,32 @@ func Read(ctx context.Context, in string, o Options) (*Survey, error) {
 	for _, p := range src.survey.Job.Plots {
 		s.uses[s.alike(p)]++
 	}
+	lost := map[[3]string]bool{}
+	for i, r := range src.survey.Rejected {
+		s.left.add(cmp.Or(r.Plot, nameless), i)
+		lost[[3]string{r.File, r.Sheet, r.Line}] = r.Plot == ""
+	}
+	of := func(plot string, at engine.Place) string {
+		if plot == "" && (lost[[3]string{at.File, at.Sheet, strings.TrimLeft(at.Cell, letters)}] || lost[[3]string{at.File, at.Sheet, strings.TrimRight(at.Cell, "0123456789")}]) {
+			return nameless
+		}
+		return plot
+	}
 	for i, f := range src.survey.Flags {
-		s.flags.add(f.Plot, i)
+		s.flags.add(of(f.Plot, f.Place), i)
 	}
 	for i, q := range src.survey.Asks {
-		s.asks.add(q.Plot, i)
-	}
-	for i, r := range src.survey.Rejected {
-		s.left.add(r.Plot, i)
+		s.asks.add(of(q.Plot, q.Place), i)
 	}
 	return s, nil
 }
+
+// nameless stands for the plot of rows that were not taken and name none: what is
+// said of them is of no plot, and not of the whole job.
+const nameless = "\x00"
+
+// letters are those that name a column.
+const letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 // rowsBy finds rows by their plot, so that a survey of thousands is not gone
 // through for each.
@@ -91,8 +106,10 @@ func (r rowsBy) add(plot string, i int) { r[plot] = append(r[plot], i) }
 // of returns the rows of some plots in the survey's order.
 func (r rowsBy) of(plots map[string]bool) []int {
 	var out []int
-	for p := range plots {
-		out = append(out, r[p]...)
+	for p, wanted := range plots {
+		if wanted {
+			out = append(out, r[p]...)
+		}
 	}
 	slices.Sort(out)
 	return out
@@ -177,9 +194,10 @@ func (s *Survey) rest(parts []Part) map[string]bool {
 		}
 	}
 	out := map[string]bool{}
+	whole := slices.ContainsFunc(parts, func(p Part) bool { return p.types[""] })
 	for _, r := range s.src.survey.Rejected {
-		if !known[r.Plot] {
-			out[r.Plot] = true
+		if !known[r.Plot] || r.Plot == "" && !whole {
+			out[cmp.Or(r.Plot, nameless)] = true
 		}
 	}
 	for _, f := range s.src.survey.Flags {
@@ -322,8 +340,9 @@ func (s *Survey) part(p Part) *survey.Survey {
 	for _, plot := range p.plots {
 		mine[plot.Name] = true
 	}
+	mine[nameless] = p.types[""] || p.rest[nameless]
 	for _, i := range s.left.of(mine) {
-		if r := whole.Rejected[i]; r.As != "Walls" || p.types[r.Plot] || p.rest[r.Plot] { // no walls of a type that is called like a plot
+		if r := whole.Rejected[i]; r.As != "Walls" || p.types[r.Plot] || p.rest[cmp.Or(r.Plot, nameless)] { // no walls of a type that is called like a plot
 			out.Rejected = append(out.Rejected, r)
 		}
 	}

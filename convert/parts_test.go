@@ -143,3 +143,40 @@ func TestPartsAskTheirOwn(t *testing.T) {
 		}
 	}
 }
+
+// A row of plots, walls or openings that names no plot is no part's: what is said
+// of it stands in the rest alone. So in a sheet of a column a wall.
+func TestARowWithoutAPlotIsOfNoPart(t *testing.T) {
+	for name, walls := range map[string]string{
+		"in rows":    "Plot,Wall,Width mm,Height mm\nA,Front,4000,2700\nA,Side,5000,2700\n,Lost,,2700\n",
+		"in columns": "Plot,A,A,\nWall,Front,Side,Lost\nWidth mm,4000,5000,\nHeight mm,2700,2700,2700\n",
+	} {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			put(t, filepath.Join(dir, "Walls.csv"), walls, 0o644)
+			put(t, filepath.Join(dir, "Plots.csv"), "Plot,House type\n1,A\n,A\n", 0o644)
+			s := readParts(t, dir, Options{Effort: engine.EffortQuick})
+			parts, err := s.Split(SplitPlot)
+			if err != nil || len(parts) != 2 {
+				t.Fatalf("%d parts, %v; want plot 1 and the rest", len(parts), err)
+			}
+			whole, err := Convert(t.Context(), dir, Options{Effort: engine.EffortQuick, CheckOnly: true})
+			if err != nil || whole.Stops() < 2 {
+				t.Fatalf("the whole has %d stops, %v; want those of both rows without a plot", whole.Stops(), err)
+			}
+			for _, p := range parts {
+				rep, err := s.ConvertPart(t.Context(), p, Options{Effort: engine.EffortQuick, CheckOnly: true})
+				if err != nil {
+					t.Fatal(err)
+				}
+				want := 0
+				if p.Name == restName {
+					want = whole.Stops()
+				}
+				if part := s.part(p); rep.Stops() != want || (len(part.Rejected) == 2) != (want > 0) || (len(part.Asks) > 0) != (want > 0) {
+					t.Errorf("%s has %d stops, %d rows not taken and %d questions; want %d stops, and the rest alone the rows", p.Name, rep.Stops(), len(part.Rejected), len(part.Asks), want)
+				}
+			}
+		})
+	}
+}
