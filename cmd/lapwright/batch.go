@@ -200,6 +200,9 @@ func (p *printer) batch(entries []batch.Entry, book convert.Saved) error {
 	}
 	fmt.Fprintln(p.stdout)
 	p.stopped(entries)
+	if n := kept(entries); n > 0 {
+		fmt.Fprintf(p.stdout, "  kept: %s that stood where takeoffs go, which went beside: the list Batch says which and why\n", convert.Count(n, "file"))
+	}
 	if p.bySize && quick > 0 {
 		fmt.Fprintf(p.stdout, "  effort: quick for %s %s\n", convert.Count(quick, "survey"), whyQuick)
 	}
@@ -207,6 +210,17 @@ func (p *printer) batch(entries []batch.Entry, book convert.Saved) error {
 		fmt.Fprintln(p.stdout, "  written:", name)
 	}
 	return nil
+}
+
+// kept counts the takeoffs that were not written over.
+func kept(entries []batch.Entry) int {
+	n := 0
+	for _, e := range entries {
+		if e.Kept != "" {
+			n++
+		}
+	}
+	return n
 }
 
 // stopped names the first surveys of a batch of which something was left out: by a

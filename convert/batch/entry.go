@@ -31,6 +31,8 @@ const (
 type Entry struct {
 	File     string               `json:"file"`              // name within the batch
 	Takeoff  string               `json:"takeoff,omitempty"` // seen from the report; blank: none
+	Kept     string               `json:"kept,omitempty"`     // what the takeoff went beside, seen from the report; blank: nothing
+	Why      string               `json:"kept_why,omitempty"` // in words, and how to go on
 	Result   string               `json:"result"`
 	Error    string               `json:"error,omitempty"`
 	Failure  string               `json:"failure,omitempty"` // the [convert.Kind] of the error
@@ -76,7 +78,7 @@ func notDone(it *Item) Entry { return Entry{File: it.Name, Result: Undone} }
 func entryOf(it *Item, o outcome) Entry {
 	r := o.report
 	e := Entry{
-		File: it.Name, Takeoff: r.Out, Result: Done, Digest: r.Digest, Effort: r.Effort, Walls: r.Walls, Built: r.Built,
+		File: it.Name, Takeoff: r.Out, Kept: r.Kept, Why: r.Why, Result: Done, Digest: r.Digest, Effort: r.Effort, Walls: r.Walls, Built: r.Built,
 		Left: r.Left, NetArea: r.NetArea, Boards: r.Boards, Bound: r.Bound, Cost: r.Cost, Least: r.Least, Waste: r.Waste, Amount: r.Amount,
 		Unpriced: r.Unpriced, Currency: r.Currency, Codes: codes(r.Flags), Order: r.Order,
 	}
@@ -194,17 +196,30 @@ func stopping(flags []engine.Flag) string {
 	return strings.Join(said, "; ")
 }
 
-// relative names each takeoff as seen from the folder of the report.
+// from names the files of an entry, which are seen from the folder of its report,
+// as they are seen from here.
+func (e Entry) from(folder string) Entry {
+	for _, name := range []*string{&e.Takeoff, &e.Kept} {
+		if *name != "" {
+			*name = filepath.Join(folder, filepath.FromSlash(*name))
+		}
+	}
+	return e
+}
+
+// relative names each takeoff, and what is kept, as seen from the folder of the report.
 func relative(entries []Entry, folder string) []Entry {
 	out := slices.Clone(entries)
 	for i := range out {
-		if out[i].Takeoff == "" {
-			continue
+		for _, name := range []*string{&out[i].Takeoff, &out[i].Kept} {
+			if *name == "" {
+				continue
+			}
+			if rel, err := filepath.Rel(folder, *name); err == nil && !strings.HasPrefix(rel, "..") {
+				*name = rel
+			}
+			*name = filepath.ToSlash(*name)
 		}
-		if rel, err := filepath.Rel(folder, out[i].Takeoff); err == nil && !strings.HasPrefix(rel, "..") {
-			out[i].Takeoff = rel
-		}
-		out[i].Takeoff = filepath.ToSlash(out[i].Takeoff)
 	}
 	return out
 }

@@ -120,7 +120,7 @@ func (r *Record) known(it *Item) (Entry, bool) {
 	if !ok {
 		return Entry{}, false
 	}
-	l.Entry.Takeoff = filepath.Join(r.folder, filepath.FromSlash(l.Entry.Takeoff))
+	l.Entry = l.Entry.from(r.folder)
 	if _, err := os.Stat(l.Entry.Takeoff); err != nil {
 		return Entry{}, false
 	}

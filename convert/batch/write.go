@@ -45,6 +45,7 @@ func (e Entry) row() report.BatchRow {
 		File: e.File, Takeoff: e.Takeoff, Result: e.Result, Walls: e.Walls, Built: e.Built, Left: e.Left, NetArea: e.NetArea,
 		Boards: e.Boards, Bound: e.Bound, Waste: e.Waste, Amount: e.Amount, Currency: e.Currency, Stops: e.Stops, Checks: e.Checks,
 		Notes: e.Notes, Codes: strings.Join(codes, ", "), Effort: string(e.Effort), Digest: e.Digest, Wrong: cmp.Or(e.Error, e.wrong()),
+		Kept: e.Kept, Why: e.Why,
 	}
 }
 
@@ -75,10 +76,7 @@ func Merge(ctx context.Context, reports []string, folder string) (book convert.S
 	for i, r := range all {
 		from := filepath.Dir(reports[i])
 		for _, e := range r.Entries {
-			if e.Takeoff != "" {
-				e.Takeoff = filepath.Join(from, filepath.FromSlash(e.Takeoff))
-			}
-			entries = append(entries, e)
+			entries = append(entries, e.from(from))
 		}
 	}
 	slices.SortStableFunc(entries, byName)
