@@ -135,6 +135,9 @@ func (j *batchJob) run(ctx context.Context, p *printer) error {
 	if len(j.items) == 0 && j.all > 0 {
 		p.message(fmt.Sprintf("nothing of %s falls to shard %v; merge takes its report all the same", convert.Count(j.all, "survey"), j.shard))
 	}
+	if others := record.Others(); len(others) > 0 {
+		p.message("done again, as the file there is not the takeoff that was written: " + firstOf(others))
+	}
 	if n := record.Skipped(); n > 0 {
 		p.message(fmt.Sprintf("%d of %s skipped: done before", n, convert.Count(len(j.items), "survey")))
 	}

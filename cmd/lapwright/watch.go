@@ -30,7 +30,7 @@ func watch(c *cli.Context, o convert.Options, p *printer) error {
 	}
 	box := batch.Inbox{Folder: c.Args().First(), Out: o.Out, Every: c.Duration("every"), Convert: o, Done: told,
 		Left: func(path, why string) { p.message(path + " is left alone: " + why + ".") }}
-	p.message("watching " + box.Folder + "; interrupt to end")
+	box.Begun = func() { p.message("watching " + box.Folder + "; interrupt to end") }
 	return box.Watch(c.Context)
 }
 

@@ -29,8 +29,8 @@ const (
 
 // Entry is what a batch keeps of one survey.
 type Entry struct {
-	File     string               `json:"file"`              // name within the batch
-	Takeoff  string               `json:"takeoff,omitempty"` // seen from the report; blank: none
+	File     string               `json:"file"`               // name within the batch
+	Takeoff  string               `json:"takeoff,omitempty"`  // seen from the report; blank: none
 	Kept     string               `json:"kept,omitempty"`     // what the takeoff went beside, seen from the report; blank: nothing
 	Why      string               `json:"kept_why,omitempty"` // in words, and how to go on
 	Result   string               `json:"result"`

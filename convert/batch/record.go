@@ -14,6 +14,7 @@ import (
 	"sync"
 
 	"lapwright/convert"
+	"lapwright/engine/natural"
 )
 
 // recordSuffix ends the names of records.
@@ -22,7 +23,8 @@ const recordSuffix = ".manifest.jsonl"
 // Record keeps what a batch has done: a line of JSON for each takeoff that was
 // written, appended whole as soon as it is. A batch that is run again skips
 // what a line says is done from the same input with the same options by the
-// same version, if the takeoff is still there. Failures are not kept.
+// same version, if the takeoff is still there: the one that was written, changed or
+// not. Failures are not kept.
 type Record struct {
 	folder  string
 	options string // digest of all but the input
@@ -31,11 +33,13 @@ type Record struct {
 	mu      sync.Mutex
 	file    *os.File
 	skipped int
+	others  []string // takeoffs that are not those written
 }
 
 type line struct {
-	Key   string `json:"key"`
-	Entry Entry  `json:"entry"`
+	Key   string        `json:"key"`
+	Print convert.Print `json:"takeoff"`
+	Entry Entry         `json:"entry"`
 }
 
 // Open opens the record of a batch, or of one shard of it, in the folder its
@@ -121,13 +125,25 @@ func (r *Record) known(it *Item) (Entry, bool) {
 		return Entry{}, false
 	}
 	l.Entry = l.Entry.from(r.folder)
-	if _, err := os.Stat(l.Entry.Takeoff); err != nil {
-		return Entry{}, false
-	}
+	same := l.Print.IsOf(l.Entry.Takeoff)
 	r.mu.Lock()
 	defer r.mu.Unlock()
+	if !same {
+		if _, err := os.Stat(l.Entry.Takeoff); err == nil {
+			r.others = append(r.others, l.Entry.Takeoff)
+		}
+		return Entry{}, false
+	}
 	r.skipped++
 	return l.Entry, true
+}
+
+// Others returns the takeoffs, in order of name, in whose place was another file
+// than was written there: they were done again.
+func (r *Record) Others() []string {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return slices.SortedFunc(slices.Values(r.others), natural.Compare)
 }
 
 // Skipped returns how many takeoffs were done already and were not done again.
@@ -146,7 +162,11 @@ func (r *Record) add(it *Item, e Entry) error {
 	if err != nil {
 		return nil // the input has gone: it will be looked at again
 	}
-	data, err := json.Marshal(line{key, relative([]Entry{e}, r.folder)[0]})
+	print, err := convert.PrintOf(e.Takeoff)
+	if err != nil {
+		return nil // so has the takeoff
+	}
+	data, err := json.Marshal(line{key, print, relative([]Entry{e}, r.folder)[0]})
 	if err == nil {
 		r.mu.Lock()
 		defer r.mu.Unlock()

@@ -22,6 +22,7 @@ type Inbox struct {
 	Convert convert.Options
 	Done    func(convert.Report, error) // told each outcome; may be nil
 	Left    func(path, why string)      // told of what is left alone; may be nil
+	Begun   func()                      // told that the folder can be looked into; may be nil
 
 	seen map[string]stamp
 	told map[string]bool
@@ -52,6 +53,12 @@ func (b *Inbox) Watch(ctx context.Context) error {
 		return err
 	}
 	b.seen, b.told = map[string]stamp{}, map[string]bool{}
+	if _, err := os.ReadDir(b.Folder); err != nil {
+		return b.unreadable(err)
+	}
+	if b.Begun != nil {
+		b.Begun()
+	}
 	for {
 		items, err := b.ready()
 		if err != nil {
@@ -93,7 +100,7 @@ func (b *Inbox) ready() ([]string, error) {
 		path := filepath.Join(b.Folder, name)
 		switch {
 		case name == "." && err != nil:
-			return &convert.Error{Kind: convert.Missing, Path: b.Folder, What: "cannot be read", Do: "Check that it is there and that you may read it", Err: err}
+			return b.unreadable(err)
 		case name == ".":
 			return nil
 		case err == nil && d.IsDir() && (isBox(d.Name()) || !enters(path, b.Out)):
@@ -113,6 +120,10 @@ func (b *Inbox) ready() ([]string, error) {
 	})
 	b.seen = seen
 	return out, err
+}
+
+func (b *Inbox) unreadable(err error) error {
+	return &convert.Error{Kind: convert.Missing, Path: b.Folder, What: "cannot be read", Do: "Check that it is there and that you may read it", Err: err}
 }
 
 func (b *Inbox) stamp(name string) (s stamp, there bool) {

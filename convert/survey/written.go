@@ -44,6 +44,16 @@ type Written struct {
 	Survey []string // sheets of the survey, and such as were added
 }
 
+// Stamp tells a takeoff from any other, whatever was written into it since; blank
+// where a file is none.
+func Stamp(path string) string {
+	b, err := book.NamesIn(path)
+	if err != nil {
+		return ""
+	}
+	return b.Text(keptName) + b.Text(writtenName)
+}
+
 // ReadWritten compares a workbook that this program made with what it kept of it.
 // What a reader may change in the order is left out: [ReadEdits] tells of it.
 func ReadWritten(path string) (Written, error) {
