@@ -20,7 +20,7 @@ func IsOwn(path string) bool { return strings.HasPrefix(filepath.Base(path), Own
 // survey: hidden, the lock of an open workbook, a batch's own, or a takeoff.
 func IsAside(name string) bool {
 	_, takeoff := SurveyOf(name)
-	return takeoff || strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".") || IsOwn(name)
+	return takeoff || IsLock(name) || strings.HasPrefix(name, ".") || IsOwn(name)
 }
 
 // IsWorkbook reports whether a file of that name may be a survey, or is of a kind

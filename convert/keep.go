@@ -114,17 +114,6 @@ func sheetsNamed(names []string) string {
 	return "sheets " + some(names)
 }
 
-// Lock returns the file by which a spreadsheet program holds a workbook open;
-// blank where there is none.
-func Lock(path string) string {
-	for _, lock := range []string{"~$" + filepath.Base(path), ".~lock." + filepath.Base(path) + "#"} {
-		if at := filepath.Join(filepath.Dir(path), lock); exists(at) {
-			return at
-		}
-	}
-	return ""
-}
-
 func exists(path string) bool {
 	_, err := os.Lstat(path)
 	return err == nil

@@ -84,8 +84,7 @@ func TestTarget(t *testing.T) {
 }
 
 // A takeoff is known by its mark whatever it is called, and written over unless
-// something holds it; anything else is somebody's work. The names of the locks are
-// those that the two spreadsheet programs at hand were seen to write (from memory).
+// something holds it; anything else is somebody's work.
 func TestKeeps(t *testing.T) {
 	dir := t.TempDir()
 	at := func(name string) string { return filepath.Join(dir, name) }
@@ -123,6 +122,16 @@ func TestTargetOfAFolder(t *testing.T) {
 	for _, in := range []string{dir, dir + string(filepath.Separator)} {
 		if got := bareSource(in).target(true, Options{}); got.Name != dir+".takeoff.xlsx" {
 			t.Errorf("target(%q): got %q, want %q", in, got.Name, dir+".takeoff.xlsx")
+		}
+	}
+}
+
+// The names are those that the two spreadsheet programs at hand were seen to write
+// (from memory).
+func TestLocks(t *testing.T) {
+	for name, want := range map[string]bool{"~$a.xlsx": true, "x/.~lock.a b.xlsx#": true, "a.xlsx": false, ".~lock.a.xlsx": false, "~a.xlsx": false, "x~$a.xlsx": false} {
+		if got := IsLock(name); got != want {
+			t.Errorf("IsLock(%q) is %v", name, got)
 		}
 	}
 }

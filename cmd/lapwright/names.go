@@ -44,7 +44,7 @@ func chosen(names []string) (take, leave []string) {
 		stem, is := convert.SurveyOf(n)
 		survey, named := surveys[stem]
 		switch {
-		case len(names) > 1 && strings.HasPrefix(filepath.Base(n), "~$"):
+		case len(names) > 1 && convert.IsLock(n):
 			leave = append(leave, n+" is left alone: a spreadsheet program made it while a workbook is open.")
 		case is && named:
 			leave = append(leave, n+" is left alone: it is the takeoff of "+survey+".")
