@@ -40,7 +40,11 @@ var dwellings = flag.Int("dwellings", 8, "how many dwellings the scale benchmark
 // BenchmarkGrowth prints the processor time a wall takes, planned and written,
 // in surveys of more and more walls, up to four times -dwellings.
 func BenchmarkGrowth(b *testing.B) {
-	for n := 1; n <= *dwellings; n *= 5 {
+	var sizes []int
+	for n := 1; n < *dwellings; n *= 5 {
+		sizes = append(sizes, n)
+	}
+	for _, n := range append(sizes, *dwellings) {
 		b.Run(fmt.Sprintf("walls=%d", 4*n), func(b *testing.B) {
 			in, r, s := b.TempDir(), seeded(), newSurvey()
 			for i := range n {
