@@ -104,7 +104,7 @@ func (f *face) aimTop(r Rules, add func(*Opening, courses.Target)) {
 			sloped = true
 			if at := min(a.Z, b.Z); !slices.Contains(seen, at) {
 				seen = append(seen, at)
-				add(nil, courses.Target{Kind: courses.Eaves, At: at.DownTo(measure.Millimetre), Surveyed: at + gap})
+				add(nil, courses.Target{Kind: courses.Eaves, At: at.DownTo(measure.Millimetre), Surveyed: surveyedEaves(f.wall, at+gap)})
 			}
 		case !slices.Contains(seen, a.Z):
 			seen = append(seen, a.Z)
@@ -133,4 +133,23 @@ func (f *face) apexLeast(r Rules) measure.Length {
 	// The lower, the wider: the first whole millimetre up from a strip's.
 	more := int((f.width - r.StripLeast).UpTo(measure.Millimetre) / measure.Millimetre)
 	return r.StripLeast + measure.MM(int64(sort.Search(more, func(mm int) bool { return wide(r.StripLeast + measure.MM(int64(mm))) })))
+}
+
+// surveyedEaves returns the height of the survey that eaves at a height stem from:
+// boards meet them a little off the wall's edge, the nearest height given is meant
+// if one is near.
+func surveyedEaves(w *Wall, at measure.Length) measure.Length {
+	const near = 100 * measure.Millimetre
+	given := []measure.Length{w.Height, w.HeightRight.Or(w.Height)}
+	for _, p := range w.TopProfile {
+		given = append(given, p.Z)
+	}
+	best := at
+	for _, h := range given {
+		off := max(h-at, at-h)
+		if off <= near && (best == at || off < max(best-at, at-best)) {
+			best = h
+		}
+	}
+	return best
 }

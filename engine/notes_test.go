@@ -8,12 +8,13 @@ import (
 	"lapwright/engine/measure"
 )
 
-// Readers of the storey rod look for three words at the beginning of each part of
-// a note; behind a sill or head stand the openings of the wall, each at the height
+// Readers of the storey rod look for words at the beginning of each part of a note,
+// and for sills that are met by those that begin so: one that falls in a lap, where
+// neither edge of a board stands, is not called met. Behind a sill or head stand the openings of the wall, each at the height
 // that is met. The walls are the example's, which have gables, sills and heads that
 // are met and missed, and a row of random ones.
 func TestNotesBeginWithTheirWords(t *testing.T) {
-	words := regexp.MustCompile(`^(top ripped|sill met by top|sill met by bottom|sill met in part|head met)(?:: (.+))?$`)
+	words := regexp.MustCompile(`^(top ripped|sill met by top|sill met by bottom|sill missed, in the lap|head met)(?:: (.+))?$`)
 	walls := exampleWalls(t)
 	g := newGenerator(5)
 	for _, name := range []string{"A", "B", "C", "D", "E", "F"} {
@@ -43,7 +44,7 @@ func TestNotesBeginWithTheirWords(t *testing.T) {
 			}
 		}
 	}
-	for _, want := range []string{"top ripped", "sill met by top", "sill met by bottom", "head met"} {
+	for _, want := range []string{"top ripped", "sill met by top", "sill met by bottom", "sill missed, in the lap", "head met"} {
 		if seen[want] == 0 {
 			t.Errorf("no course of these walls is noted %q: the test shows nothing", want)
 		}
@@ -65,7 +66,7 @@ func metBy(w *WallResult, c *Course, words, name string) bool {
 			return c.Bottom == o.Sill-gap
 		case "head met":
 			return c.Bottom == o.Sill+o.Height+gap
-		case "sill met in part":
+		case "sill missed, in the lap":
 			return c.Bottom < o.Sill && c.Top > o.Sill-gap
 		}
 	}

@@ -30,7 +30,7 @@ func (f *face) settle(o *Opening, out courses.Outcome) {
 	}
 }
 
-// note writes what a fixer must know of a course into its note, in the three
+// note writes what a fixer must know of a course into its note, in the
 // words that readers of the storey rod look for and with the openings they are
 // said of; of a sill also which edge of the board meets it. A full board at the top
 // and a line at the eaves are as they should be and need none.
@@ -43,8 +43,8 @@ func (f *face) note(name string, out courses.Outcome) {
 	switch {
 	case out.Kind == courses.Top && out.Met == courses.Missed:
 		text = "top ripped"
-	case out.Kind == courses.Sill && out.Met == courses.Partly:
-		text = "sill met in part"
+	case out.Kind == courses.Sill && out.Met == courses.Partly: // neither edge of a board stands at it
+		text = "sill missed, in the lap"
 	case out.Met == courses.Missed || out.Met == courses.Clear:
 		return
 	case out.Kind == courses.Sill && out.Met == courses.BoardTop:

@@ -75,7 +75,7 @@ func wallRod(w *engine.WallResult) [][]cell {
 		numberHead("Gauge"), numberHead("Lap"), wordHead("Note"))
 	for _, c := range slices.Backward(w.Courses) {
 		row := []cell{count(c.Number), {v: c.Bottom.Shown(), l: bigMark}, mm(c.Top), unlessTop(c.Gauge.Shown()), unlessTop(c.Lap.Shown()), {}, {}, {}, {}}
-		for _, l := range wordLines(notesFrom, len(listWidths), courseNote(&c)) {
+		for _, l := range wordLines(notesFrom, len(listWidths), c.Note) {
 			row[notesFrom] = text(l)
 			out = append(out, ruledRow(row))
 			row = make([]cell, len(listWidths))

@@ -1,10 +1,6 @@
 package report
 
-import (
-	"strings"
-
-	"lapwright/engine"
-)
+import "lapwright/engine"
 
 func courses(w *engine.WallResult) []engine.Course { return w.Courses }
 
@@ -25,7 +21,7 @@ func courseColumns() []column[courseRow] {
 		{"Top mm", 11, func(r courseRow, _ int) cell { return mm(r.r.Top) }},
 		{"Gauge mm", 11, func(r courseRow, _ int) cell { return unlessTop(r.r.Gauge.Shown()) }},
 		{"Lap mm", 9, func(r courseRow, _ int) cell { return unlessTop(r.r.Lap.Shown()) }},
-		{"Note", 50, func(r courseRow, _ int) cell { return long(courseNote(r.r)) }},
+		{"Note", 50, func(r courseRow, _ int) cell { return long(r.r.Note) }},
 	}
 }
 
@@ -35,16 +31,4 @@ func unlessTop(v float64) cell {
 		return cell{}
 	}
 	return decimal(v)
-}
-
-// courseNote is what a course's note says. A sill that falls in a lap is no sill
-// met: neither edge of a board stands at it, and the board below is notched.
-func courseNote(c *engine.Course) string {
-	parts := strings.Split(c.Note, "; ")
-	for i, p := range parts {
-		if rest, is := strings.CutPrefix(p, "sill met in part"); is {
-			parts[i] = "sill missed, in the lap" + rest
-		}
-	}
-	return strings.Join(parts, "; ")
 }

@@ -113,7 +113,7 @@ func (a *adviser) movable() []move {
 // tryMove sets the line out with targets moved.
 func (a *adviser) tryMove(m move) (Advice, bool) {
 	t := a.p.Targets[m.target]
-	out := Advice{Change: moveTarget, Amount: m.by, kind: t.Kind, value: cmp.Or(t.Surveyed, t.At)}
+	out := Advice{Change: moveTarget, Amount: m.by, kind: t.Kind, value: cmp.Or(t.Surveyed, t.At).Nearest(measure.Millimetre)}
 	q := a.p
 	q.Targets = slices.Clone(q.Targets)
 	for k, u := range q.Targets {

@@ -63,7 +63,7 @@ type Target struct {
 	Least  measure.Length // of an Apex: least height of the last board
 	ID     int            // the caller's; copied
 
-	Surveyed measure.Length // the height that At keeps clear of, as an advice names it; 0: At itself
+	Surveyed measure.Length // the height that At keeps clear of, as an advice names it to the millimetre; 0: At itself
 }
 
 // Problem is one level line: the board, the limits and what to meet. Heights
