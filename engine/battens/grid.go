@@ -128,8 +128,8 @@ type placed struct {
 
 // fit sets the grid among the posts. A grid batten in a post's way is left out
 // if the posts and its neighbours keep the centres without it; else it moves
-// to the post's side, by whole millimetres, away from the post's middle, so that
-// no bay grows.
+// to the post's side, by whole millimetres, away from the post's middle, and a
+// little on, so that no bay grows beyond its centres.
 func (w *Wall) fit(grid []measure.Length, posts []post) []placed {
 	out := make([]placed, 0, len(grid))
 	half, ends := w.half(), w.ends(posts)
@@ -151,6 +151,7 @@ func (w *Wall) fit(grid []measure.Length, posts []post) []placed {
 		}
 		before := g - (g - block.Lo + half).UpTo(measure.Millimetre)
 		after := g + (block.Hi + half - g).UpTo(measure.Millimetre)
+		before, after = w.apart(posts, before, left), w.apart(posts, after, right)
 		if g <= block.Lo+block.Length()/2 {
 			out = w.place(out, placed{before, bay})
 			if part { // where that post is missing, the bay beyond is too wide
@@ -164,6 +165,25 @@ func (w *Wall) fit(grid []measure.Length, posts []post) []placed {
 		out = w.place(out, placed{after, bay})
 	}
 	return out
+}
+
+// apart moves a grid batten that stands against a post on towards the next batten
+// beyond, to the left or right, so that the two do not stand side by side as one: by
+// the width of a wide batten, or less, so that three quarters of a bay are left on the
+// one side and no more than a bay on the other.
+func (w *Wall) apart(posts []post, at, next measure.Length) measure.Length {
+	bay, hand := w.next(at)-at, measure.Length(1)
+	if next < at {
+		bay, hand = at-w.previous(at), -1
+	}
+	by := min(w.Wide, (next-at)*hand-bay*3/4, bay-w.half()-w.Wide/2).DownTo(measure.Millimetre)
+	if by <= 0 {
+		return at
+	}
+	if block, _ := blocked(posts, at+by*hand, w.half()); !block.Empty() {
+		return at
+	}
+	return at + by*hand
 }
 
 // place adds a grid batten that lies in the wall and clear of the last one.

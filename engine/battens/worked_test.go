@@ -44,8 +44,9 @@ func half(n int64) measure.Length { return mm(n) / 2 }
 // opening: two spans. 2,437.5: 190 from 2,247.5. 3,037.5. 3,637.5: 85 from
 // 3,552.5, clear, in the second opening. 4,237.5: 10 from 4,247.5, in the way:
 // without it 4,247.5 to 4,837.5 is 590, but 3,637.5 to 4,247.5 is 610, too
-// far; so it moves off to its own side, to 4,247.5 - 75 = 4,172.5. 4,837.5,
-// 5,437.5, 6,037.5: clear. 6,637.5 and 7,237.5 over the door. 7,837.5,
+// far; so it moves off to its own side, to 4,247.5 - 75 = 4,172.5, and 75 on, to
+// 4,097.5, not to stand against it: that leaves 460 to 3,637.5, more than three
+// quarters of a bay. 4,837.5, 5,437.5, 6,037.5: clear. 6,637.5 and 7,237.5 over the door. 7,837.5,
 // 8,437.5; 9,037.5 is past the end; 8,437.5 to 8,975 is 537.5.
 func TestThreeWindows(t *testing.T) {
 	w := threeWindows()
@@ -63,7 +64,7 @@ func TestThreeWindows(t *testing.T) {
 		{half(6075), mm(50), AtGrid, 5, full, nil, measure.Span{}},
 		{half(7105), mm(75), AtJamb, -1, full, nil, measure.Span{}},
 		{half(7275), mm(50), AtGrid, 6, second, nil, measure.Span{}},
-		{half(8345), mm(50), AtGrid, 7, second, nil, measure.Span{}},
+		{half(8195), mm(50), AtGrid, 7, second, nil, measure.Span{}},
 		{half(8495), mm(75), AtJamb, -1, full, nil, measure.Span{}},
 		{half(9675), mm(50), AtGrid, 8, full, nil, measure.Span{}},
 		{half(10875), mm(50), AtGrid, 9, full, nil, measure.Span{}},
@@ -409,6 +410,30 @@ func TestReachesClearOfTheHead(t *testing.T) {
 	for z, want := range map[measure.Length]bool{mm(3380): true, mm(3380) + 999: true, mm(3381): false, mm(3399): false, mm(140): true, mm(139): false} {
 		if got := w.Reaches(&l, z, mm(3400)); got != want {
 			t.Errorf("%v: got %v, want %v", z, got, want)
+		}
+	}
+}
+
+// A grid batten that has to stand against one at a jamb moves on by the 75 of a wide
+// batten, as far as three quarters of a bay, 450 of 600, are left to the next one
+// beyond, and not to where it is in the way of another jamb. Against the jamb the two
+// middles are 75 apart: of centres of 200 that bay has room for 125 more, of 120 for 45.
+func TestGridBattensStandApartFromJambs(t *testing.T) {
+	for _, c := range []struct{ centres, at, next, other, want int64 }{
+		{600, 1000, 400, 5000, 925},
+		{600, 1000, 460, 5000, 925}, // 540 less 450 are 90
+		{600, 1000, 500, 5000, 950},
+		{600, 1000, 550, 5000, 1000}, // 450 left already
+		{600, 1000, 600, 5000, 1000},
+		{600, 1000, 1600, 5000, 1075},
+		{600, 1000, 400, 880, 1000}, // a jamb's batten from 842.5 to 917.5
+		{200, 1000, 820, 5000, 970},
+		{120, 1000, 900, 5000, 990}, // 10 more than 90 are left
+	} {
+		w := Wall{Span: span(0, 9000), Zones: []Zone{{span(0, 9000), mm(c.centres)}}, Width: mm(50), Wide: mm(75)}
+		posts := []post{{x: measure.Span{Lo: mm(c.other) - half(75), Hi: mm(c.other) + half(75)}, limit: always()}}
+		if got := w.apart(posts, mm(c.at), mm(c.next)); got != mm(c.want) {
+			t.Errorf("centres %d, at %d, next %d, a jamb at %d: got %v, want %d", c.centres, c.at, c.next, c.other, got, c.want)
 		}
 	}
 }
