@@ -29,7 +29,7 @@ type Report struct {
 	Left     int                  `json:"left_out"` // kept out by stops
 	NetArea  float64              `json:"net_m2"`
 	Boards   int                  `json:"boards"`
-	Bound    int                  `json:"boards_bound"` // no layout takes fewer; 0 where lengths are chosen by price
+	Bound    int                  `json:"boards_bound,omitempty"` // no layout takes fewer; 0 where lengths are chosen by price, then Least counts
 	Cost     float64              `json:"boards_cost,omitempty"`
 	Least    float64              `json:"boards_cost_bound,omitempty"` // no layout costs less
 	Waste    float64              `json:"waste_percent"`

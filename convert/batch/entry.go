@@ -1,7 +1,6 @@
 package batch
 
 import (
-	"bytes"
 	"cmp"
 	"encoding/json"
 	"fmt"
@@ -43,7 +42,7 @@ type Entry struct {
 	Left     int                  `json:"left_out"`
 	NetArea  float64              `json:"net_m2"`
 	Boards   int                  `json:"boards"`
-	Bound    int                  `json:"boards_bound"` // no layout takes fewer; 0 where lengths are chosen by price
+	Bound    int                  `json:"boards_bound,omitempty"` // no layout takes fewer; 0 where lengths are chosen by price, then Least counts
 	Cost     float64              `json:"boards_cost,omitempty"`
 	Least    float64              `json:"boards_cost_bound,omitempty"` // no layout costs less
 	Waste    float64              `json:"waste_percent"`
@@ -224,43 +223,11 @@ func relative(entries []Entry, folder string) []Entry {
 	return out
 }
 
-// writeJSON writes a report for machines, an entry at a time: those of
-// thousands of surveys, indented, take more memory than all that made them.
+// writeJSON writes a report for machines, an entry at a time.
 func (r Report) writeJSON(w io.Writer) error {
 	entries := r.Entries
 	r.Entries = []Entry{}
-	var b bytes.Buffer
-	encode := func(v any, prefix string) error {
-		b.Reset()
-		enc := json.NewEncoder(&b)
-		enc.SetIndent(prefix, " ")
-		enc.SetEscapeHTML(false)
-		return enc.Encode(v)
-	}
-	if err := encode(r, ""); err != nil {
-		return err
-	}
-	const none = "[]\n}\n"
-	head := bytes.TrimSuffix(bytes.Clone(b.Bytes()), []byte(none))
-	if len(entries) == 0 {
-		_, err := w.Write(b.Bytes())
-		return err
-	}
-	between := "[\n  "
-	if _, err := w.Write(head); err != nil {
-		return err
-	}
-	for i := range entries {
-		if err := encode(&entries[i], "  "); err != nil {
-			return err
-		}
-		if _, err := io.WriteString(w, between+strings.TrimSuffix(b.String(), "\n")); err != nil {
-			return err
-		}
-		between = ",\n  "
-	}
-	_, err := io.WriteString(w, "\n ]\n}\n")
-	return err
+	return exchange.Stream(w, r, "surveys", len(entries), func(i int) any { return &entries[i] })
 }
 
 // readReport reads a report back.

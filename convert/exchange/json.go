@@ -1,7 +1,6 @@
 package exchange
 
 import (
-	"encoding/json"
 	"io"
 
 	"lapwright/engine"
@@ -57,13 +56,13 @@ type figures struct {
 	Net    float64 `json:"net_m2"`
 	Gross  float64 `json:"gross_m2"`
 	Boards int     `json:"boards"`
-	Bound  int     `json:"boards_bound"` // 0 where lengths are chosen by price
+	Bound  int     `json:"boards_bound,omitempty"` // 0 where lengths are chosen by price
 
 	BoardsCost float64 `json:"boards_cost"`
 	CostBound  float64 `json:"boards_cost_bound,omitempty"` // no layout costs less
 
 	Waste    float64 `json:"waste_percent"`
-	Floor    float64 `json:"least_waste_percent"`
+	Floor    float64 `json:"least_waste_percent,omitempty"` // 0 where lengths are chosen by price
 	Amount   float64 `json:"amount"`
 	Unpriced int     `json:"lines_without_price"`
 	Wind     float64 `json:"wind_pressure_pa,omitempty"`
@@ -291,7 +290,7 @@ type alternative struct {
 	Change string  `json:"change"`
 	Boards int     `json:"boards"`
 	Waste  float64 `json:"waste_percent"`
-	Floor  float64 `json:"least_waste_percent"`
+	Floor  float64 `json:"least_waste_percent,omitempty"`
 	Joints int     `json:"joints"`
 	Cost   float64 `json:"cost"`
 	InUse  bool    `json:"in_force,omitempty"`
@@ -300,11 +299,11 @@ type alternative struct {
 
 const units = "Names end in their unit: mm, m2, kg, pa (pascal), n (newton), percent, degrees. Points are [x, z] in mm: x from the wall's left edge seen from outside, z from the survey datum. Amounts are in the job's currency, without tax."
 
-// JSON writes a whole result.
+// JSON writes a whole result, a wall at a time.
 func JSON(w io.Writer, res *engine.Result, run Run) error {
 	out := result{
 		Program: run.Program, Survey: run.Survey, Digest: run.Digest, Units: units, Lacks: run.Lacks,
-		Job: jobOf(res), Figures: figuresOf(res), Walls: wallsOf(res),
+		Job: jobOf(res), Figures: figuresOf(res), Walls: []wall{},
 		Left: each(res.Left, func(l *engine.LeftWall) leftWall {
 			return leftWall{l.Plot, l.Wall, l.Quantity, l.NetArea, l.Boards, l.Why}
 		}),
@@ -317,7 +316,7 @@ func JSON(w io.Writer, res *engine.Result, run Run) error {
 		}),
 		Flags: some(res.Flags), Notes: some(res.Notes), Missing: some(res.Undeclared),
 	}
-	return encode(w, out)
+	return Stream(w, out, "walls", len(res.Walls), func(i int) any { return wallOf(res.Whole(i)) })
 }
 
 // OrderJSON writes an order by itself.
@@ -325,14 +324,7 @@ func OrderJSON(w io.Writer, o Order, program string) error {
 	return encode(w, map[string]any{
 		"program": program, "currency": o.Currency, "order": OrderLines(o.Lines), "amount": engine.Amount(o.Lines),
 		"lines_without_price": Unpriced(o.Lines), "order_lacks": o.Lacks,
-	})
-}
-
-func encode(w io.Writer, v any) error {
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", " ")
-	return enc.Encode(v)
+	}, "")
 }
 
 // each turns every one of a list into what JSON holds of it; none is a list

@@ -25,14 +25,6 @@ func figuresOf(res *engine.Result) figures {
 	return out
 }
 
-func wallsOf(res *engine.Result) []wall {
-	out := make([]wall, len(res.Walls))
-	for i := range out {
-		out[i] = wallOf(res.Whole(i))
-	}
-	return out
-}
-
 func wallOf(w *engine.WallResult) wall {
 	return wall{
 		Plot: w.Plot, Name: w.Name, Code: w.Code, Colour: w.Colour, Drop: w.Drop, Pool: w.Pool,
