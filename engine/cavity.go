@@ -17,6 +17,7 @@ func (t *takeoff) checks() {
 	t.flagOnHand()
 	t.flagScrews()
 	t.flagPackers()
+	t.flagShallow()
 	t.flagCavity()
 	t.flagVentilation()
 	t.flagBattens()

@@ -14,7 +14,7 @@ func (t *takeoff) hold(f *face, z Zone) fixing.Hold {
 	h := fixing.Hold{
 		Suction: z.Suction, Pressure: z.Pressure, Gauge: f.gaugeMost(), Lap: f.lapLeast(),
 		Edge: t.rules.EdgeDistance, Thickness: t.board.Thickness,
-		Fixing: screw.Code, Spacing: t.rules.BattenFixing,
+		Fixing: screw.Code, Shallow: t.shallow(f, screw), Spacing: t.rules.BattenFixing,
 		Systems: t.system(), PullThrough: t.pullThrough(), Withdrawal: t.withdrawal(f, screw), PullOut: t.pullOut(f.wall),
 	}
 	class, source := t.number(declClass)
@@ -34,7 +34,8 @@ func (t *takeoff) hold(f *face, z Zone) fixing.Hold {
 // less than a board turning about its top edge would lose.
 func (t *takeoff) topHold(f *face, z Zone, field fixing.Hold) fixing.Hold {
 	h := field
-	h.Gauge, h.Fixing, h.Systems = f.width, t.visibleScrew(f).Code, nil
+	screw := t.visibleScrew(f)
+	h.Gauge, h.Fixing, h.Shallow, h.Systems = f.width, screw.Code, t.shallow(f, screw), nil
 	for _, s := range field.Systems {
 		suits := field.Lap >= s.Lap && (s.Fixing == "" || s.Fixing == h.Fixing)
 		if face := f.width - s.Lap; suits && face > 0 {

@@ -187,3 +187,79 @@ func TestDeclaredSystem(t *testing.T) {
 		t.Errorf("%+v", f)
 	}
 }
+
+// Board 10, tape 1, gauge 140, fixed 20 below its top edge: 1.429 off. A screw of 4.5 x
+// 38 goes 38 - 12.429 = 25.571 into the batten, less than 6 d = 27; of 40, 27.571. What
+// passes with the one by a declared system says so, and still passes: the test it
+// comes from may have had it.
+func TestShallowScrewsAreSaid(t *testing.T) {
+	for _, c := range []struct {
+		length int64
+		said   string
+	}{{38, "; the screw is sure to go only 25.5 mm into the batten, less than the 6 d = 27 mm that EN 1995-1-1 8.7.2(3) asks"}, {40, ""}} {
+		job := builderJob(longWall()).declare("System resistance Pa", "9000", "a maker's test", "System lap mm", "30", "", "System centres mm", "600", "")
+		job.Wind = WindInput{PeakPressure: 800, BuildingHeight: mm(6000), BuildingDepth: mm(8000)}
+		for i := range job.Products {
+			if p := &job.Products[i]; p.Code == "SC" || p.Code == "SV" {
+				p.Length = mm(c.length)
+			}
+		}
+		boards := 0
+		for _, f := range takeOff(t, job).Walls[0].Fixings {
+			if strings.HasPrefix(f.Where, "board") {
+				boards++
+				if f.Verdict != "passes" || strings.Contains(f.Basis, "only") != (c.said != "") || !strings.HasSuffix(f.Basis, c.said) {
+					t.Errorf("%d mm: %s, %s", c.length, f.Verdict, f.Basis)
+				}
+			}
+		}
+		if boards == 0 {
+			t.Error("no board fixings")
+		}
+	}
+}
+
+// Through battens of 38 a fixing of 7.5 x 82 goes 44 into a stud, less than 6 d = 45,
+// of 83 it goes 45; a nail of 4 x 69 goes 31, less than 8 d = 32, of 70 it goes 32. In
+// another wall EN 1995-1-1 asks nothing.
+func TestShallowBattenFixingsAreSaid(t *testing.T) {
+	for _, c := range []struct {
+		length int64
+		nail   string
+		studs  bool
+		said   string
+	}{
+		{82, "", true, "the fixing goes at most 44 mm into the stud, less than the 6 d = 45 mm that EN 1995-1-1 8.7.2(3) asks of a screw"},
+		{83, "", true, ""},
+		{82, "", false, ""},
+		{69, "4", true, "the nail goes at most 31 mm into the stud, less than the 8 d = 32 mm that EN 1995-1-1 8.3.2(7) asks of a smooth nail"},
+		{70, "4", true, ""},
+	} {
+		wall := longWall()
+		if c.studs {
+			for x := int64(0); x <= 8000; x += 400 {
+				wall.Studs = append(wall.Studs, mm(x))
+			}
+		}
+		job := builderJob(wall).declare("Batten fixing resistance N", "5000", "a maker")
+		if c.nail != "" {
+			job.declare("Batten nail diameter mm", c.nail, "a maker")
+		}
+		job.Wind = WindInput{PeakPressure: 800, BuildingHeight: mm(6000), BuildingDepth: mm(8000), TimberClass: "C24"}
+		for i := range job.Products {
+			if p := &job.Products[i]; p.Role == RoleBattenFixing {
+				p.Length, p.Width = mm(c.length), mm(15)/2
+			}
+		}
+		r := takeOff(t, job)
+		f := flagged(r, "batten-fixing-short")
+		if len(f) > 1 || len(f) == 1 != (c.said != "") || len(f) == 1 && (!strings.Contains(f[0].What, c.said) || f[0].Place.Cell == "") {
+			t.Errorf("%+v: flags %+v", c, f)
+		}
+		for _, row := range r.Walls[0].Fixings {
+			if strings.HasPrefix(row.Where, "batten") && strings.Contains(row.Basis, "into the stud") != (c.said != "") {
+				t.Errorf("%+v: %s", c, row.Basis)
+			}
+		}
+	}
+}

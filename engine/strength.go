@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"lapwright/engine/fixing"
@@ -116,8 +117,59 @@ func (t *takeoff) pullOut(w *Wall) fixing.Strength {
 	return s
 }
 
+// shallow says how far short of 6 d the embedment of a board screw in its batten
+// falls, whatever is declared of it; blank: it does not, or a size is not known.
+func (t *takeoff) shallow(f *face, screw Product) string {
+	d := t.screwDiameter(screw)
+	if d == 0 || screw.Length == 0 || t.board.Thickness == 0 {
+		return ""
+	}
+	seat := t.seat(f.gaugeLeast())
+	seat.Behind += t.tapeThickness()
+	if in := seat.Reach(screw.Length); in < 6*d {
+		return fmt.Sprintf("the screw is sure to go only %v mm into the batten, less than the 6 d = %v mm that EN 1995-1-1 8.7.2(3) asks", in.DownTo(measure.Tenth), 6*d)
+	}
+	return ""
+}
+
+// shallowInStud says the same of a batten fixing in a stud: at most what is left of
+// it behind the batten. A declared nail counts as a smooth one.
+func (t *takeoff) shallowInStud() string {
+	lines := t.catalogue.all(RoleBattenFixing, "")
+	if len(lines) == 0 || lines[0].Length == 0 {
+		return ""
+	}
+	kind, d, times, clause := "fixing", lines[0].Width, measure.Length(6), "8.7.2(3) asks of a screw"
+	if nail := t.length(declNail); nail > 0 {
+		kind, d, times, clause = "nail", nail, 8, "8.3.2(7) asks of a smooth nail"
+	}
+	if in := max(0, lines[0].Length-t.battenDepth()); in < times*d {
+		return fmt.Sprintf("the %s goes at most %v mm into the stud, less than the %d d = %v mm that EN 1995-1-1 %s", kind, in, times, times*d, clause)
+	}
+	return ""
+}
+
+// flagShallow flags batten fixings that go into studs and not far enough, at their
+// row of the sheet Products.
+func (t *takeoff) flagShallow() {
+	inStuds := slices.ContainsFunc(t.stands, func(s *stand) bool { return len(s.face.wall.Studs) > 0 })
+	if what := t.shallowInStud(); inStuds && what != "" {
+		p := t.catalogue.all(RoleBattenFixing, "")[0]
+		t.result.Flags = append(t.result.Flags, Flag{Severity: Check, Code: "batten-fixing-short", Place: p.Origin.At("Length mm"),
+			What: RoleBattenFixing + " " + p.Code + ": " + what, Do: "take a longer one, or ask the designer whether what is declared of it holds so"})
+	}
+}
+
 // inWall returns what one batten fixing resists in the wall behind.
 func (t *takeoff) inWall(w *Wall) fixing.Strength {
+	s := t.heldInWall(w)
+	if what := t.shallowInStud(); s.Design > 0 && len(w.Studs) > 0 && what != "" {
+		s.Basis += "; " + what
+	}
+	return s
+}
+
+func (t *takeoff) heldInWall(w *Wall) fixing.Strength {
 	s, v, source := t.resistance(declBattenHold)
 	if s.Design > 0 || v == 0 {
 		return s

@@ -65,6 +65,7 @@ type Hold struct {
 	Edge      measure.Length // from the top edge down to the fixing
 	Thickness measure.Length // of the board; 0: not known
 	Fixing    string         // product code of the fixing used
+	Shallow   string         // in words, how its embedment falls short of what a standard asks; blank: it does not, or is not known
 
 	Systems     []System
 	PullThrough Strength // of the board at one fixing: declared only
@@ -143,9 +144,14 @@ func (h Hold) prying() float64 {
 func (h Hold) board(centres measure.Length) Check {
 	c := Check{What: "board", Unit: "N", Load: h.plain(centres), Verdict: NotChecked}
 	if h.systemReach() > 0 {
-		return h.bySystem(c, centres)
+		c = h.bySystem(c, centres)
+	} else {
+		c = h.byEstimate(c)
 	}
-	return h.byEstimate(c)
+	if c.Verdict != NotChecked && h.Shallow != "" {
+		c.Basis += "; " + h.Shallow
+	}
+	return c
 }
 
 // systemReach returns the widest centres of any system declared for this lap
