@@ -46,7 +46,7 @@ func TestLargeAsHeld(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if n, _ := res.PieceCount(0); n == len(res.Walls[0].Pieces) {
+	if res.Counts(0).Pieces == len(res.Walls[0].Pieces) || res.Cutting != nil {
 		t.Fatalf("%d walls, held with all that is on them", len(res.Walls))
 	}
 	whole := held(res)
@@ -85,10 +85,13 @@ func TestLargeAsHeld(t *testing.T) {
 
 // held returns a result that holds all that is on its walls.
 func held(r *engine.Result) *engine.Result {
-	out := &engine.Result{Job: r.Job, Left: r.Left, Cutting: r.Cutting, Pools: r.Pools, Order: r.Order, Measured: r.Measured,
+	out := &engine.Result{Job: r.Job, Left: r.Left, Pools: r.Pools, Order: r.Order, Measured: r.Measured,
 		Options: r.Options, Flags: r.Flags, Effort: r.Effort, Board: r.Board, Wind: r.Wind, Notes: r.Notes, Undeclared: r.Undeclared}
 	for i := range r.Walls {
 		out.Walls = append(out.Walls, *r.Whole(i))
+	}
+	for row := range r.CutRows(0, r.CutCount()) {
+		out.Cutting = append(out.Cutting, *row)
 	}
 	return out
 }

@@ -37,12 +37,9 @@ func (t *takeoff) blame(faults []audit.Fault) bool {
 }
 
 func (t *takeoff) auditJob() audit.Job {
-	job := audit.Job{Kerf: t.rules.Kerf, Next: t.auditWalls(), More: t.auditBoards()}
+	job := audit.Job{Kerf: t.rules.Kerf, More: t.auditParts()}
 	for _, p := range t.packers() {
 		job.Packers = append(job.Packers, p.Thickness)
-	}
-	for i := range t.result.Cutting {
-		job.Cuts += len(t.result.Cutting[i].Cuts)
 	}
 	for _, o := range t.job.Offcuts {
 		job.Hand = append(job.Hand, audit.Hand{Code: o.Code, Colour: o.Colour, Length: o.Length, Count: o.Count})
@@ -75,12 +72,66 @@ func pooled(list []audit.Pool, p audit.Pool) []audit.Pool {
 	return append(list, p)
 }
 
-// auditBoards states the cutting plan, as auditWalls does the walls.
-func (t *takeoff) auditBoards() iter.Seq[*audit.Board] {
+// auditParts states walls and cutting plan: all in one part, or, of a large job, some
+// pools at a time.
+func (t *takeoff) auditParts() iter.Seq[*audit.Part] {
+	return func(yield func(*audit.Part) bool) {
+		if t.result.again != nil {
+			t.eachPart(yield)
+			return
+		}
+		all := make([]int, len(t.stands))
+		for i := range all {
+			all[i] = i
+		}
+		cuts := 0
+		for i := range t.result.Cutting {
+			cuts += len(t.result.Cutting[i].Cuts)
+		}
+		yield(&audit.Part{Next: t.auditWalls(all), Boards: t.auditBoards(t.result.CutRows(0, len(t.result.Cutting))), Cuts: cuts})
+	}
+}
+
+// eachPart states a large job, as many pools at a time as have walls enough to be
+// held at once. Rows of a pool that has no wall belong to the first part, which will
+// find nothing that they cut.
+func (t *takeoff) eachPart(yield func(*audit.Part) bool) {
+	type part struct {
+		walls, blocks []int
+		cuts          int
+	}
+	of, parts := map[string]int{}, make([]part, 1)
+	for i := range t.result.Walls {
+		pool := t.result.Walls[i].Pool
+		n, known := of[pool]
+		if !known {
+			if n = len(parts) - 1; len(parts[n].walls) >= t.held {
+				n++
+				parts = append(parts, part{})
+			}
+			of[pool] = n
+		}
+		parts[n].walls = append(parts[n].walls, i)
+	}
+	rows := &t.result.again.rows
+	for i := range rows.blocks {
+		p := &parts[of[rows.blocks[i].lot.Pool]]
+		p.blocks, p.cuts = append(p.blocks, i), p.cuts+rows.blocks[i].cuts
+	}
+	for i := range parts {
+		p := &parts[i]
+		if !yield(&audit.Part{Next: t.auditWalls(p.walls), Boards: t.auditBoards(rows.of(p.blocks)), Cuts: p.cuts}) {
+			return
+		}
+	}
+}
+
+// auditBoards states rows of the cutting plan, as auditWalls does walls.
+func (t *takeoff) auditBoards(rows iter.Seq[*CutRow]) iter.Seq[*audit.Board] {
 	return func(yield func(*audit.Board) bool) {
 		var b audit.Board
-		for i := range t.result.Cutting {
-			if t.auditBoard(&b, &t.result.Cutting[i]); !yield(&b) {
+		for row := range rows {
+			if t.auditBoard(&b, row); !yield(&b) {
 				return
 			}
 		}
@@ -145,15 +196,16 @@ func (f *face) staggerLeast(bays int) measure.Length {
 // auditName tells the walls of a result apart.
 func (w *WallResult) auditName() string { return name(w.Plot, w.Name, w.Colour, w.Drop) }
 
-// auditWalls states the walls one after another, each over the one before: all
-// at once would be as much again as the result.
-func (t *takeoff) auditWalls() func(*audit.Wall) bool {
-	i := 0
+// auditWalls states walls one after another, each over the one before: all at once
+// would be as much again as the result.
+func (t *takeoff) auditWalls(walls []int) func(*audit.Wall) bool {
 	var again WallResult
 	return func(a *audit.Wall) bool {
-		if i == len(t.result.Walls) {
+		if len(walls) == 0 {
 			return false
 		}
+		i := walls[0]
+		walls = walls[1:]
 		w := &t.result.Walls[i]
 		if t.result.again != nil {
 			over := again.Pieces
@@ -162,7 +214,6 @@ func (t *takeoff) auditWalls() func(*audit.Wall) bool {
 			t.result.again.whole(w, i, over)
 		}
 		t.auditWall(a, w, t.stands[i].face)
-		i++
 		return true
 	}
 }

@@ -43,16 +43,13 @@ func (t *takeoff) cutAll(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	rows := 0
-	for i := range list {
-		rows += min(plans[i].Bars, len(plans[i].Patterns)+2*len(list[i].items)) // seldom more
-	}
-	t.result.Cutting = slices.Grow(t.result.Cutting, rows)
 	names := map[bool]*namer{true: {prefix: "S"}, false: {prefix: "L"}}
+	var rows []CutRow
 	for i := range list {
 		var res PoolResult
 		role := list[i].product.Role
-		t.result.Cutting, res = t.dealer.deal(t.result.Cutting, &list[i], plans[i], names[role == RoleBatten || role == RoleWideBatten], t.rules.Kerf)
+		rows, res = t.dealer.deal(rows[:0], &list[i], plans[i], names[role == RoleBatten || role == RoleWideBatten], t.rules.Kerf)
+		t.addRows(rows)
 		t.result.Pools = append(t.result.Pools, res)
 	}
 	return nil

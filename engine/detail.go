@@ -26,13 +26,14 @@ func (t *takeoff) detail(ctx context.Context) error {
 // asBuilt writes down every wall as built: all pools at once, or, in a large job,
 // some at a time, of which not everything is held on to.
 func (t *takeoff) asBuilt(ctx context.Context) {
-	patterns := 0
 	for _, p := range t.pools {
-		patterns += len(p.plan.Patterns)
 		p.handJoints()
 	}
 	t.splice(ctx)
-	t.result.Walls, t.result.Cutting = make([]WallResult, 0, len(t.stands)), make([]CutRow, 0, patterns)
+	t.result.Walls = make([]WallResult, 0, len(t.stands))
+	if t.large() {
+		t.result.again = newAgain()
+	}
 	letter := wallLetter(t.job.Walls)
 	for i, s := range t.stands {
 		s.number = i
@@ -42,8 +43,13 @@ func (t *takeoff) asBuilt(ctx context.Context) {
 	for len(t.pools) > 0 {
 		some := t.pools[:t.together()]
 		t.pools = t.pools[len(some):]
+		var stands []*stand
+		for _, p := range some {
+			stands = append(stands, p.stands...)
+		}
+		t.findRuns(stands)
 		t.pieceWalls(ctx, some, names)
-		t.standWalls(some, lacks)
+		t.standWalls(stands, lacks)
 	}
 	t.pools = nil
 	for i := range lacks {
@@ -51,7 +57,7 @@ func (t *takeoff) asBuilt(ctx context.Context) {
 	}
 	flagWalls(t.stands)
 	if t.large() {
-		t.result.again = newAgain(t)
+		t.result.again.of(t)
 	}
 }
 
@@ -81,14 +87,9 @@ func (p *pool) handJoints() {
 	}
 }
 
-// standWalls writes down battens, trims and fixings of every wall of some pools,
-// on all cores. A core has a catalogue of its own; what they find missing, and
+// standWalls writes down battens, trims and fixings of walls, on all cores. A core has a catalogue of its own; what they find missing, and
 // what they flag, is taken over in the order of the walls.
-func (t *takeoff) standWalls(pools []*pool, lacks []lack) {
-	var stands []*stand
-	for _, p := range pools {
-		stands = append(stands, p.stands...)
-	}
+func (t *takeoff) standWalls(stands []*stand, lacks []lack) {
 	cores := make([]*takeoff, runtime.GOMAXPROCS(0))
 	parallel.Each(len(stands), func(core, i int) {
 		if cores[core] == nil {
@@ -103,6 +104,9 @@ func (t *takeoff) standWalls(pools []*pool, lacks []lack) {
 	})
 	for _, s := range stands {
 		s.face.runs = nil // written down now, as pieces, but for another group of dwellings
+		if t.large() {
+			t.letGo(s, &t.result.Walls[s.number])
+		}
 	}
 }
 
@@ -113,9 +117,6 @@ func (t *takeoff) standWall(s *stand, w *WallResult) {
 	t.fixWall(s, w)
 	t.flagPieces(s, w)
 	t.sumWall(s, w)
-	if t.large() {
-		t.letGo(s, w)
-	}
 }
 
 // quantify orders and measures what is cut, and checks the job as a whole.
@@ -124,6 +125,9 @@ func (t *takeoff) quantify() {
 	t.measured()
 	t.flagMissing()
 	t.checks()
+	if t.large() {
+		t.letGoLists()
+	}
 }
 
 func wallResult(code string, s *stand) WallResult {
@@ -249,13 +253,15 @@ func (t *takeoff) planRows(ctx context.Context, p *pool, index [][]int, names *n
 		lots[i] = &Lot{Pool: p.name, Drop: p.drop, Role: RoleBoard, Code: product.Code, Colour: p.colour,
 			Stock: p.problem.Stocks[i].Length, OnHand: p.onHand[i]}
 	}
+	rows := make([]CutRow, 0, len(boards))
 	for i := range boards {
 		row := t.planRow(&boards[i], s, CutRow{Board: names.next(), Lot: lots[boards[i].stock], Count: boards[i].count * p.pools})
 		product := p.products[boards[i].stock]
 		res.cutFrom(product, row)
 		res.tally(row)
-		t.result.Cutting = append(t.result.Cutting, row)
+		rows = append(rows, row)
 	}
+	t.addRows(rows)
 	switch res.Mixed = p.mixed(); {
 	case !res.Mixed:
 		res.CostBound = res.Price * float64(res.LayoutBound)

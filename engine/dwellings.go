@@ -28,8 +28,7 @@ type stand struct {
 	packers map[string]int          // of one wall, by code
 	unknown bool                    // whether it wants packers is not known
 	evenly  map[measure.Length]bool // lengths of battens whose rest shares evenly with the length below
-	built   int                     // pieces of all walls like it
-	cutFrom []cutFrom               // of each piece of a course, where a large job does not hold them
+	kept    kept
 }
 
 // quantity returns how many walls like this are built.
@@ -178,15 +177,18 @@ func (r *Result) For(job *Job) *Result {
 		return w
 	})
 	lots := map[*Lot]*Lot{}
-	out.Cutting = each(r.Cutting, func(c CutRow) CutRow {
-		if lots[c.Lot] == nil {
-			lot := *c.Lot
+	lotFor := func(l *Lot) *Lot {
+		if lots[l] == nil {
+			lot := *l
 			lot.Drop, lot.Pool = to.Drop, pools[lot.Pool]
-			lots[c.Lot] = &lot
+			lots[l] = &lot
 		}
-		c.Lot = lots[c.Lot]
-		return c
-	})
+		return lots[l]
+	}
+	out.Cutting = each(r.Cutting, func(c CutRow) CutRow { c.Lot = lotFor(c.Lot); return c })
+	if r.again != nil {
+		out.again = r.again.with(lotFor)
+	}
 	out.Pools = each(r.Pools, func(p PoolResult) PoolResult { p.Pool = pools[p.Pool]; return p })
 	out.Order = each(r.Order, func(l OrderLine) OrderLine { l.Drop = to.Drop; return l })
 	return &out

@@ -19,8 +19,10 @@ func (r *Result) OnHand() OnHandTotals {
 	for _, o := range r.Job.Offcuts {
 		t.Listed += o.Count
 	}
-	for i := range r.Cutting {
-		row := &r.Cutting[i]
+	if t.Listed == 0 {
+		return t
+	}
+	for row := range r.CutRows(0, r.CutCount()) {
 		if !row.OnHand {
 			continue
 		}

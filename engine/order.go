@@ -14,7 +14,7 @@ import (
 // from what stands on the walls.
 func (t *takeoff) order() {
 	tally := quantity.NewTally()
-	for _, row := range t.result.Cutting {
+	for row := range t.result.CutRows(0, t.result.CutCount()) {
 		if !row.OnHand {
 			tally.Add(quantity.Key{Drop: row.Drop, Role: row.Role, Code: row.Code, Colour: row.Colour}, float64(row.Count))
 		}

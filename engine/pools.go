@@ -50,7 +50,7 @@ func poolsOf(stands []*stand) []*pool {
 	return out
 }
 
-// state writes down the layout problem of a pool.
+// state writes down the layout problem of a pool, but for its walls.
 func (t *takeoff) state(p *pool) {
 	r := t.rules
 	p.problem = layout.Problem{Kerf: r.Kerf, Gap: r.JointGap, StaggerBays: r.StaggerBays, Repeat: r.JointRepeat}
@@ -69,8 +69,13 @@ func (t *takeoff) state(p *pool) {
 			p.problem.Stocks[i].Price = 0
 		}
 	}
-	for _, s := range p.stands {
-		p.problem.Walls = append(p.problem.Walls, t.layoutWall(s))
+}
+
+// stateWalls adds the walls of a pool to its layout problem.
+func (t *takeoff) stateWalls(p *pool) {
+	p.problem.Walls = make([]layout.Wall, len(p.stands))
+	for i, s := range p.stands {
+		p.problem.Walls[i] = t.layoutWall(s)
 	}
 }
 
@@ -165,21 +170,31 @@ func siteOf(l *battens.Line, number int) layout.Site {
 // rest are shared among the processor's cores. Each plan is a function of its
 // pool alone, so the order in which they finish does not show.
 func (t *takeoff) planPools(ctx context.Context) {
-	known := map[[sha256.Size]byte]*pool{}
-	var fresh []*pool
 	for _, p := range t.pools {
 		t.state(p)
 		t.takeOnHand(p)
+	}
+	parallel.Each(len(t.pools), func(_, i int) {
+		p := t.pools[i]
+		t.stateWalls(p)
 		p.digest = sha256.Sum256(p.bytes())
+		t.letGoRuns(p)
+	})
+	known := map[[sha256.Size]byte]*pool{}
+	var fresh []*pool
+	for _, p := range t.pools {
 		if p.same = known[p.digest]; p.same == nil {
 			known[p.digest] = p
 			fresh = append(fresh, p)
+		} else {
+			t.letGoWalls(p)
 		}
 		known[p.digest].built += p.size()
 	}
 	parallel.Each(len(fresh), func(_, i int) {
 		p := fresh[i]
 		p.plan, p.err = t.layouts.solve(ctx, p.digest, p.problem, t.layoutEffort(p))
+		t.letGoWalls(p)
 	})
 	for _, p := range t.pools {
 		if p.same != nil {

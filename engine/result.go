@@ -13,7 +13,7 @@ type Result struct {
 	Job      *Job
 	Walls    []WallResult // those taken off
 	Left     []LeftWall   // those a stop kept out
-	Cutting  []CutRow
+	Cutting  []CutRow     // none of a large job: see [Result.CutRows]
 	Pools    []PoolResult
 	Order    []OrderLine
 	Measured []Measured
@@ -40,8 +40,9 @@ type LeftWall struct {
 }
 
 // WallResult is one wall as drawn. Quantity walls are alike; of them Mirrored
-// are built handed (mirrored left to right). Of a large job it does not hold its
-// Screws and Packings, nor its Pieces but for those of reveals: see [Result.Whole].
+// are built handed (mirrored left to right). Of a large job it holds no Screws,
+// Packings, Battens, Trims, Strips and Fixings, and of its Pieces those of reveals
+// alone: see [Result.Whole] and [Result.Lists].
 type WallResult struct {
 	Wall     *Wall
 	Plot     string

@@ -36,6 +36,9 @@ func (t *takeoff) sawPool(ctx context.Context, p *pool, s *sharer) (boards []saw
 	if len(pairs) == 0 {
 		return boards, plan, least
 	}
+	if p.problem.Walls == nil {
+		t.stateWalls(p)
+	}
 	least = min(least, s.leastMaterial(p, demand, order))
 	if len(p.problem.Stocks) > 1 {
 		return boards, least, least

@@ -307,7 +307,7 @@ func JSON(w io.Writer, res *engine.Result, run Run) error {
 		Left: each(res.Left, func(l *engine.LeftWall) leftWall {
 			return leftWall{l.Plot, l.Wall, l.Quantity, l.NetArea, l.Boards, l.Why}
 		}),
-		Cutting: each(res.Cutting, boardOf), Pools: each(res.Pools, poolOf), Order: OrderLines(res.Order),
+		Cutting: boardsOf(res), Pools: each(res.Pools, poolOf), Order: OrderLines(res.Order),
 		Measured: each(res.Measured, func(m *engine.Measured) measuredRow {
 			return measuredRow{m.Plot, m.Item, m.Unit, m.Quantity, m.Note}
 		}),

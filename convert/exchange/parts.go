@@ -25,6 +25,14 @@ func figuresOf(res *engine.Result) figures {
 	return out
 }
 
+func boardsOf(res *engine.Result) []board {
+	out := make([]board, 0, res.CutCount())
+	for r := range res.CutRows(0, res.CutCount()) {
+		out = append(out, boardOf(r))
+	}
+	return out
+}
+
 func wallOf(w *engine.WallResult) wall {
 	return wall{
 		Plot: w.Plot, Name: w.Name, Code: w.Code, Colour: w.Colour, Drop: w.Drop, Pool: w.Pool,

@@ -2,13 +2,15 @@ package report
 
 import "lapwright/engine"
 
-func battens(w *engine.WallResult) []engine.Batten { return w.Battens }
-
 type battenRow = ofWall[engine.Batten]
 
 func (b *book) writeBattens(sheet string) error {
 	return table[battenRow]{
-		sheet: sheet, name: "Battens", rows: allWalls(b, battens),
+		sheet: sheet, name: "Battens", many: b.tableRows("Battens"),
+		each: rowsOf(b, func(c engine.Counts) int { return c.Battens }, func(i int) (*engine.WallResult, []engine.Batten) {
+			w := b.res.Lists(i)
+			return w, w.Battens
+		}),
 		columns: append(append(plotAndWall[engine.Batten](b), battenColumns()...),
 			column[battenRow]{"Stock board", 14, func(r battenRow, _ int) cell { return text(r.r.Stock) }}),
 	}.write(b)

@@ -13,8 +13,9 @@ import (
 func (s *summary) checks() {
 	s.begin("Checks")
 	s.rowsCheck()
-	s.piecesCheck()
-	s.sawCheck()
+	sawn, fit := s.sawn()
+	s.piecesCheck(sawn)
+	s.sawCheck(fit)
 	s.orderCheck()
 	s.completeCheck()
 	s.priceCheck()
@@ -60,38 +61,41 @@ func (s *summary) rowsCheck() {
 		r.Read == r.Taken+r.Flagged+r.Blank, "No row of the survey was lost.")
 }
 
-func (s *summary) piecesCheck() {
+// sawn counts the pieces that the cutting plan cuts of boards, and says whether the
+// cuts of every row fit their board.
+func (s *summary) sawn() (pieces int, fit bool) {
+	fit = true
+	for r := range s.b.res.CutRows(0, s.b.res.CutCount()) {
+		if r.Role == engine.RoleBoard || r.Role == engine.RoleReveal {
+			pieces += r.Count * piecesOf(r)
+		}
+		fit = fit && r.Stock+r.Shared-lengthOf(r)-r.Offcut >= -measure.Tenth/2
+	}
+	return pieces, fit
+}
+
+func (s *summary) piecesCheck(sawn int) {
 	b := s.b
 	list, plan := b.cutList(b.actual["Cut list"]), b.cuttingPlan(b.actual["Cutting plan"])
-	listed, sawn := 0, 0
+	listed := 0
 	for i := range b.res.Walls {
-		_, built := b.res.PieceCount(i)
-		listed += built
-	}
-	for _, r := range plan.rows {
-		if r.Role == engine.RoleBoard || r.Role == engine.RoleReveal {
-			sawn += r.Count * piecesOf(r)
-		}
+		listed += b.res.Counts(i).Built
 	}
 	s.add("Pieces in the cut list", live(b.over("Cut list", list.count(), func(col func(string) string) string {
 		return "SUM(" + col(list.letter("Quantity")) + ")"
 	}), listed, whole), "pieces", "")
 	first := s.at()
-	s.add("Pieces in the cutting plan", live(b.over("Cutting plan", len(plan.rows), func(col func(string) string) string {
+	s.add("Pieces in the cutting plan", live(b.over("Cutting plan", plan.count(), func(col func(string) string) string {
 		of := func(header string) string { return col(plan.letter(header)) }
 		return fmt.Sprintf(`SUMPRODUCT(((%[1]s="%[2]s")+(%[1]s="%[3]s"))*%[4]s*%[5]s)`, of("Role"), engine.RoleBoard, engine.RoleReveal, of("Count"), of("Pieces"))
 	}), sawn, whole), "pieces", "")
 	s.verdict("Pieces listed = pieces sawn", first+"="+s.at(), listed == sawn, "Every piece comes from a board, none twice.")
 }
 
-func (s *summary) sawCheck() {
+func (s *summary) sawCheck(fit bool) {
 	b := s.b
 	plan := b.cuttingPlan(b.actual["Cutting plan"])
-	fit := true
-	for _, r := range plan.rows {
-		fit = fit && r.Stock+r.Shared-lengthOf(r)-r.Offcut >= -measure.Tenth/2
-	}
-	test := b.over("Cutting plan", len(plan.rows), func(col func(string) string) string {
+	test := b.over("Cutting plan", plan.count(), func(col func(string) string) string {
 		of := func(header string) string { return col(plan.letter(header)) }
 		return fmt.Sprintf("SUMPRODUCT((%s+%s-%s-%s<-0.05)*1)", of("Stock mm"), of("Shared mm"), of("Cut mm"), of("Offcut mm"))
 	})

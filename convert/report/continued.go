@@ -67,24 +67,22 @@ func cutLast(s, sep string) (before, after string, found bool) {
 func (b *book) tableRows(sheet string) int {
 	n := 0
 	for i := range b.res.Walls {
-		w := &b.res.Walls[i]
 		switch sheet {
 		case "Cut list":
-			pieces, _ := b.res.PieceCount(i)
-			n += pieces
+			n += b.res.Counts(i).Pieces
 		case "Storey rod":
-			n += len(w.Courses)
+			n += len(b.res.Walls[i].Courses)
 		case "Battens":
-			n += len(w.Battens)
+			n += b.res.Counts(i).Battens
 		case "Trims":
-			n += len(w.Trims)
+			n += b.res.Counts(i).Trims
 		case "Fixing schedule":
-			n += len(w.Fixings)
+			n += b.res.Counts(i).Fixings
 		}
 	}
 	switch {
 	case sheet == "Cutting plan":
-		n = len(b.res.Cutting)
+		n = b.res.CutCount()
 	case sheet == "Measured quantities":
 		n = len(b.res.Measured)
 	case sheet == "Flagged issues":

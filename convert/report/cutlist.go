@@ -16,7 +16,7 @@ type ofWall[T any] struct {
 	r *T
 }
 
-// allWalls puts the rows of every wall in one list.
+// allWalls puts the rows of every wall in one list, of what every result holds.
 func allWalls[T any](b *book, of func(w *engine.WallResult) []T) []ofWall[T] {
 	var out []ofWall[T]
 	for i := range b.res.Walls {
@@ -68,34 +68,40 @@ const nameMost = 30
 // also in programs that make columns a little narrower.
 func widthOf(s string) float64 { return (1.1*lettering.Width(s) + cellPadding - 5) / 7 }
 
-type pieceRow = ofWall[engine.Piece]
-
-func (b *book) cutList(sheet string) table[pieceRow] {
-	return table[pieceRow]{
-		sheet: sheet, name: "Cut_list", many: b.tableRows("Cut list"), each: b.pieces,
-		columns: append(plotAndWall[engine.Piece](b), pieceColumns()...),
+// rowsOf goes through the rows of every wall's list, from one number up to another.
+// It asks the result for no wall but theirs, and for one at a time; count says how
+// many rows a wall has.
+func rowsOf[T any](b *book, count func(engine.Counts) int, of func(i int) (*engine.WallResult, []T)) func(from, to int) iter.Seq[ofWall[T]] {
+	return func(from, to int) iter.Seq[ofWall[T]] {
+		return func(yield func(ofWall[T]) bool) {
+			first := 0 // number of the wall's first row
+			for i := 0; i < len(b.res.Walls) && first < to; i++ {
+				n := count(b.res.Counts(i))
+				if first+n > from {
+					w, rows := of(i)
+					for k := max(0, from-first); k < min(n, to-first); k++ {
+						if !yield(ofWall[T]{w, &rows[k]}) {
+							return
+						}
+					}
+				}
+				first += n
+			}
+		}
 	}
 }
 
-// pieces goes through the pieces of all walls, from one number up to another. It
-// asks the result for no wall but theirs, and for one at a time, which are written
-// over one another.
-func (b *book) pieces(from, to int) iter.Seq[pieceRow] {
-	return func(yield func(pieceRow) bool) {
-		first := 0 // number of the wall's first piece
-		var list []engine.Piece
-		for i := 0; i < len(b.res.Walls) && first < to; i++ {
-			n, _ := b.res.PieceCount(i)
-			if first+n > from {
-				list = b.res.Pieces(i, list)
-				for k := max(0, from-first); k < min(n, to-first); k++ {
-					if !yield(pieceRow{&b.res.Walls[i], &list[k]}) {
-						return
-					}
-				}
-			}
-			first += n
-		}
+type pieceRow = ofWall[engine.Piece]
+
+func (b *book) cutList(sheet string) table[pieceRow] {
+	var over []engine.Piece // pieces of one wall are written over those of the one before
+	return table[pieceRow]{
+		sheet: sheet, name: "Cut_list", many: b.tableRows("Cut list"),
+		each: rowsOf(b, func(c engine.Counts) int { return c.Pieces }, func(i int) (*engine.WallResult, []engine.Piece) {
+			over = b.res.Pieces(i, over)
+			return &b.res.Walls[i], over
+		}),
+		columns: append(plotAndWall[engine.Piece](b), pieceColumns()...),
 	}
 }
 

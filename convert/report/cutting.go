@@ -10,11 +10,7 @@ import (
 type cutRow = *engine.CutRow
 
 func (b *book) cuttingPlan(sheet string) table[cutRow] {
-	rows := make([]cutRow, len(b.res.Cutting))
-	for i := range rows {
-		rows[i] = &b.res.Cutting[i]
-	}
-	return table[cutRow]{sheet: sheet, name: "Cutting_plan", rows: rows, columns: b.cutColumns()}
+	return table[cutRow]{sheet: sheet, name: "Cutting_plan", many: b.res.CutCount(), each: b.res.CutRows, columns: b.cutColumns()}
 }
 
 func (b *book) writeCutting(sheet string) error { return b.cuttingPlan(sheet).write(b) }

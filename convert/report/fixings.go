@@ -7,13 +7,15 @@ import (
 	"lapwright/engine/measure"
 )
 
-func fixings(w *engine.WallResult) []engine.FixingRow { return w.Fixings }
-
 type fixingRow = ofWall[engine.FixingRow]
 
 func (b *book) writeFixings(sheet string) error {
 	return table[fixingRow]{
-		sheet: sheet, name: "Fixing_schedule", rows: allWalls(b, fixings),
+		sheet: sheet, name: "Fixing_schedule", many: b.tableRows("Fixing schedule"),
+		each: rowsOf(b, func(c engine.Counts) int { return c.Fixings }, func(i int) (*engine.WallResult, []engine.FixingRow) {
+			w := b.res.Lists(i)
+			return w, w.Fixings
+		}),
 		columns: append(plotAndWall[engine.FixingRow](b), fixingColumns()...),
 	}.write(b)
 }

@@ -28,14 +28,15 @@ type delivery struct {
 func deliveries(res *engine.Result) []delivery {
 	var out []delivery
 	at := map[string]int{}
-	drawn := res.Cutting[:min(len(res.Cutting), barsMost)]
-	for _, r := range drawn {
+	drawn := make([]engine.CutRow, 0, min(res.CutCount(), barsMost))
+	for r := range res.CutRows(0, cap(drawn)) {
+		drawn = append(drawn, *r)
 		i, ok := at[r.Drop]
 		if !ok {
 			i = len(out)
 			at[r.Drop], out = i, append(out, delivery{drop: r.Drop})
 		}
-		out[i].rows = append(out[i].rows, r)
+		out[i].rows = append(out[i].rows, *r)
 	}
 	shapes := sync.OnceValue(func() map[string]drawing.Shape { return shapes(res, drawn) })
 	keep := res.Job.Rules.PieceLeastFor(res.Job.Rules.BattenCentres)
@@ -64,7 +65,7 @@ func (b *book) writeSaw(sheet string) error {
 			return err
 		}
 	}
-	if left := len(b.res.Cutting) - barsMost; left > 0 {
+	if left := b.res.CutCount() - barsMost; left > 0 {
 		if err := p.put(cell{v: fmt.Sprintf("%d more boards stand in the Cutting plan.", left), l: panel}); err != nil {
 			return err
 		}

@@ -5,13 +5,15 @@ import (
 	"lapwright/engine/measure"
 )
 
-func trims(w *engine.WallResult) []engine.Trim { return w.Trims }
-
 type trimRow = ofWall[engine.Trim]
 
 func (b *book) writeTrims(sheet string) error {
 	return table[trimRow]{
-		sheet: sheet, name: "Trims", rows: allWalls(b, trims),
+		sheet: sheet, name: "Trims", many: b.tableRows("Trims"),
+		each: rowsOf(b, func(c engine.Counts) int { return c.Trims }, func(i int) (*engine.WallResult, []engine.Trim) {
+			w := b.res.Lists(i)
+			return w, w.Trims
+		}),
 		columns: append(append(plotAndWall[engine.Trim](b), trimColumns()...),
 			column[trimRow]{"Stock board", 14, func(r trimRow, _ int) cell { return text(r.r.Stock) }},
 			column[trimRow]{"From left mm", 10, func(r trimRow, _ int) cell { return mm(trimStart(r.r).X) }},

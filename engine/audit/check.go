@@ -13,49 +13,54 @@ import (
 // Check returns every fault of the job, in the order walls (geometry, joints,
 // fixings), cutting plan, order, pools, totals; none if the job is right. It
 // changes nothing. Its work grows with the number of walls times, for each, its
-// courses times the pieces, voids and battens of one.
+// courses times the pieces, voids and battens of one. It holds no more than what
+// one part has to find on its boards.
 func Check(job Job) []Fault {
+	var faults []Fault
 	want := map[product]float64{}
 	k := newStock(&job, want, &report{})
-	faults := checkWalls(&job, func(w *Wall) {
-		k.gather(w)
-		recount(want, w)
-	})
-	k.check()
+	sites := make([]site, runtime.GOMAXPROCS(0))
+	for i := range sites {
+		sites[i].packers = job.Packers
+	}
+	for part := range job.parts() {
+		k.begin(part.Cuts)
+		faults = append(faults, checkWalls(part, sites, func(w *Wall) {
+			k.gather(w)
+			recount(want, w)
+		})...)
+		k.check(part.Boards)
+	}
+	k.hand()
 	checkOrder(&job, want, k.r)
 	checkPools(&job, k.lots, k.r)
 	checkTotals(job.Totals, k.r)
 	return append(faults, k.r.faults...)
 }
 
-// checkWalls checks every wall by itself, on all cores, and returns their
+// checkWalls checks every wall of a part by itself, on all cores, and returns their
 // faults in the order of the walls, which are also shown to see, one after
-// another in that order. No more of those that are made one at a time are held
-// than there are cores.
-func checkWalls(job *Job, see func(*Wall)) []Fault {
+// another in that order. No more of them are held than there are cores.
+func checkWalls(part *Part, sites []site, see func(*Wall)) []Fault {
 	var mu sync.Mutex
 	n := 0
-	take := func(own *Wall) (*Wall, int) {
+	take := func(own *Wall) int {
 		mu.Lock()
 		defer mu.Unlock()
-		w := own
-		if n < len(job.Walls) {
-			w = &job.Walls[n]
-		} else if job.Next == nil || !job.Next(own) {
-			return nil, 0
+		if !part.Next(own) {
+			return 0
 		}
-		see(w)
+		see(own)
 		n++
-		return w, n
+		return n
 	}
 	found := map[int][]Fault{}
-	parallel.Workers(runtime.GOMAXPROCS(0), func(int) {
-		s := site{packers: job.Packers}
-		var own Wall
-		for w, i := take(&own); w != nil; w, i = take(&own) {
+	parallel.Workers(len(sites), func(worker int) {
+		s := &sites[worker]
+		for i := take(&s.wall); i > 0; i = take(&s.wall) {
 			var r report
-			r.start(w.Name)
-			if s.check(w, &r); len(r.faults) > 0 {
+			r.start(s.wall.Name)
+			if s.check(&s.wall, &r); len(r.faults) > 0 {
 				mu.Lock()
 				found[i] = r.faults
 				mu.Unlock()
@@ -72,8 +77,9 @@ func checkWalls(job *Job, see func(*Wall)) []Fault {
 // site is one wall under audit, with the working space that is kept from wall
 // to wall.
 type site struct {
-	w *Wall
-	r *report
+	wall Wall // written over by the next
+	w    *Wall
+	r    *report
 	slicer
 
 	faces     []face

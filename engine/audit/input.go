@@ -13,32 +13,54 @@ type Job struct {
 	Kerf    measure.Length   // what one saw cut takes, at least 0
 	Packers []measure.Length // thicknesses there are; none: not known
 	Walls   []Wall
-	Next    func(*Wall) bool // further walls, so that not all need be held at once: it writes the next over one that is done with, and reports whether there was one; nil: none
-	Boards  []Board          // the cutting plan
-	More    iter.Seq[*Board] // further boards, which may be written one over another; nil: none
-	Cuts    int              // of the further boards, so that there is room for what they cut
-	Hand    []Hand           // stock on hand
+	Boards  []Board         // the cutting plan
+	More    iter.Seq[*Part] // of a job that is not held at once; nil: none
+	Hand    []Hand          // stock on hand
 	Order   []Line
 	Pools   []Pool
 	Totals  []Total
 }
 
-// boards numbers every board of the cutting plan from 1.
-func (j *Job) boards() iter.Seq2[int, *Board] {
-	return func(yield func(int, *Board) bool) {
+// Part is some of a job's walls and the boards that are cut for them and for no
+// others. What stands before the first hyphen of a mark stands there in no other
+// part.
+type Part struct {
+	Next   func(*Wall) bool // writes the next wall over one that is done with, and reports whether there was one
+	Boards iter.Seq[*Board] // which may be written one over another
+	Cuts   int              // of all its boards, so that there is room for what they cut; 0: not known
+}
+
+func (j *Job) cuts() int {
+	n := 0
+	for i := range j.Boards {
+		for _, c := range j.Boards[i].Cuts {
+			n += len(c.Marks)
+		}
+	}
+	return n
+}
+
+// parts are the walls and boards given outright, and then the others.
+func (j *Job) parts() iter.Seq[*Part] {
+	return func(yield func(*Part) bool) {
 		n := 0
-		for i := range j.Boards {
-			if n++; !yield(n, &j.Boards[i]) {
-				return
-			}
+		held := &Part{Cuts: j.cuts(),
+			Next: func(own *Wall) bool {
+				if n++; n <= len(j.Walls) {
+					*own = j.Walls[n-1]
+				}
+				return n <= len(j.Walls)
+			},
+			Boards: func(yield func(*Board) bool) {
+				for i := range j.Boards {
+					if !yield(&j.Boards[i]) {
+						return
+					}
+				}
+			},
 		}
-		if j.More == nil {
-			return
-		}
-		for b := range j.More {
-			if n++; !yield(n, b) {
-				return
-			}
+		if yield(held) && j.More != nil {
+			j.More(yield)
 		}
 	}
 }

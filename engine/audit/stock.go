@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"iter"
 	"slices"
 	"strings"
 
@@ -8,7 +9,7 @@ import (
 )
 
 // item is one thing that is cut from stock: a piece, a trim, a batten. It is kept
-// small: there is one for each of a job, long after its wall was looked at.
+// small: there is one for each of a part, long after its wall was looked at.
 type item struct {
 	mark, stock   string
 	of            int32 // index in the stock's groups
@@ -24,13 +25,17 @@ type group struct{ wall, pool, code, colour string }
 
 // stock is the cutting plan under audit.
 type stock struct {
-	job    *Job
-	r      *report
-	items  []item
-	groups []group
-	last   int // the group of the item before
-	index  map[string]int32
+	job  *Job
+	r    *report
+	part int            // counted from 1
+	head string         // of the mark before; a hyphen: there was none
+	met  map[string]int // the heads of all marks, with the part that has them
 
+	// Of the part under audit.
+	items    []item
+	groups   []group
+	last     int // the group of the item before
+	index    map[string]int32
 	outlines map[string]measure.Polygon // by mark, of pieces that are no rectangles of their length
 
 	onHand []Board
@@ -38,23 +43,29 @@ type stock struct {
 	lots   map[lot]int         // boards used
 }
 
-// newStock makes room for as many items as the plan cuts: growing by and by
-// would take several times as much.
 func newStock(job *Job, want map[product]float64, r *report) *stock {
-	n := job.Cuts
-	for i := range job.Boards {
-		for _, c := range job.Boards[i].Cuts {
-			n += len(c.Marks)
-		}
-	}
-	return &stock{job: job, r: r, items: make([]item, 0, n), index: make(map[string]int32, n),
+	return &stock{job: job, r: r, met: map[string]int{}, index: map[string]int32{},
 		taken: want, lots: map[lot]int{}, outlines: map[string]measure.Polygon{}}
 }
 
-// check checks every row of the cutting plan, and that each item is cut as
+// begin forgets the items of the part before, and makes room for as many as the
+// plan cuts: growing by and by would take several times as much.
+func (k *stock) begin(cuts int) {
+	k.part++
+	k.head, k.items, k.groups = "-", k.items[:0], k.groups[:0]
+	clear(k.index)
+	clear(k.outlines)
+	if cuts > cap(k.items) {
+		k.items, k.index = make([]item, 0, cuts), make(map[string]int32, cuts)
+	}
+}
+
+// check checks every row of the part's cutting plan, and that each item is cut as
 // often as it is wanted.
-func (k *stock) check() {
-	for row, b := range k.job.boards() {
+func (k *stock) check(boards iter.Seq[*Board]) {
+	row := 0
+	for b := range boards {
+		row++
 		k.board(row, b)
 	}
 	for i := range k.items {
@@ -68,7 +79,6 @@ func (k *stock) check() {
 		}
 	}
 	k.r.start("")
-	k.hand()
 }
 
 // named counts the names in a list joined with ";" and looks for one.
@@ -150,8 +160,14 @@ func (k *stock) want(from int, of group, t item) {
 }
 
 // enter notes that the next item has that mark; it reports false, and notes
-// nothing, if another has it.
+// nothing, if another has it or may have it in another part.
 func (k *stock) enter(mark string) bool {
+	if head, _, _ := strings.Cut(mark, "-"); head != k.head { // seldom
+		if part := k.met[head]; part > 0 && part < k.part {
+			return false
+		}
+		k.head, k.met[head] = head, k.part
+	}
 	n := len(k.index)
 	k.index[mark] = int32(len(k.items))
 	if len(k.index) > n {
