@@ -26,6 +26,8 @@ type Survey struct {
 	left  rowsBy // of the rows not taken
 	asks  rowsBy // of the questions
 
+	different int // walls that are laid out
+
 	uses  map[alike]int // how many plots are alike
 	mu    sync.Mutex
 	plans map[alike]*plan
@@ -63,7 +65,7 @@ func Read(ctx context.Context, in string, o Options) (*Survey, error) {
 		return nil, failure(shown(in), asTyped(err, in, o))
 	}
 	src.book = nil // the parts leave the survey's own sheets where they are
-	s := &Survey{in: in, src: src, uses: map[alike]int{}, plans: map[alike]*plan{}, walls: rowsBy{}, flags: rowsBy{}, left: rowsBy{}, asks: rowsBy{}}
+	s := &Survey{in: in, src: src, different: src.survey.Job.Different(), uses: map[alike]int{}, plans: map[alike]*plan{}, walls: rowsBy{}, flags: rowsBy{}, left: rowsBy{}, asks: rowsBy{}}
 	for i, w := range src.survey.Job.Walls {
 		s.walls.add(w.Plot, i)
 	}
@@ -331,7 +333,7 @@ func (s *Survey) part(p Part) *survey.Survey {
 	for _, i := range s.walls.of(p.types) {
 		job.Walls = append(job.Walls, whole.Job.Walls[i])
 	}
-	job.Plots = p.plots
+	job.Plots, job.Whole = p.plots, s.different
 	job.Name = strings.TrimSpace(job.Name + " " + p.Name)
 	out := &survey.Survey{Job: &job, Edits: whole.Edits, Plain: true, Digest: whole.Digest}
 	mine := map[string]bool{}

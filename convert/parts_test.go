@@ -3,6 +3,7 @@ package convert
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -178,5 +179,39 @@ func TestARowWithoutAPlotIsOfNoPart(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// The parts of a large survey are planned with the effort of the whole, whose time
+// they share; those of a small one with normal effort.
+func TestPartsEffort(t *testing.T) {
+	ctx := context.Background()
+	for _, c := range []struct {
+		drops int
+		want  engine.Effort
+	}{{2, engine.EffortNormal}, {40, engine.EffortQuick}} {
+		dir := t.TempDir()
+		var plots strings.Builder
+		for i := range c.drops {
+			fmt.Fprintf(&plots, "%d,A,no,drop %d\n%d b,B,no,drop %d\n", i, i, i, i)
+		}
+		for name, text := range map[string]string{
+			"Job.csv":   "Item,Value\nCut together by,drop\n",
+			"Walls.csv": "Plot,Wall,Width mm,Height mm\nA,Front,4000,2700\nA,Side,5300,2600\nB,Front,6000,2700\n",
+			"Plots.csv": "Plot,House type,Handed,Drop\n" + plots.String(),
+		} {
+			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		s := readParts(t, dir, Options{})
+		parts, err := s.Split(SplitDrop)
+		if err != nil || len(parts) != c.drops {
+			t.Fatal(len(parts), err)
+		}
+		rep, err := s.ConvertPart(ctx, parts[1], Options{CheckOnly: true})
+		if err != nil || rep.Effort != c.want {
+			t.Errorf("a drop of %d: effort %q, want %q (%v)", c.drops, rep.Effort, c.want, err)
+		}
 	}
 }

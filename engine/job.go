@@ -28,6 +28,7 @@ type Job struct {
 	Offcuts  []Offcut
 	Currency string // ISO 4217, blank: GBP
 	Effort   Effort
+	Whole    int // different walls of the survey that this job is a part of, see [Job.Different]; 0: it is no part
 
 	Left  []LeftOut        // walls whose rows could not be taken
 	Edits map[EditKey]Edit // a reader's own spare, pack and price on order lines
@@ -74,6 +75,34 @@ const (
 	PoolDrop Pool = "drop"
 	PoolJob  Pool = "job"
 )
+
+// Different returns how many different walls are laid out: those of dwellings of one
+// type and colour count once where each dwelling is cut by itself, and once in every
+// drop where a drop is cut together.
+func (j *Job) Different() int {
+	if len(j.Plots) == 0 {
+		return len(j.Walls)
+	}
+	walls := map[string]int{} // of a house type
+	for i := range j.Walls {
+		walls[j.Walls[i].Plot]++
+	}
+	n, met := 0, map[kind]bool{}
+	for _, p := range j.Plots {
+		k := kind{p.HouseType, p.Colour, p.Drop}
+		if j.byDwelling() {
+			k.drop = ""
+		}
+		if !met[k] {
+			met[k] = true
+			n += walls[p.HouseType]
+		}
+	}
+	return n
+}
+
+// byDwelling reports whether no boards are cut for two dwellings together.
+func (j *Job) byDwelling() bool { return j.Pool != PoolDrop && j.Pool != PoolJob }
 
 // Effort says how hard to search for the fewest boards. It counts work, not
 // time: the result does not depend on the machine.

@@ -191,9 +191,10 @@ func (t *takeoff) planPools(ctx context.Context) {
 		}
 		known[p.digest].built += p.size()
 	}
+	favours := t.favours()
 	parallel.Each(len(fresh), func(_, i int) {
 		p := fresh[i]
-		p.plan, p.err = t.layouts.solve(ctx, p.digest, p.problem, t.layoutEffort(p))
+		p.plan, p.err = t.layouts.solve(ctx, p.digest, p.problem, t.layoutEffort(p, favours))
 		t.letGoWalls(p)
 	})
 	for _, p := range t.pools {
@@ -248,14 +249,15 @@ func (p *pool) bytes() []byte {
 }
 
 // manyWalls is how many different walls a job may have and still get normal
-// effort of itself; beyond, minutes would turn into hours.
+// effort of itself; beyond, minutes would turn into hours. A part of a survey has
+// the effort of the whole, as its other parts take their time too.
 const manyWalls = 90
 
 func (t *takeoff) effort() Effort {
 	switch {
 	case t.job.Effort != EffortAuto:
 		return t.job.Effort
-	case len(t.stands) > manyWalls:
+	case max(len(t.stands), t.job.Whole) > manyWalls:
 		return EffortQuick
 	default:
 		return EffortNormal
@@ -265,6 +267,17 @@ func (t *takeoff) effort() Effort {
 // oftenBuilt is how many times over its walls a pool is built for normal effort
 // to cost less, a wall built, than quick effort spends on a pool built once.
 const oftenBuilt = 30
+
+// oftenMost is how many different walls a job may have, of which drops are cut
+// together, and still have pools that are built often planned with normal effort: an
+// eighth of a second a wall, so a minute for all of them.
+const oftenMost = 400
+
+// favours reports whether pools that are built often get normal effort in a job of
+// quick effort.
+func (t *takeoff) favours() bool {
+	return t.job.byDwelling() || max(t.job.Different(), t.job.Whole) <= oftenMost
+}
 
 // size returns how many walls are built in the pool and its equals.
 func (p *pool) size() int {
@@ -276,11 +289,12 @@ func (p *pool) size() int {
 }
 
 // layoutEffort is the effort for one pool. What is planned once and built many
-// times over is worth more of it: each board saved is saved every time.
-func (t *takeoff) layoutEffort(p *pool) layout.Effort {
+// times over is worth more of it, where the job favours that: each board saved is
+// saved every time.
+func (t *takeoff) layoutEffort(p *pool, favours bool) layout.Effort {
 	switch t.effort() {
 	case EffortQuick:
-		if p.built >= oftenBuilt*len(p.stands) {
+		if favours && p.built >= oftenBuilt*len(p.stands) {
 			return layout.Normal
 		}
 		return layout.Quick

@@ -44,7 +44,7 @@ func readingFlags() []cli.Flag {
 		&cli.BoolFlag{Name: "example", Usage: "take the built-in example survey"},
 		&cli.BoolFlag{Name: "json", Usage: "print a report as JSON on standard output"},
 		&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "print nothing but failures"},
-		&cli.StringFlag{Name: "effort", Usage: "how hard to search for the fewest boards: `WORD` is quick, normal or thorough (default: normal, and quick for more than 90 different walls)"},
+		&cli.StringFlag{Name: "effort", Usage: "how hard to search for the fewest boards: `WORD` is quick, normal or thorough (default: normal, and quick for more than 90 different walls of one survey, however it is split)"},
 		&cli.StringFlag{Name: "products", Usage: "a CSV `FILE` with the columns of Products, before the survey's own"},
 		&cli.StringFlag{Name: "mapping", Usage: "a CSV `FILE` with the columns of Mapping, for a customer's own headers"},
 		&cli.BoolFlag{Name: "many", Usage: fmt.Sprintf("take a folder of more than %d surveys, or the home folder", manySurveys)},
