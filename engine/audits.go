@@ -233,6 +233,7 @@ func (t *takeoff) auditWall(a *audit.Wall, w *WallResult, f *face) {
 			a.Openings = append(a.Openings, audit.Rect{X: x, Z: z})
 		}
 	}
+	a.Pieces, a.Screws = slices.Grow(a.Pieces, len(w.Pieces)), slices.Grow(a.Screws, len(w.Screws))
 	for _, c := range w.Courses {
 		a.Courses = append(a.Courses, audit.Course{Number: c.Number - f.first + 1, Bottom: c.Bottom, Top: c.Top, Gauge: c.Gauge, Lap: c.Lap})
 	}

@@ -177,7 +177,7 @@ func (t *takeoff) planPools(ctx context.Context) {
 	parallel.Each(len(t.pools), func(_, i int) {
 		p := t.pools[i]
 		t.stateWalls(p)
-		p.digest = sha256.Sum256(p.bytes())
+		p.digest = p.sum()
 		t.letGoRuns(p)
 	})
 	known := map[[sha256.Size]byte]*pool{}
@@ -221,11 +221,15 @@ func (t *takeoff) takeOnHand(p *pool) {
 	}
 }
 
-// bytes is equal for equal problems.
-func (p *pool) bytes() []byte {
-	var b []byte
+// sum is equal for equal problems.
+func (p *pool) sum() (out [sha256.Size]byte) {
+	h, b := sha256.New(), make([]byte, 0, 1024)
 	put := func(vs ...int64) {
 		for _, v := range vs {
+			if len(b)+8 > cap(b) {
+				h.Write(b)
+				b = b[:0]
+			}
 			b = binary.LittleEndian.AppendUint64(b, uint64(v))
 		}
 	}
@@ -245,7 +249,9 @@ func (p *pool) bytes() []byte {
 			}
 		}
 	}
-	return b
+	h.Write(b)
+	h.Sum(out[:0])
+	return out
 }
 
 // manyWalls is how many different walls a job may have and still get normal

@@ -1,6 +1,9 @@
 package report
 
-import "strings"
+import (
+	"iter"
+	"strings"
+)
 
 // story is one list of what is printed in columns side by side, as a newspaper
 // has them. Its first rows are its heads and stand again at the top of every
@@ -77,21 +80,25 @@ func flow(stories []story, columns, rows int) (pages [][][][]cell) {
 	return pages
 }
 
-// beside puts the columns of a page next to each other, each so many cells
-// wide and one cell apart.
-func beside(columns [][][]cell, wide int) [][]cell {
-	high := 0
-	for _, column := range columns {
-		high = max(high, len(column))
-	}
-	out := make([][]cell, high)
-	for i := range out {
-		out[i] = make([]cell, len(columns)*(wide+1)-1)
-		for k, column := range columns {
-			if i < len(column) {
-				copy(out[i][k*(wide+1):], column[i])
+// beside goes through the rows of a page's columns next to each other, each so many
+// cells wide and one cell apart; every row is written over the one before.
+func beside(columns [][][]cell, wide int) iter.Seq[[]cell] {
+	return func(yield func([]cell) bool) {
+		high := 0
+		for _, column := range columns {
+			high = max(high, len(column))
+		}
+		row := make([]cell, len(columns)*(wide+1)-1)
+		for i := range high {
+			clear(row)
+			for k, column := range columns {
+				if i < len(column) {
+					copy(row[k*(wide+1):], column[i])
+				}
+			}
+			if !yield(row) {
+				return
 			}
 		}
 	}
-	return out
 }

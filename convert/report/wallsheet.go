@@ -197,7 +197,7 @@ func (p *page) lists(w *engine.WallResult, f form) error {
 				return err
 			}
 		}
-		for _, r := range beside(columns, len(listWidths)) {
+		for r := range beside(columns, len(listWidths)) {
 			if err := p.put(r...); err != nil {
 				return err
 			}
