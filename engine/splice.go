@@ -68,7 +68,8 @@ func (a spliceCost) compare(b spliceCost) int {
 
 // spliceGroup chooses for walls that are cut together.
 func (t *takeoff) spliceGroup(ctx context.Context, group []*stand) {
-	lengths := t.shared(group)
+	butts := t.allButts(group)
+	lengths := t.shared(group, butts)
 	if len(lengths) == 0 {
 		return
 	}
@@ -76,14 +77,14 @@ func (t *takeoff) spliceGroup(ctx context.Context, group []*stand) {
 	for _, l := range lengths {
 		all[l] = true
 	}
-	best, least := map[measure.Length]bool{}, t.costSpliced(ctx, group, nil)
-	if cost := t.costSpliced(ctx, group, all); cost.compare(least) < 0 {
+	best, least := map[measure.Length]bool{}, t.costSpliced(ctx, group, butts, nil)
+	if cost := t.costSpliced(ctx, group, butts, all); cost.compare(least) < 0 {
 		best, least = all, cost
 	}
 	for _, l := range lengths[:min(len(lengths), splicesTried)] {
 		other := maps.Clone(best)
 		other[l] = !other[l]
-		if cost := t.costSpliced(ctx, group, other); cost.compare(least) < 0 {
+		if cost := t.costSpliced(ctx, group, butts, other); cost.compare(least) < 0 {
 			best, least = other, cost
 		}
 	}
@@ -92,12 +93,22 @@ func (t *takeoff) spliceGroup(ctx context.Context, group []*stand) {
 	}
 }
 
+// allButts returns for each of some walls where boards butt on its lines, however
+// its battens are spliced.
+func (t *takeoff) allButts(group []*stand) [][][]measure.Span {
+	out := make([][][]measure.Span, len(group))
+	for i, s := range group {
+		out[i] = t.buttsOf(s)
+	}
+	return out
+}
+
 // shared returns the lengths of the battens that leave too short a rest, the most
 // frequent first.
-func (t *takeoff) shared(group []*stand) []measure.Length {
+func (t *takeoff) shared(group []*stand, butts [][][]measure.Span) []measure.Length {
 	times := map[measure.Length]int{}
-	for _, s := range group {
-		t.eachBatten(s, t.buttsOf(s), func(_ int, _ battens.Line, p Product, z measure.Span) {
+	for i, s := range group {
+		t.eachBatten(s, butts[i], func(_ int, _ battens.Line, p Product, z measure.Span) {
 			if battens.Shares(z.Length(), p.Length, spliceLeast) {
 				times[z.Length()] += s.each
 			}
@@ -110,14 +121,14 @@ func (t *takeoff) shared(group []*stand) []measure.Length {
 
 // costSpliced returns what the battens of walls take if those of some lengths are
 // spliced of even parts.
-func (t *takeoff) costSpliced(ctx context.Context, group []*stand, evenly map[measure.Length]bool) spliceCost {
+func (t *takeoff) costSpliced(ctx context.Context, group []*stand, butts [][][]measure.Span, evenly map[measure.Length]bool) spliceCost {
 	var out spliceCost
 	cut := batches{at: map[batchKey]int{}}
-	for _, s := range group {
+	for i, s := range group {
 		own := *s
 		own.evenly = evenly
 		var w WallResult
-		t.battenWall(&own, &w, t.buttsOf(s))
+		t.battenWall(&own, &w, butts[i])
 		for i := range w.Battens {
 			b := &w.Battens[i]
 			p := t.battenProduct(b.Width)

@@ -131,7 +131,7 @@ func TestSplicesAgainstAllWays(t *testing.T) {
 			}
 			return cost(all, bars)
 		}
-		lengths := u.shared(u.stands)
+		lengths := u.shared(u.stands, u.allButts(u.stands))
 		if len(lengths) == 0 || len(lengths) > 6 {
 			continue
 		}
