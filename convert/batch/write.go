@@ -45,8 +45,16 @@ func (e Entry) row() report.BatchRow {
 		File: e.File, Takeoff: e.Takeoff, Result: e.Result, Walls: e.Walls, Built: e.Built, Left: e.Left, NetArea: e.NetArea,
 		Boards: e.Boards, Bound: e.Bound, Waste: e.Waste, Amount: e.Amount, Currency: e.Currency, Stops: e.Stops, Checks: e.Checks,
 		Notes: e.Notes, Codes: strings.Join(codes, ", "), Effort: string(e.Effort), Digest: e.Digest, Wrong: cmp.Or(e.Error, e.wrong()),
-		Kept: e.Kept, Why: e.Why,
+		Kept: e.kept(),
 	}
+}
+
+// kept says which file the takeoff went beside, and why.
+func (e Entry) kept() string {
+	if e.Kept == "" {
+		return ""
+	}
+	return e.Kept + ": " + e.Why
 }
 
 // wrong says what was left out of a takeoff, and out of its amount.

@@ -40,7 +40,7 @@ type BatchRow struct {
 	Stops, Checks, Notes  int
 	Codes, Effort         string
 	Digest, Wrong         string
-	Kept, Why             string // a file the takeoff went beside, and why
+	Kept                  string // a file the takeoff went beside, and why
 }
 
 // WriteOrder writes a merged order as a workbook whose order follows its
@@ -163,8 +163,7 @@ func listColumns() []column[BatchRow] {
 		{"Takeoff", 34, func(r BatchRow, _ int) cell { return text(r.Takeoff) }},
 		{"Effort", 10, func(r BatchRow, _ int) cell { return text(r.Effort) }},
 		{"Digest", 66, func(r BatchRow, _ int) cell { return text(r.Digest) }},
-		{"Kept", 34, func(r BatchRow, _ int) cell { return text(r.Kept) }},
-		{"Why it is kept", 60, func(r BatchRow, _ int) cell { return long(r.Why) }},
+		{"Kept", 40, func(r BatchRow, _ int) cell { return long(r.Kept) }},
 	}
 }
 
