@@ -12,6 +12,7 @@ import (
 
 	"lapwright/convert/report"
 	"lapwright/convert/survey"
+	"lapwright/convert/survey/book"
 	"lapwright/engine/natural"
 )
 
@@ -92,6 +93,9 @@ func (k keeper) keeps(path string) string {
 
 // written says where else somebody has written into a workbook of ours.
 func (k keeper) written(path string) string {
+	if b, err := book.NamesIn(path); err != nil || report.Untouched(path, b.Text(report.SealName)) {
+		return "" // the most common, and reading all takes as long as writing
+	}
 	w, err := survey.ReadWritten(path)
 	copied := "; to carry that on, copy it over"
 	switch {

@@ -4,6 +4,7 @@ package archive
 
 import (
 	"archive/zip"
+	"bytes"
 	"cmp"
 	"hash/crc32"
 	"io"
@@ -22,6 +23,7 @@ type Zip struct {
 	out     io.Writer
 	packed  spool
 	entries []*entry
+	sealed  string // name of the entry that gets the seal; blank: none
 }
 
 // New begins an archive.
@@ -41,6 +43,9 @@ func (z *Zip) Create(name string) (io.Writer, error) {
 	if err := z.end(); err != nil {
 		return nil, err
 	}
+	if name == z.sealed && name != "" {
+		return z.hold(name), nil
+	}
 	e := &entry{name: name, to: &z.packed, from: z.packed.size}
 	if !strings.HasSuffix(name, ".png") { // a picture is packed already
 		e.packer = packers.take(newPacker)
@@ -57,6 +62,9 @@ func (z *Zip) AddFS(fs.FS) error { return fs.ErrInvalid }
 func (z *Zip) Close() (err error) {
 	defer func() { err = cmp.Or(err, z.packed.close()) }()
 	if err := z.end(); err != nil {
+		return err
+	}
+	if err := z.seal(); err != nil {
 		return err
 	}
 	slices.SortStableFunc(z.entries, func(a, b *entry) int { return strings.Compare(a.name, b.name) })
@@ -91,6 +99,7 @@ type entry struct {
 	packed       bool
 	size         uint64
 	sum          uint32
+	held         *bytes.Buffer // its text, while it waits for all others; nil: it does not
 }
 
 // Write packs more of the entry.

@@ -6,6 +6,7 @@ import (
 	"io"
 	"math/rand/v2"
 	"os"
+	"path/filepath"
 	"slices"
 	"testing"
 )
@@ -66,5 +67,73 @@ func TestZip(t *testing.T) {
 				t.Errorf("left in the temporary folder: %v", left)
 			}
 		})
+	}
+}
+
+// A seal is right as long as no other entry changes, is added or goes, whatever
+// becomes of the one that holds it, and stands in an archive whose bytes do not
+// depend on the order in which entries come.
+func TestSeal(t *testing.T) {
+	const holder = "b.xml"
+	write := func(sealed bool, entries ...[2]string) []byte {
+		t.Helper()
+		var out bytes.Buffer
+		z := New(&out)
+		if sealed {
+			z.Seal(holder)
+		}
+		for _, e := range entries {
+			w, err := z.Create(e[0])
+			if err == nil {
+				_, err = io.WriteString(w, e[1])
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+		if err := z.Close(); err != nil {
+			t.Fatal(err)
+		}
+		return out.Bytes()
+	}
+	file := filepath.Join(t.TempDir(), "x.zip")
+	sealOf := func(data []byte) string {
+		t.Helper()
+		if err := os.WriteFile(file, data, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		seal, err := SealOf(file, holder)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return seal
+	}
+	a, b, c := [2]string{"a.xml", "one"}, [2]string{holder, "<" + Unsealed + ">"}, [2]string{"c.png", "two"}
+	data := write(true, c, b, a)
+	if !bytes.Equal(data, write(true, a, b, c)) {
+		t.Error("the bytes depend on the order")
+	}
+	seal := sealOf(data)
+	z, err := zip.OpenReader(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer z.Close()
+	f, err := z.Open(holder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, err := io.ReadAll(f); err != nil || string(got) != "<"+seal+">" || len(seal) != len(Unsealed) {
+		t.Errorf("the entry holds %q, %v; the seal is %s", got, err, seal)
+	}
+	if sealOf(write(false, a, [2]string{holder, "other"}, c)) != seal {
+		t.Error("the entry that holds the seal counts")
+	}
+	for name, other := range map[string][][2]string{
+		"changed": {a, b, {"c.png", "tow"}}, "longer": {a, b, {"c.png", "two "}}, "renamed": {a, b, {"d.png", "two"}}, "added": {a, b, c, {"d", ""}}, "gone": {a, b},
+	} {
+		if sealOf(write(false, other...)) == seal {
+			t.Errorf("%s: the seal is right all the same", name)
+		}
 	}
 }

@@ -245,7 +245,11 @@ func (b *book) save(w io.Writer) error {
 	}
 	// The library gives a buffer for the whole file to write to, and copies it
 	// from there: it stays empty.
-	b.file.SetZipWriter(func(io.Writer) excelize.ZipWriter { return archive.New(w) })
+	b.file.SetZipWriter(func(io.Writer) excelize.ZipWriter {
+		z := archive.New(w)
+		z.Seal(namesPart)
+		return z
+	})
 	return b.file.Write(io.Discard)
 }
 

@@ -87,6 +87,13 @@ const (
 	OrderName = ours + "order"
 )
 
+// SealName is the hidden name that keeps the seal of the file; namesPart is the part
+// that holds all defined names.
+const (
+	SealName  = ours + "seal"
+	namesPart = "xl/workbook.xml"
+)
+
 // writtenName is the hidden name that keeps what the sheets summed up to when they
 // were written.
 const writtenName = ours + "written"

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"lapwright/convert/archive"
 )
 
 // SheetSum is what a sheet of the survey sums up to.
@@ -57,5 +59,15 @@ func (b *book) keepWritten() error {
 			theirs = append(theirs, sum)
 		}
 	}
+	if err := b.sign(SealName, archive.Unsealed); err != nil {
+		return err
+	}
 	return b.sign(writtenName, strings.Join(made, ",")+";"+strings.Join(theirs, ","))
+}
+
+// Untouched reports whether a workbook of ours is as it was written, by its seal,
+// which seal is as it stands in its hidden names: nothing of it need be read then.
+func Untouched(path, seal string) bool {
+	is, err := archive.SealOf(path, namesPart)
+	return err == nil && is == seal
 }
