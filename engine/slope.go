@@ -50,13 +50,31 @@ func (t *takeoff) offSlope(w *WallResult, piece int) []Packing {
 		if b.Centre <= x.Lo || b.Centre >= x.Hi {
 			continue
 		}
-		foot, sloped := slopeAt(w.Clad.Base, b.Centre)
+		foot, sloped := slopedFoot(p.Outline, w.Clad.Base, b.Centre)
 		behind := !b.Z.And(measure.Span{Lo: foot, Hi: z.Hi}).Empty()
-		if off := t.standOff(w, piece, foot); sloped && behind && foot >= under && off >= packerLeast && p.Outline.Holds(measure.Point{X: b.Centre, Z: foot + measure.Millimetre}) {
+		if off := t.standOff(w, piece, foot); sloped && behind && foot >= under && off >= packerLeast {
 			out = append(out, Packing{Piece: piece, Batten: i, Foot: true, Z: foot, Off: off})
 		}
 	}
 	return out
+}
+
+// slopedFoot returns how high the lower edge of an outline is at x, and whether it
+// slopes there along the base. Beside a corner it is the edge that tells, and not
+// the base, which may lie a hair below a level edge there.
+func slopedFoot(outline measure.Polygon, base measure.Profile, x measure.Length) (measure.Length, bool) {
+	foot, sloped := slopeAt(base, x)
+	if !sloped {
+		return 0, false
+	}
+	const rounding = 10 // micrometres, of corners on a slope
+	for i, a := range outline {
+		b := outline[(i+1)%len(outline)]
+		if z := (measure.Segment{A: a, B: b}); a.X < x && x < b.X && a.Z != b.Z && max(z.At(x)-foot, foot-z.At(x)) <= rounding {
+			return foot, true
+		}
+	}
+	return 0, false
 }
 
 // slopeAt returns the height of a profile at x and whether it slopes there.
