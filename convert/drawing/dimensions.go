@@ -69,21 +69,25 @@ func (v *view) heights() {
 }
 
 // Places below the wall's base, in pixels. The whole width stands a step below the
-// last chain of the openings.
+// last chain.
 const (
 	battenTextAt   = 44
 	openingChainAt = 228
 	chainStep      = 54
 )
 
-// below is how many pixels are kept below the wall: more where openings take
-// several chains.
+// below is how many pixels are kept below the wall: more where openings and a
+// broken outline take several chains.
 func below(w *engine.WallResult) int {
-	return marginBottom + chainStep*(max(1, len(openingChains(w)))-1)
+	n := len(openingChains(w))
+	if len(outlineBreaks(w)) > 0 {
+		n++
+	}
+	return marginBottom + chainStep*(n-1)
 }
 
-// dimensions draws, below the wall, the battens, the chains of the openings and
-// the whole width.
+// dimensions draws, below the wall, the battens, the chains of the openings, where
+// the outline changes, and the whole width; right of it the heights of the outline.
 func (v *view) dimensions() {
 	v.battenRow()
 	y := v.base + openingChainAt
@@ -94,7 +98,14 @@ func (v *view) dimensions() {
 		}
 		y += chainStep
 	}
-	v.chain([]measure.Length{v.wall().Lo, v.wall().Hi}, max(y, v.base+openingChainAt+chainStep))
+	all := v.wall()
+	if breaks := outlineBreaks(v.w); len(breaks) > 0 {
+		v.chain(append(append([]measure.Length{all.Lo}, breaks...), all.Hi), y)
+		v.text(textSize{20, false}, v.left-60, y, atEnd, "outline")
+		y += chainStep
+	}
+	v.chain([]measure.Length{all.Lo, all.Hi}, y)
+	v.outlineHeights()
 }
 
 // openingChain is openings of which none reaches into another's width.

@@ -102,7 +102,7 @@ func (o Options) filled() Options {
 // fit returns the scale in pixels a micrometre.
 func fit(w *engine.WallResult, o Options) float64 {
 	xs, zs := extent(w)
-	wide, high := float64(o.Width-marginLeft-marginRight), float64(o.Height-marginTop-below(w))
+	wide, high := float64(o.Width-marginLeft-rightOf(w)), float64(o.Height-marginTop-below(w))
 	return min(wide/float64(max(1, xs.Length())), high/float64(max(1, zs.Length())))
 }
 
@@ -110,7 +110,7 @@ func fit(w *engine.WallResult, o Options) float64 {
 func (d *Drawer) place(w *engine.WallResult, o Options) *view {
 	v := &view{Drawer: d, w: w, o: o, scale: fit(w, o)}
 	v.xs, v.zs = extent(w)
-	wide := float64(o.Width - marginLeft - marginRight)
+	wide := float64(o.Width - marginLeft - rightOf(w))
 	tall := int(v.scale * float64(v.zs.Length()))
 	d.ink.reset(o.Width, marginTop+tall+below(w))
 	v.left = marginLeft + (wide-v.scale*float64(v.xs.Length()))/2

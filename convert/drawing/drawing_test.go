@@ -270,7 +270,7 @@ func TestFarDatum(t *testing.T) {
 		t.Errorf("got %v pixels a millimetre, want %v", got, px)
 	}
 	img, p := drawn(t, lifted(9000), Options{})
-	base := float64(p.Height - marginBottom)
+	base := float64(p.Height - below(lifted(9000)))
 	if !inked(img, marginLeft+600*px, base-150*px) || inked(img, marginLeft+600*px, base-230*px) {
 		t.Error("the first board does not stand 150 above the lowest line drawn")
 	}

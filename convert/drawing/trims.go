@@ -132,10 +132,36 @@ func (v *view) trimMark(e edge, s textSize) bool {
 	if inside && !v.roomInside(e, s, wide) || l < s.capHeight()+4 {
 		return false
 	}
+	if !inside {
+		at = v.beside(e, s, at, point{(b.x - a.x) / l, (b.y - a.y) / l}, l)
+	}
 	v.clearFor(s, at.x, at.y, e.letters)
 	v.text(s, at.x, at.y, atMiddle, e.letters)
 	v.take(s, at, e.letters)
 	return true
+}
+
+// beside moves the letters of an edge of the wall along it, the least way that takes
+// them off those of another trim there, and off the ticks of the courses.
+func (v *view) beside(e edge, s textSize, at, along point, l float64) point {
+	const step = 4.0
+	for d := 0.0; d < l/2; d += step {
+		for _, d := range [2]float64{d, -d} {
+			p := point{at.x + d*along.x, at.y + d*along.y}
+			if r := v.room(s, p, e.letters); v.untaken(r) && !v.onTick(r) {
+				return p
+			}
+		}
+	}
+	return at
+}
+
+// onTick reports whether a text left of the wall touches the tick of a course.
+func (v *view) onTick(r box) bool {
+	return r.lo.x < v.left && r.hi.x > v.left-60 && slices.ContainsFunc(v.w.Courses, func(c engine.Course) bool {
+		y := v.z(c.Bottom)
+		return r.lo.y < y+weightDim && r.hi.y > y-weightDim
+	})
 }
 
 // centreFor returns the middle of the opening that a place names, or of what

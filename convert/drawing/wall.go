@@ -13,6 +13,7 @@ import (
 // Line weights, in pixels.
 const (
 	weightBoard   = 3
+	weightJoint   = 5
 	weightHidden  = 1 // of what lies behind, and of what only leads or marks
 	weightTrim    = 7 // over both its lines
 	weightOpening = 5
@@ -25,14 +26,38 @@ func (v *view) boards() {
 	if len(v.w.Outline) > 0 {
 		v.ink.outline(v.points(v.w.Outline), weightHidden, black)
 	}
-	for _, p := range byCourse(v.w.Pieces) {
+	pieces := byCourse(v.w.Pieces)
+	for i, p := range pieces {
 		if len(p.Outline) < 3 {
 			continue
 		}
 		pts := v.points(p.Outline)
 		v.cover(p.Outline, pts)
 		v.ink.outline(pts, weightBoard, black)
+		if i > 0 && pieces[i-1].Course == p.Course {
+			v.joint(pieces[i-1].Outline, p.Outline)
+		}
 	}
+}
+
+// joint draws the gap between two boards of a course, which is narrower than a line,
+// as one line that covers the ends of both: as wide at every joint.
+func (v *view) joint(left, right measure.Polygon) {
+	if len(left) < 3 {
+		return
+	}
+	l, zs := left.Bounds()
+	r, other := right.Bounds()
+	if l.Lo > r.Lo { // handed
+		l, r = r, l
+	}
+	lo, hi := v.x(l.Hi), v.x(r.Lo)
+	zs = zs.And(other)
+	if hi < lo || hi-lo > weightJoint-weightBoard || zs.Empty() {
+		return
+	}
+	x := near((lo + hi) / 2)
+	v.ink.rect(x-weightJoint/2, near(v.z(zs.Hi)), x+weightJoint/2+1, near(v.z(zs.Lo)), black)
 }
 
 // cover wipes the paper behind a polygon.
@@ -214,9 +239,11 @@ func (v *view) take(s textSize, at point, text string) {
 // wall.
 func (v *view) free(s textSize, at point, text string) bool {
 	r := v.room(s, at, text)
-	if r.lo.x < v.left || r.hi.x > v.right() {
-		return false
-	}
+	return r.lo.x >= v.left && r.hi.x <= v.right() && v.untaken(r)
+}
+
+// untaken reports whether a text touches none that stands already.
+func (v *view) untaken(r box) bool {
 	return !slices.ContainsFunc(v.taken, func(b box) bool {
 		return r.lo.x < b.hi.x && b.lo.x < r.hi.x && r.lo.y < b.hi.y && b.lo.y < r.hi.y
 	})
@@ -319,7 +346,7 @@ func (v *view) datum() {
 // letters does; where that does not fit either, the cut list must serve.
 func (v *view) pieceMarks() {
 	room := v.leastFace()
-	v.marks = textSize{px: max(15, min(32, int(room*0.72))), strong: true}
+	v.marks = textSize{px: max(markLeast, min(32, int(room*0.72))), strong: true}
 	for _, p := range byCourse(v.w.Pieces) {
 		if !v.pieceMark(p) {
 			v.hidden = append(v.hidden, p.Mark)
@@ -346,25 +373,43 @@ func (v *view) pieceMark(p *engine.Piece) bool {
 	if len(p.Outline) < 3 {
 		return false
 	}
-	_, zs := p.Outline.Bounds()
-	face := measure.Span{Lo: zs.Lo, Hi: zs.Hi}
+	_, face := p.Outline.Bounds()
 	if i := slices.IndexFunc(v.w.Courses, func(c engine.Course) bool { return c.Number == p.Course }); i >= 0 && v.w.Courses[i].Gauge > 0 {
 		face.Hi = min(face.Hi, face.Lo+v.w.Courses[i].Gauge)
 	}
-	tall := measure.Length(v.marks.capHeight() / v.scale)
+	if p.Outline.IsRect() {
+		return v.pieceMarkIn(p, face, v.marks, 0)
+	}
+	for s := v.marks; s.px >= markLeast; s.px-- { // clear of a trim along a cut edge
+		if v.pieceMarkIn(p, face, s, weightTrim/2+4) {
+			return true
+		}
+	}
+	return false
+}
+
+// markLeast is the least size of a piece's mark, in pixels.
+const markLeast = 15
+
+// pieceMarkIn writes a mark in letters of a size where they keep so many pixels off
+// the edges of the piece.
+func (v *view) pieceMarkIn(p *engine.Piece, face measure.Span, s textSize, air float64) bool {
+	tall, middle := measure.Length(s.capHeight()/v.scale), (face.Lo+face.Hi)/2
 	if face.Length() < tall {
 		return false
 	}
-	middle := (face.Lo + face.Hi) / 2
 	taken := append(v.blocked(face), v.takenAt(v.z(middle+tall/2), v.z(middle-tall/2))...)
 	slices.SortFunc(taken, func(a, b measure.Span) int { return cmp.Compare(a.Lo, b.Lo) })
-	room := widest(measure.Less(within(p.Outline, middle-tall/2, middle+tall/2), taken))
+	keep := tall/2 + measure.Length(air/v.scale)
+	room := widest(measure.Less(within(p.Outline, max(face.Lo, middle-keep), min(face.Hi, middle+keep)), taken))
 	lo, hi := v.span(room)
+	at := point{(lo + hi) / 2, v.z(middle)}
 	for _, text := range []string{p.Mark, shortMark(p.Mark, v.w.Code)} {
-		if text != "" && float64(v.letters.width(v.marks, text)) <= hi-lo-10 {
-			v.clearFor(v.marks, (lo+hi)/2, v.z(middle), text)
-			v.text(v.marks, (lo+hi)/2, v.z(middle), atMiddle, text)
-			v.take(v.marks, point{(lo + hi) / 2, v.z(middle)}, text)
+		if wide := float64(v.letters.width(s, text)); text != "" && wide <= hi-lo-10-2*air {
+			high := min(s.capHeight()/2+4, float64(face.Length())*v.scale/2-weightBoard/2-1) // the courses' lines stay
+			v.ink.rect(near(at.x-wide/2-4), near(at.y-high), near(at.x+wide/2+4), near(at.y+high), paper)
+			v.text(s, at.x, at.y, atMiddle, text)
+			v.take(s, at, text)
 			return true
 		}
 	}
