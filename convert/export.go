@@ -2,11 +2,13 @@ package convert
 
 import (
 	"context"
+	"crypto/sha256"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 
 	"lapwright/convert/exchange"
@@ -59,21 +61,34 @@ func (e Export) Check(in string) error {
 	return nil
 }
 
+// name is where a form stands beside a workbook of that name.
+func (f Format) name(book string) string {
+	stem := strings.TrimSuffix(book, filepath.Ext(book))
+	switch f {
+	case UBL:
+		return stem + ".order.xml"
+	case JSON:
+		return stem + ".json"
+	}
+	return stem + " csv"
+}
+
+func (e Export) ubl(w io.Writer) error { return exchange.UBL(w, e.Order) }
+
 // Write writes each form beside a workbook of that name, each whole or not at
 // all, and returns their names.
 func (e Export) Write(book string) ([]string, error) {
-	stem := strings.TrimSuffix(book, filepath.Ext(book))
 	var out []string
 	for _, f := range e.Formats {
-		var name string
+		name := f.name(book)
 		var err error
 		switch f {
 		case UBL:
-			name, err = save(stem+".order.xml", func(w io.Writer) error { return exchange.UBL(w, e.Order) })
+			name, err = save(name, e.ubl)
 		case JSON:
-			name, err = save(stem+".json", e.JSON)
+			name, err = save(name, e.JSON)
 		case CSV:
-			name, err = e.writeTables(stem + " csv")
+			name, err = e.writeTables(name)
 		}
 		if err != nil {
 			return out, err
@@ -81,6 +96,42 @@ func (e Export) Write(book string) ([]string, error) {
 		out = append(out, name)
 	}
 	return out, nil
+}
+
+// Earlier returns the forms that lie beside a workbook of that name, are not
+// written now, and are not what would be: an earlier run left them, and whoever
+// sends one on sends another job than the workbook. They are kept, as nothing in
+// them tells whether somebody has written into them since.
+func (e Export) Earlier(book string) []string {
+	var out []string
+	for _, f := range []Format{UBL, JSON, CSV} {
+		if name := f.name(book); !slices.Contains(e.Formats, f) && exists(name) && !e.stands(f, name) {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+// stands reports whether a file, or a folder of tables, is what would be written.
+func (e Export) stands(f Format, name string) bool {
+	switch f {
+	case UBL:
+		return holds(name, e.ubl)
+	case JSON:
+		return holds(name, e.JSON)
+	}
+	tables, err := e.Tables()
+	files, err2 := os.ReadDir(name)
+	return err == nil && err2 == nil && len(files) == len(tables) && !slices.ContainsFunc(tables, func(t report.Table) bool {
+		return !holds(filepath.Join(name, t.Sheet+".csv"), func(w io.Writer) error { return exchange.CSV(w, t.Header, t.Rows) })
+	})
+}
+
+// holds reports whether a file holds the bytes that are written.
+func holds(name string, write func(io.Writer) error) bool {
+	is, err := os.ReadFile(name)
+	sum := sha256.New()
+	return err == nil && write(sum) == nil && sha256.Sum256(is) == [sha256.Size]byte(sum.Sum(nil))
 }
 
 func (e Export) writeTables(folder string) (string, error) {
@@ -126,9 +177,10 @@ func writeAll(ctx context.Context, src *source, res *engine.Result, rep *Report,
 	saved, err := write(ctx, src, res, o)
 	rep.Held = src.held(res)
 	rep.Out, rep.Kept, rep.Why = saved.Name, saved.Kept, saved.Why
-	if err != nil || len(o.Export) == 0 {
+	if err != nil {
 		return err
 	}
+	rep.Earlier = e.Earlier(rep.Out)
 	rep.PlainUBL = e.Order.Plain()
 	rep.Exports, err = e.Write(rep.Out)
 	return err

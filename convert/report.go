@@ -15,14 +15,15 @@ import (
 // Report is what one conversion did, for the command line and for machines.
 type Report struct {
 	In       string               `json:"survey"`
-	Out      string               `json:"takeoff,omitempty"`  // blank: nothing written
-	Kept     string               `json:"kept,omitempty"`     // the name Out would have, but for a file there
-	Why      string               `json:"kept_why,omitempty"` // in words, and how to go on
-	Beside   []string             `json:"beside,omitempty"`   // other files that were asked for and written
-	Exports  []string             `json:"exports,omitempty"`  // written beside Out
-	Held     report.Held          `json:"-"`                  // which dwellings Out counts
-	PlainUBL bool                 `json:"-"`                  // the order names no electronic addresses
-	Digest   string               `json:"digest"`             // SHA-256 of the input
+	Out      string               `json:"takeoff,omitempty"`                // blank: nothing written
+	Kept     string               `json:"kept,omitempty"`                   // the name Out would have, but for a file there
+	Why      string               `json:"kept_why,omitempty"`               // in words, and how to go on
+	Beside   []string             `json:"beside,omitempty"`                 // other files that were asked for and written
+	Exports  []string             `json:"exports,omitempty"`                // written beside Out
+	Earlier  []string             `json:"exports_of_earlier_run,omitempty"` // beside Out, and not what it holds
+	Held     report.Held          `json:"-"`                                // which dwellings Out counts
+	PlainUBL bool                 `json:"-"`                                // the order names no electronic addresses
+	Digest   string               `json:"digest"`                           // SHA-256 of the input
 	Effort   engine.Effort        `json:"effort,omitempty"`
 	Walls    int                  `json:"walls"`    // taken off, as drawn
 	Built    int                  `json:"built"`    // with repeats

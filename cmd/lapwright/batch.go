@@ -117,14 +117,17 @@ func (j *batchJob) run(ctx context.Context, p *printer) error {
 	if err != nil {
 		return err
 	}
+	var earlier []string
 	bar := newProgress(p.stderr, len(j.items), p.quiet)
 	entries, failed := batch.Run(ctx, j.items, batch.Options{Convert: j.o, Record: record, Progress: bar.step, Done: func(r convert.Report, _ error) {
 		if k := keptLine(convert.Saved{Kept: r.Kept, Why: r.Why}, "takeoff"); k != "" {
 			bar.clear()
 			p.message(k)
 		}
+		earlier = append(earlier, r.Earlier...)
 	}})
 	bar.clear()
+	p.earlier(earlier)
 	if err := record.Close(); err != nil {
 		return err
 	}

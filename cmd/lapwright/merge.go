@@ -65,6 +65,7 @@ func mergeOrders(c *cli.Context) error {
 	if k := keptLine(merged.Saved, "order"); k != "" {
 		fmt.Fprintln(c.App.ErrWriter, k)
 	}
+	(&printer{stderr: c.App.ErrWriter}).earlier(merged.Earlier)
 	if slices.Contains(formats, convert.UBL) && merged.Plain {
 		fmt.Fprintln(c.App.ErrWriter, plainUBL)
 	}

@@ -46,6 +46,7 @@ func (p *printer) report(r convert.Report, err error) {
 	if r.PlainUBL && slices.ContainsFunc(r.Exports, func(name string) bool { return filepath.Ext(name) == ".xml" }) {
 		p.message(plainUBL)
 	}
+	p.earlier(r.Earlier)
 	refused := err != nil && convert.KindOf(err) == convert.Refused
 	switch {
 	case p.json:
@@ -71,6 +72,14 @@ func keptLine(s convert.Saved, what string) string {
 		return ""
 	}
 	return fmt.Sprintf("%s is kept, so the %s goes beside it: %s.", s.Kept, what, s.Why)
+}
+
+// earlier names the forms that lie beside a new workbook and are not of it.
+func (p *printer) earlier(names []string) {
+	if len(names) == 0 {
+		return
+	}
+	p.message("left from an earlier run, and not what the new workbook holds: " + firstOf(names) + "; remove what no longer counts, or have it written anew with --export")
 }
 
 // plainUBL says what an order without endpoint identifiers is good for.

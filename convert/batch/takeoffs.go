@@ -30,6 +30,7 @@ type MergedOrder struct {
 	report.OrderBook
 	Saved   convert.Saved // the workbook
 	Exports []string      // written beside it
+	Earlier []string      // beside it and of an earlier run
 	Twice   []string      // what it counts twice, as asked, in words
 	Beside  []string      // what is not named and may count, in words
 	Plain   bool          // a UBL order names no electronic addresses
@@ -72,6 +73,7 @@ func Order(ctx context.Context, takeoffs []string, twice bool, o convert.Options
 		return m, err
 	}
 	m.Plain = e.Order.Plain()
+	m.Earlier = e.Earlier(m.Saved.Name)
 	m.Exports, err = e.Write(m.Saved.Name)
 	return m, err
 }
