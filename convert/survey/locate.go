@@ -11,7 +11,8 @@ import (
 	"lapwright/templates"
 )
 
-// extras reads the files that options name beside the survey.
+// extras reads the files that options name beside the survey: a single table, or
+// the sheets of that name in a workbook of several, which must be there.
 func (r *reader) extras(ctx context.Context, o Options) error {
 	for _, e := range []struct{ path, as string }{{o.Mapping, "Mapping"}, {o.Products, "Products"}} {
 		if e.path == "" {
@@ -20,6 +21,9 @@ func (r *reader) extras(ctx context.Context, o Options) error {
 		b, err := book.Open(ctx, e.path)
 		if err != nil {
 			return err
+		}
+		if len(b.Sheets) > 1 && !slices.ContainsFunc(b.Sheets, func(s *book.Sheet) bool { return r.byName(s.Name) == r.schema(e.as) }) {
+			return notAsNamed(b, e.as)
 		}
 		for i, s := range b.Sheets {
 			if len(b.Sheets) > 1 && r.byName(s.Name) != r.schema(e.as) {
@@ -37,6 +41,16 @@ func (r *reader) extras(ctx context.Context, o Options) error {
 		}
 	}
 	return nil
+}
+
+// notAsNamed refuses a workbook that holds nothing of what an option named it for.
+func notAsNamed(b *book.Book, as string) error {
+	var names []string
+	for _, s := range b.Sheets {
+		names = append(names, s.Name)
+	}
+	return &Error{File: b.Sheets[0].File, What: "has no sheet " + as + ", for which it was named; its sheets are: " + strings.Join(names, ", "),
+		Do: "Name the sheet " + as + ", or save it alone, as CSV or as a workbook of one sheet"}
 }
 
 func (r *reader) schema(name string) *templates.Sheet {
@@ -318,6 +332,9 @@ func (r *reader) texts(row *book.Row) []string {
 	return out
 }
 
+// missingLabel is the code of headers that are wanted and not there.
+const missingLabel = "missing-label"
+
 func (r *reader) noHeaders(t *table) {
 	if len(t.sheet.Rows) == 0 {
 		return
@@ -328,7 +345,7 @@ func (r *reader) noHeaders(t *table) {
 			names = append(names, f.Name)
 		}
 	}
-	f := engine.Flag{Severity: stop, Code: "missing-label",
+	f := engine.Flag{Severity: stop, Code: missingLabel,
 		What: "No row of this sheet holds the headers of " + t.schema.Name,
 		Do:   "Put the headers above the rows: " + strings.Join(names, ", ")}
 	if blank := r.leftOpen(t.sheet, t.schema); blank != "" {
@@ -345,7 +362,7 @@ func (r *reader) missingLabels(t *table) {
 		if !f.Constraints.Required || t.find(f.Name) != nil || r.claimedTwice(t, f.Name) {
 			continue
 		}
-		r.flag(t.sheet, t.header, col, engine.Flag{Severity: stop, Code: "missing-label",
+		r.flag(t.sheet, t.header, col, engine.Flag{Severity: stop, Code: missingLabel,
 			What: "The column " + f.Name + " is missing; no row can be taken without it" + t.mayBe(f.Name),
 			Do:   "Add it, or say in a Mapping sheet which of your columns it is"})
 		col++

@@ -111,13 +111,18 @@ func firstWords(s *book.Sheet) *book.Row {
 	return nil
 }
 
-// mistyped repeats what was flagged of the mapping: it may be why no walls were
-// found.
+// mistyped repeats what was flagged of the mapping, or that a file named for one is
+// none: it may be why no walls were found.
 func (r *reader) mistyped() string {
 	say := ""
 	for _, f := range r.flags {
-		if f.Code == mappingCode {
+		switch {
+		case f.Code == mappingCode:
 			say += ". In the mapping, " + f.What
+		case f.Code == missingLabel && slices.ContainsFunc(r.reports, func(rep *SheetReport) bool {
+			return rep.As == "Mapping" && rep.File == f.Place.File && rep.Name == f.Place.Sheet
+		}):
+			say += ". Of " + f.Place.File + ", named for the mapping: " + f.What
 		}
 	}
 	return say
