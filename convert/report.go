@@ -8,6 +8,7 @@ import (
 
 	"lapwright/convert/exchange"
 	"lapwright/convert/report"
+	"lapwright/convert/survey"
 	"lapwright/engine"
 	"lapwright/engine/quantity"
 )
@@ -76,8 +77,20 @@ func (r Report) Foremost() []engine.Flag {
 			out = append(out, f)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b engine.Flag) int { return cmp.Compare(b.Severity, a.Severity) })
+	slices.SortStableFunc(out, ByWeight)
 	return out
+}
+
+// ByWeight puts stops first, then checks, then notes; of the stops those of a whole
+// sheet or column first, as others follow from them.
+func ByWeight(a, b engine.Flag) int {
+	whole := func(f engine.Flag) int {
+		if f.Severity == engine.Stop && f.Code == survey.MissingLabel {
+			return 0
+		}
+		return 1
+	}
+	return cmp.Or(cmp.Compare(b.Severity, a.Severity), cmp.Compare(whole(a), whole(b)))
 }
 
 // Headline says in a sentence what was taken off.

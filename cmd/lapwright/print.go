@@ -109,7 +109,7 @@ func newEntry(r convert.Report, err error) entry {
 // of the whole job has no place, and names its survey, as there may be several.
 func (p *printer) flags(r convert.Report) {
 	flags := slices.Clone(r.Flags)
-	slices.SortStableFunc(flags, func(a, b engine.Flag) int { return cmp.Compare(b.Severity, a.Severity) })
+	slices.SortStableFunc(flags, convert.ByWeight)
 	for _, f := range flags {
 		f.Place.File = cmp.Or(f.Place.File, r.In)
 		fmt.Fprintln(p.stdout, flagLine(f))

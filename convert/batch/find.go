@@ -32,7 +32,7 @@ type Found struct {
 var ErrMany = errors.New("more surveys than asked for")
 
 // Find lists the surveys in a folder and the folders in it: workbooks, and
-// folders of CSV files; no more than most where that is not 0. It leaves out
+// folders of CSV files, also where those lack the walls; no more than most where that is not 0. It leaves out
 // takeoffs, the files of batches, what an inbox has done or failed, hidden files
 // and those by which spreadsheet programs hold a workbook open. A folder below
 // that cannot be read is listed as a survey, to be told as one that fails.
@@ -53,7 +53,7 @@ func Find(folder, out string, most int) (Found, error) {
 				return fs.SkipDir
 			}
 			return nil
-		case err == nil && d.IsDir() && !isSurvey(path):
+		case err == nil && d.IsDir() && !isSurvey(path) && !lacksWalls(path):
 			return nil
 		case most > 0 && len(f.Items) == most:
 			return ErrMany
@@ -126,14 +126,27 @@ func samePath(a, b string) bool {
 // isSurvey reports whether a folder holds one survey as CSV files.
 func isSurvey(folder string) bool {
 	entries, err := os.ReadDir(folder)
-	return err == nil && slices.ContainsFunc(entries, func(e fs.DirEntry) bool {
-		ext := filepath.Ext(e.Name())
-		switch strings.ToLower(ext) {
-		case ".csv", ".tsv", ".txt":
-			return !e.IsDir() && strings.HasSuffix(strings.ToLower(strings.TrimSuffix(e.Name(), ext)), "walls")
-		}
+	return err == nil && slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return isTableOf(e, "walls") })
+}
+
+// lacksWalls reports whether a folder holds what belongs to walls, as CSV files, but
+// no walls, nor anything else that may be a survey: one that lost a file, to be
+// told as one that fails.
+func lacksWalls(folder string) bool {
+	entries, err := os.ReadDir(folder)
+	return err == nil && slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return isTableOf(e, "openings", "plots", "job") }) &&
+		!slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.IsDir() || convert.IsWorkbook(e.Name()) })
+}
+
+// isTableOf reports whether a file is one of CSV of which the name ends in one of
+// the words.
+func isTableOf(e fs.DirEntry, words ...string) bool {
+	ext := filepath.Ext(e.Name())
+	if e.IsDir() || !slices.Contains([]string{".csv", ".tsv", ".txt"}, strings.ToLower(ext)) {
 		return false
-	})
+	}
+	stem := strings.ToLower(strings.TrimSuffix(e.Name(), ext))
+	return slices.ContainsFunc(words, func(w string) bool { return strings.HasSuffix(stem, w) })
 }
 
 // place names the items within the batch and says where their takeoffs go. Two

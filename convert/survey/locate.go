@@ -332,8 +332,8 @@ func (r *reader) texts(row *book.Row) []string {
 	return out
 }
 
-// missingLabel is the code of headers that are wanted and not there.
-const missingLabel = "missing-label"
+// MissingLabel is the code of headers that a sheet wants and has not.
+const MissingLabel = "missing-label"
 
 func (r *reader) noHeaders(t *table) {
 	if len(t.sheet.Rows) == 0 {
@@ -345,7 +345,7 @@ func (r *reader) noHeaders(t *table) {
 			names = append(names, f.Name)
 		}
 	}
-	f := engine.Flag{Severity: stop, Code: missingLabel,
+	f := engine.Flag{Severity: stop, Code: MissingLabel,
 		What: "No row of this sheet holds the headers of " + t.schema.Name,
 		Do:   "Put the headers above the rows: " + strings.Join(names, ", ")}
 	if blank := r.leftOpen(t.sheet, t.schema); blank != "" {
@@ -362,7 +362,7 @@ func (r *reader) missingLabels(t *table) {
 		if !f.Constraints.Required || t.find(f.Name) != nil || r.claimedTwice(t, f.Name) {
 			continue
 		}
-		r.flag(t.sheet, t.header, col, engine.Flag{Severity: stop, Code: missingLabel,
+		r.flag(t.sheet, t.header, col, engine.Flag{Severity: stop, Code: MissingLabel,
 			What: "The column " + f.Name + " is missing; no row can be taken without it" + t.mayBe(f.Name),
 			Do:   "Add it, or say in a Mapping sheet which of your columns it is"})
 		col++

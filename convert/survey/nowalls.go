@@ -33,10 +33,18 @@ func (r *reader) complete(b *book.Book) error {
 		return &Error{File: file, What: "is a takeoff without its survey, which was left out or was no workbook", Do: "Take off the survey itself"}
 	}
 	do := "Name the sheet Walls, with the headers Wall, Width mm and Height mm, or say in a Mapping sheet which headers mean them"
-	if r.files {
+	switch {
+	case r.files && slices.ContainsFunc(r.reports, isRead):
+		do = "Put the walls into the same folder, as Walls.csv with the headers Wall, Width mm and Height mm, and take off the folder"
+	case r.files:
 		do = "Give it the headers Wall, Width mm and Height mm, or say with --mapping which headers mean them; --save-mapping writes one to fill in"
 	}
 	return &Error{File: file, What: "has no sheet of walls; its sheets are: " + strings.Join(names, ", ") + r.nearlyWalls(b, ours) + r.mistyped(), Do: do}
+}
+
+// isRead reports whether a sheet was taken for one that says something of walls.
+func isRead(rep *SheetReport) bool {
+	return rep.As != "" && rep.As != "Mapping" && rep.As != "Products"
 }
 
 // nearlyWalls says what the sheet that comes nearest to one of walls lacks, and
@@ -49,7 +57,9 @@ func (r *reader) nearlyWalls(b *book.Book, ours map[string]bool) string {
 	for _, s := range b.Sheets {
 		row, _ := r.headerRow(s, schema)
 		switch {
-		case ours[s.Name]:
+		case ours[s.Name] || slices.ContainsFunc(r.reports, func(rep *SheetReport) bool {
+			return isRead(rep) && rep.File == s.File && rep.Name == s.Name
+		}):
 		case row == nil && sheet == nil:
 			if row = firstWords(s); row != nil {
 				sheet, head = s, row
@@ -119,7 +129,7 @@ func (r *reader) mistyped() string {
 		switch {
 		case f.Code == mappingCode:
 			say += ". In the mapping, " + f.What
-		case f.Code == missingLabel && slices.ContainsFunc(r.reports, func(rep *SheetReport) bool {
+		case f.Code == MissingLabel && slices.ContainsFunc(r.reports, func(rep *SheetReport) bool {
 			return rep.As == "Mapping" && rep.File == f.Place.File && rep.Name == f.Place.Sheet
 		}):
 			say += ". Of " + f.Place.File + ", named for the mapping: " + f.What

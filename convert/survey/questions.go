@@ -127,7 +127,7 @@ const usualAsk = "What is right here?"
 func asked() map[string]string {
 	return map[string]string{
 		"missing-cell":     "What should stand here?",
-		missingLabel:       "What is it, for every row?",
+		MissingLabel:       "What is it, for every row?",
 		"type-error":       valueAsk,
 		"constraint-error": valueAsk,
 		"deviated-value":   "Is this right, and in which unit was it measured?",
