@@ -156,7 +156,7 @@ func (t *takeoff) auditLimits(f *face) audit.Limits {
 		Width: f.width, LapLeast: r.LapLeast, LapMost: r.LapMost,
 		JointGap: r.JointGap, JointOff: measure.Millimetre / 2, WideWidth: r.WideBattenWidth,
 		BattenShort: r.VentilationGap, StaggerLeast: f.apart(r.StaggerBays), Repeat: r.JointRepeat,
-		PieceLeast: r.PieceLeastFor(f.bay()), EndLeast: r.EndDistanceLeast, EndMost: endMost, EdgeLeast: r.EdgeDistance, BattenEnd: r.BattenEndLeast, StripReach: stripReach, TrimBeside: besideTrim, StripSlope: besideSlope,
+		PieceLeast: r.PieceLeastFor(f.bay()), EndLeast: r.EndDistanceLeast, EndMost: endMost, EdgeLeast: r.EdgeDistance, BattenEnd: r.BattenEndLeast, BelowLeast: t.belowLeast(), StripReach: stripReach, TrimBeside: besideTrim, StripSlope: besideSlope,
 		PreDrillWithin: r.PreDrillWithin, FixHeight: r.LapMost, // where only a lap touches a batten, the board need not be fixed
 		Thickness: t.board.Thickness, PackerLeast: packerLeast, GaugeUnder: max(1, f.width-r.LapMost), CutFeet: f.cutBase(),
 		Behind: t.tapeThickness(), Depth: t.battenDepth() - spareTimber,

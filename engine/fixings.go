@@ -29,7 +29,7 @@ func (t *takeoff) placeScrews(s *stand, w *WallResult) {
 	k.state(w, t.rules.EdgeDistance)
 	var troubles []fixing.Trouble
 	k.screws, troubles = fixing.Place(k.screws[:0], k.pieces, k.battens, fixing.Rules{
-		Edge: t.rules.EdgeDistance, PreDrill: t.rules.PreDrillWithin, EndLeast: t.rules.EndDistanceLeast, BattenEnd: t.rules.BattenEndLeast})
+		Edge: t.rules.EdgeDistance, PreDrill: t.rules.PreDrillWithin, EndLeast: t.rules.EndDistanceLeast, BattenEnd: t.rules.BattenEndLeast, Below: t.belowLeast()})
 	w.Screws = make([]Screw, len(k.screws))
 	for i := range k.screws {
 		c := &k.screws[i]

@@ -193,14 +193,14 @@ func TestHandGable(t *testing.T) {
 	}.check(t)
 }
 
-// In the same gable one fixing stands 3.3 from the head of its batten, that of the
-// eighteenth course at 1,835, as no lower place is clear of the board below: its
+// In the same gable one fixing stands 5 from the head of its batten, that of the
+// eighteenth course at 1,835, as no lower place is 5 clear of the board below: its
 // batten is named. Asked for 3, none is; asked for 60, many under the slope are.
 func TestBattenEndsAreFlagged(t *testing.T) {
 	job := testJob(Wall{Name: "gable", Width: mm(2900), Height: mm(1500), ApexHeight: measure.Some(mm(2950)), Base: measure.Some(mm(150)),
 		Left: Abutment, Right: Abutment, Top: Verge, Bottom: Ground})
 	said := flagged(mustTakeoff(t, job), "batten-end")
-	if want := "nearer than 20 mm to the end of its batten, which may split, down to 3 mm: W1-N11"; len(said) != 1 || !strings.HasSuffix(said[0].What, want) {
+	if want := "nearer than 20 mm to the end of its batten, which may split, down to 5 mm: W1-N11"; len(said) != 1 || !strings.HasSuffix(said[0].What, want) {
 		t.Errorf("got %+v, want one flag that ends in %q", said, want)
 	}
 	job.Rules.BattenEndLeast = mm(3)

@@ -56,6 +56,23 @@ func (t *takeoff) screwDiameter(screw Product) measure.Length {
 	return cmp.Or(screw.Width, t.length(declDiameter))
 }
 
+// belowSpare is what a board screw's shank leaves free over the board below, for
+// the drill's wander (common practice).
+const belowSpare = 2 * measure.Millimetre
+
+// belowLeast returns how far above the board below the middle of a board screw
+// stands at least: half the thickest one's diameter and what is left free beside
+// it; no less than for a screw of 6 mm.
+func (t *takeoff) belowLeast() measure.Length {
+	thick := 6 * measure.Millimetre
+	for i := range t.catalogue.products {
+		if p := &t.catalogue.products[i]; p.Role == RoleScrew || p.Role == RoleVisibleScrew {
+			thick = max(thick, t.screwDiameter(*p))
+		}
+	}
+	return thick/2 + belowSpare
+}
+
 // closestGauge returns the closest gauge of all walls, at which boards tilt
 // most; 0: no wall has courses.
 func (t *takeoff) closestGauge() measure.Length {

@@ -224,7 +224,7 @@ func (f *face) belowLap(k int, z measure.Length) measure.Length {
 
 // holder states a run for its fixings.
 func (t *takeoff) holder(f *face, run *boards.Run) holder {
-	over := f.lap(run) + 5*measure.Millimetre
+	over := f.lap(run) + t.belowLeast()
 	return holder{run: run, edge: t.rules.EdgeDistance, need: t.rules.EdgeDistance + over, above: max(over, t.rules.EndDistanceLeast)}
 }
 

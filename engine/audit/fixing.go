@@ -64,7 +64,7 @@ func (s *site) screw(c *Screw) {
 		s.r.add(p.Mark, "pre-drill", "its screw at x %v, z %v, %v from an end: pre-drilled %v", c.X, c.Z, end, c.PreDrilled)
 	}
 	if !p.Fragile && s.behind(p.Course-1, c) {
-		s.r.add(p.Mark, "screw-through", "its screw at x %v, z %v goes through the board below", c.X, c.Z)
+		s.r.add(p.Mark, "screw-through", "its screw at x %v, z %v goes through the board below or bites into it", c.X, c.Z)
 	}
 	if c.Visible == s.hidden(p.Course+1, c) {
 		s.r.add(p.Mark, "visible", "its screw at x %v, z %v: stated visible %v", c.X, c.Z, c.Visible)
@@ -84,25 +84,34 @@ func (s *site) above(piece int, x, z measure.Length) (measure.Length, bool) {
 	return 0, false
 }
 
-// behind reports whether the screw goes through a piece of a course, right at
-// its end included, but not where it just passes over or under one.
+// behind reports whether the screw, with what it keeps clear round it, goes through
+// a piece of a course or comes too near its edge.
 func (s *site) behind(course int, c *Screw) bool {
 	if course < 1 || course >= len(s.byCourse) {
 		return false
 	}
 	for _, i := range s.byCourse[course] {
-		if !s.faces[i].xs.Holds(c.X) || !s.faces[i].zs.Holds(c.Z) {
+		keep := s.w.Limits.BelowLeast
+		if !s.faces[i].xs.Grow(keep).Holds(c.X) || !s.faces[i].zs.Grow(keep).Holds(c.Z) {
 			continue
 		}
-		parts := s.of(i)
-		for k := range parts {
-			if t := &parts[k]; t.xs.Holds(c.X) && t.lo.at(c.X) < c.Z && c.Z < t.hi.at(c.X) {
+		p := s.w.Pieces[i].Outline
+		if winds(p, c.X, c.Z) {
+			return true
+		}
+		at, a := measure.Point{X: c.X, Z: c.Z}, p[len(p)-1]
+		for _, b := range p {
+			if distance(at, a, b) <= float64(max(0, keep-slackBelow)) {
 				return true
 			}
+			a = b
 		}
 	}
 	return false
 }
+
+// slackBelow is what a sloped edge, whose ends are kept to the micrometre, can be off.
+const slackBelow = 2 * measure.Micrometre
 
 // hidden reports whether a piece of a course covers the screw's place: one that
 // stands on an edge, behind a joint's gap or in a hole is in sight.

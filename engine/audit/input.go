@@ -87,6 +87,7 @@ type Limits struct {
 	TrimBeside     measure.Length // a trim that goes up a batten is no farther from its side
 	StripSlope     measure.Length // a batten may end so far from a sloping strip's screw
 	BattenEnd      measure.Length // a screw keeps so far from its batten's ends
+	BelowLeast     measure.Length // and so far from the board below
 	EdgeLeast      measure.Length // and so far below its upper edge
 	PreDrillWithin measure.Length // nearer to an end than this, a hole is drilled first
 	FixHeight      measure.Length // a batten counts where a piece stands higher than this on it

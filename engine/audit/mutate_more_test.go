@@ -194,7 +194,7 @@ var fixed = []mutation{
 	}, "P-2a screw-through"},
 	{"screw just clear of the board below", plain, func(j *Job, w *Wall) {
 		s := w.screwOf("P-2a", 1)
-		s.Z, s.Visible = mm(325), true
+		s.Z, s.Visible = mm(325.001), true
 		w.count()
 	}, ""},
 	{"screw missing", plain, func(j *Job, w *Wall) { j.undrive(w, "P-1a", 1) }, "P-1a screw-missing"},
@@ -245,6 +245,9 @@ var fixed = []mutation{
 	{"screw a micrometre above the lower edge stated visible", plain, atSeam(2390, 285.001, true), "P-1a visible"},
 	{"screw through the very end of the board below", plain, lowScrew(3599), "P-2b screw-through"},
 	{"screw through the joint of the boards below", plain, lowScrew(3599.001), ""},
+	// the board below ends at 325: a shank of 6 mm with 2 mm beside it stays 5 above that
+	{"screw 5 mm above the board below", plain, clearScrew(330), ""},
+	{"screw that bites into the board below", plain, clearScrew(329.997), "P-2a screw-through"},
 	{"hidden screw stated visible", plain, func(j *Job, w *Wall) {
 		w.screwOf("P-1a", 1).Visible = true
 		w.count()
@@ -302,6 +305,16 @@ func lowScrew(x float64) func(*Job, *Wall) {
 	return func(j *Job, w *Wall) {
 		s := w.screwOf("P-2b", 0)
 		s.X, s.Z, s.Visible = mm(x), mm(324), true
+		w.count()
+	}
+}
+
+// clearScrew sets one 5 mm at least from the board below at a height over it.
+func clearScrew(z float64) func(*Job, *Wall) {
+	return func(j *Job, w *Wall) {
+		w.Limits.BelowLeast = mm(5)
+		s := w.screwOf("P-2a", 1)
+		s.Z, s.Visible = mm(z), true
 		w.count()
 	}
 }

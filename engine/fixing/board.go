@@ -153,8 +153,8 @@ func (b *board) under(top *segment, t *Batten, across measure.Span) (Screw, stri
 }
 
 // underSlope hangs the screw from a sloped cut, the edge distance from it at
-// right angles, or lower, clear of the batten's head, where the board leaves room
-// for that. The 2 micrometres make up for two roundings.
+// right angles, or lower, clear of the batten's head or as far from it as the
+// board below leaves room for. The 2 micrometres make up for two roundings.
 func (b *board) underSlope(top *segment, t *Batten, across measure.Span) (Screw, string) {
 	seat := b.seat(top, across)
 	if seat.Lo > seat.Hi {
@@ -165,7 +165,7 @@ func (b *board) underSlope(top *segment, t *Batten, across measure.Span) (Screw,
 	drop := measure.Length(math.Ceil(need*top.steep(top.b.X-top.a.X))) + 2
 	place := func(x measure.Length) (Screw, string) {
 		at := measure.Point{X: x, Z: top.at(x) - drop}
-		if low := t.Z.Hi - b.rules.BattenEnd; low < at.Z {
+		if low := max(t.Z.Hi-b.rules.BattenEnd, b.lowest()); low < at.Z {
 			if s, code := b.screw(measure.Point{X: x, Z: low}, top, t, across); code == "" {
 				return s, ""
 			}
@@ -187,7 +187,7 @@ func (b *board) screw(at measure.Point, top *segment, t *Batten, across measure.
 	switch {
 	case !ok || at.X < left.x || at.X > right.x || clear < float64(b.rules.EndLeast) || b.cramped(at):
 		return Screw{}, "strip"
-	case at.Z <= b.zs.Lo+b.LapBelow:
+	case at.Z < b.lowest():
 		return Screw{}, "lap"
 	case at.Z < t.Z.Lo || at.Z >= t.Z.Hi:
 		return Screw{}, "batten"
@@ -202,6 +202,14 @@ func (b *board) screw(at measure.Point, top *segment, t *Batten, across measure.
 		PreDrilled: clear < float64(b.rules.PreDrill),
 		Visible:    b.Visible || at.Z < b.zs.Hi-b.LapAbove || top.level() && top.a.Z < b.zs.Hi || b.gapes(at.X),
 	}, ""
+}
+
+// lowest returns the least height of a screw: clear of the board below.
+func (b *board) lowest() measure.Length {
+	if b.LapBelow == 0 {
+		return b.zs.Lo + 1
+	}
+	return b.zs.Lo + b.LapBelow + b.rules.Below
 }
 
 // cramped reports whether a place is nearer than the edge distance to an upper

@@ -175,8 +175,8 @@ func checkScrew(t *testing.T, p Piece, b Batten, s Screw) {
 		t.Fatalf("%s is not pre-drilled %.3f mm from an end of %v", text([]Screw{s}), ends, p.Outline)
 	case s.PreDrilled && ends > 20+steps:
 		t.Fatalf("%s is pre-drilled %.3f mm from the nearest end of %v", text([]Screw{s}), ends, p.Outline)
-	case s.Z <= p.LapBelow:
-		t.Fatalf("%s goes through the board below", text([]Screw{s}))
+	case p.LapBelow > 0 && s.Z < p.LapBelow+mm(5): // half a screw of 6 mm and 2 mm beside it
+		t.Fatalf("%s goes through the board below, or bites into it", text([]Screw{s}))
 	case s.Kind != rake && above(-1, 1) && above(1, 1): // below a notch's corner one side goes on
 		t.Fatalf("%s: the board goes on more than 20 mm above it", text([]Screw{s}))
 	case !above(-1, -10) || !above(1, -10): // micrometres, for a slope that begins right there

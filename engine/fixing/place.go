@@ -37,6 +37,7 @@ type Rules struct {
 	EndLeast   measure.Length // never closer than this to an end or a cut; 0: 12 mm
 	BattenEdge measure.Length // never closer than this to the batten's side; 0: 5 mm
 	BattenEnd  measure.Length // under a sloped cut never closer than this to the batten's head, where the board leaves room; 0: 20 mm
+	Below      measure.Length // never closer than this above the board below: half the screw, with some to spare; 0: 5 mm
 	Aside      measure.Length // closer than this to a bare stretch the next course does not hide the fixing: half its head, with some to spare; 0: 14 mm
 }
 
@@ -48,6 +49,7 @@ func (r Rules) filled() Rules {
 		EndLeast:   cmp.Or(r.EndLeast, mm(12)),
 		BattenEdge: cmp.Or(r.BattenEdge, mm(5)),
 		BattenEnd:  cmp.Or(r.BattenEnd, mm(20)),
+		Below:      cmp.Or(r.Below, mm(5)),
 		Aside:      cmp.Or(r.Aside, mm(14)),
 	}
 }
@@ -75,7 +77,7 @@ const (
 //
 //	end     the board's end leaves no place at its least distance on the batten
 //	strip   what is left of the board there is too narrow to be fixed
-//	lap     a fixing there would go through the board below
+//	lap     a fixing there would go through the board below, or bite into its edge
 //	batten  the batten stops short of the fixing line
 //	few     the piece has fewer than two fixings in all; Batten is -1
 type Trouble struct {
@@ -90,7 +92,7 @@ type Trouble struct {
 // head would be too near. So a batten under a joint
 // has two, one in each piece. A screw sits on the batten's centre unless an
 // end wants it further in; it is pre-drilled where it must stay near the end,
-// and never goes through the board below. Where a board of the next course ends
+// and its shank stays clear of the board below. Where a board of the next course ends
 // in front of it, it stands aside, so that neither a joint's gap nor the end
 // shows it or wets its hole: towards the middle of its own board if both sides of
 // the batten have room and are covered, and where it was if neither has.
