@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"lapwright/engine/audit"
+	"lapwright/engine/fixing"
 	"lapwright/engine/measure"
 )
 
@@ -156,7 +157,7 @@ func (t *takeoff) auditLimits(f *face) audit.Limits {
 		Width: f.width, LapLeast: r.LapLeast, LapMost: r.LapMost,
 		JointGap: r.JointGap, JointOff: measure.Millimetre / 2, WideWidth: r.WideBattenWidth,
 		BattenShort: r.VentilationGap, StaggerLeast: f.apart(r.StaggerBays), Repeat: r.JointRepeat,
-		PieceLeast: r.PieceLeastFor(f.bay()), EndLeast: r.EndDistanceLeast, EndMost: endMost, EdgeLeast: r.EdgeDistance, BattenEnd: r.BattenEndLeast, BelowLeast: t.belowLeast(), StripReach: stripReach, TrimBeside: besideTrim, StripSlope: besideSlope,
+		PieceLeast: r.PieceLeastFor(f.bay()), EndLeast: r.EndDistanceLeast, EndMost: endMost, EdgeLeast: r.EdgeDistance, BattenEnd: r.BattenEndLeast, BelowLeast: t.belowLeast(), EndUseful: endUseful, StripReach: stripReach, TrimBeside: besideTrim, StripSlope: besideSlope,
 		PreDrillWithin: r.PreDrillWithin, FixHeight: r.LapMost, // where only a lap touches a batten, the board need not be fixed
 		Thickness: t.board.Thickness, PackerLeast: packerLeast, GaugeUnder: max(1, f.width-r.LapMost), CutFeet: f.cutBase(),
 		Behind: t.tapeThickness(), Depth: t.battenDepth() - spareTimber,
@@ -294,6 +295,7 @@ func (t *takeoff) auditBought(a *audit.Wall, w *WallResult) {
 			trim = ""
 		}
 		a.Fixings = append(a.Fixings, audit.FixingCount{Zone: x.Zone, Code: p.Code, Colour: p.Colour, Trim: trim, Packed: packed,
+			Holds: x.Verdict == string(fixing.Passes),
 			Board: x.Role == RoleScrew || x.Role == RoleVisibleScrew, Count: x.Count, PreDrilled: x.PreDrilled, Visible: x.Visible})
 	}
 }

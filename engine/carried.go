@@ -30,30 +30,69 @@ func (t *takeoff) flagLoose(s *stand, w *WallResult) {
 	}
 }
 
+// endUseful is the least distance from a batten's end at which a board's fixing is
+// taken to hold anything: about two diameters of the screw. Nearer the timber breaks
+// out, drilled first or not (common practice).
+const endUseful = 10 * measure.Millimetre
+
+// endRoom returns how far a screw is from the nearer end of its batten.
+func (w *WallResult) endRoom(c *Screw) measure.Length {
+	z := w.Battens[c.Batten].Z
+	return min(c.Z-z.Lo, z.Hi-c.Z)
+}
+
 // flagBattenEnds notes the battens that may split because a board's fixing stands
-// too near their end.
+// too near their end. Battens are taken as cut square; where a head cut to the slope
+// of the wall's top would give every such fixing its room, that is the cure.
 func (t *takeoff) flagBattenEnds(s *stand, w *WallResult) {
-	var marks []string
-	var least measure.Length
+	other := make([]bool, len(w.Battens)) // a head cut to the slope does not do
 	for i := range w.Screws {
 		c := &w.Screws[i]
-		b := &w.Battens[c.Batten]
-		off := min(c.Z-b.Z.Lo, b.Z.Hi-c.Z)
-		if off.UpTo(measure.Millimetre) >= t.rules.BattenEndLeast { // battens are cut to the millimetre
+		room := w.endRoom(c)
+		if room.UpTo(measure.Millimetre) >= t.rules.BattenEndLeast { // battens are cut to the millimetre
 			continue
 		}
-		if least == 0 || off < least {
-			least = off
+		b := &w.Battens[c.Batten]
+		b.Tight = true
+		sloped := s.face.headRise(b) > 0 && c.Z-b.Z.Lo >= t.rules.BattenEndLeast && s.face.cladTop.At(c.X)-c.Z >= t.rules.BattenEndLeast
+		other[c.Batten] = other[c.Batten] || !sloped
+	}
+	for _, o := range []bool{false, true} {
+		var marks []string
+		var rise measure.Length
+		least := t.rules.BattenEndLeast
+		for i := range w.Battens {
+			if b := &w.Battens[i]; b.Tight && other[i] == o {
+				marks, rise = append(marks, b.Mark), max(rise, s.face.headRise(b))
+			}
 		}
-		if !b.Tight {
-			b.Tight, marks = true, append(marks, b.Mark)
+		for i := range w.Screws {
+			if c := &w.Screws[i]; w.Battens[c.Batten].Tight && other[c.Batten] == o {
+				least = min(least, w.endRoom(c))
+			}
+		}
+		what := "a board's fixing stands nearer than " + t.rules.BattenEndLeast.String() + " mm to the end of its batten, which may split, down to " + least.DownTo(measure.Millimetre).String() + " mm"
+		do := "cut the heads of these battens to the slope, up to " + rise.UpTo(measure.Millimetre).String() + " mm longer at the higher side than listed; packers then stand on them too"
+		if o {
+			do = "let these battens run on where there is room, or drill them first"
+			if least < endUseful {
+				do += "; nearer than " + endUseful.String() + " mm drilling is no cure: fix more timber beside the end"
+			}
+		}
+		if len(marks) > 0 {
+			s.flag(Flag{Check, "batten-end", w.Plot, w.Name, s.face.wall.Origin.At("Wall"), what, do}, marks...)
 		}
 	}
-	if len(marks) > 0 {
-		s.flag(Flag{Check, "batten-end", w.Plot, w.Name, s.face.wall.Origin.At("Wall"),
-			"a board's fixing stands nearer than " + t.rules.BattenEndLeast.String() + " mm to the end of its batten, which may split, down to " + least.DownTo(measure.Millimetre).String() + " mm",
-			"let these battens run on where there is room, or drill them first"}, marks...)
+}
+
+// headRise returns by how much a batten's higher side would be longer were its head
+// cut to the slope of the wall's top; 0: the head does not end under a slope.
+func (f *face) headRise(b *Batten) measure.Length {
+	x := measure.Span{Lo: b.Centre - b.Width/2, Hi: b.Centre + b.Width/2}
+	if f.cladTop.Least(x)-b.Z.Hi >= measure.Millimetre { // to which battens are cut
+		return 0
 	}
+	return f.cladTop.Most(x) - b.Z.Hi.UpTo(measure.Millimetre)
 }
 
 // unbackedLeast is the least height of an upright trim worth a batten of its own:

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"lapwright/engine/fixing"
 	"lapwright/engine/measure"
 )
 
@@ -202,14 +203,43 @@ func TestBattenEndsAreFlagged(t *testing.T) {
 	said := flagged(mustTakeoff(t, job), "batten-end")
 	if want := "nearer than 20 mm to the end of its batten, which may split, down to 5 mm: W1-N11"; len(said) != 1 || !strings.HasSuffix(said[0].What, want) {
 		t.Errorf("got %+v, want one flag that ends in %q", said, want)
+	} else if want := "cut the heads of these battens to the slope, up to 50 mm longer"; !strings.HasPrefix(said[0].Do, want) {
+		t.Errorf("got %q, want %q: 50 wide at 45 degrees", said[0].Do, want) // the fixing, 28.3 below the slope, then has its 20
 	}
 	job.Rules.BattenEndLeast = mm(3)
 	if said := flagged(mustTakeoff(t, job), "batten-end"); len(said) > 0 {
 		t.Errorf("asked for 3 mm: %+v", said)
 	}
 	job.Rules.BattenEndLeast = mm(60)
-	if said := flagged(mustTakeoff(t, job), "batten-end"); len(said) != 1 || strings.Count(said[0].What, "W1-N") < 5 {
+	if said := flagged(mustTakeoff(t, job), "batten-end"); len(said) != 2 || strings.Count(said[0].What+said[1].What, "W1-N") < 5 {
 		t.Errorf("asked for 60 mm: %+v", said)
+	}
+}
+
+// The fixing 5 from its batten's head holds nothing until the head is cut to the
+// slope: where wind is given its row of the schedule is not checked, and the other
+// rows of board fixings pass as they do without it.
+func TestFixingNearABattensEndDoesNotPass(t *testing.T) {
+	wall := Wall{Name: "gable", Width: mm(2900), Height: mm(1500), ApexHeight: measure.Some(mm(2950)), Base: measure.Some(mm(150)),
+		Left: Abutment, Right: Abutment, Top: Verge, Bottom: Ground}
+	job := testJob(wall)
+	job.Wind = WindInput{PeakPressure: 100, PressureSource: "invented", BuildingHeight: mm(8000), BuildingDepth: mm(9000)}
+	job.declare("System resistance Pa", "3000", "design", "System lap mm", "30", "", "System centres mm", "600", "")
+	r := mustTakeoff(t, job)
+	near, passed := 0, 0
+	for _, f := range r.Walls[0].Fixings {
+		switch {
+		case !strings.HasPrefix(f.Where, "board"):
+		case strings.HasSuffix(f.Where, ", near a batten's end"):
+			if near += f.Count; f.Verdict != string(fixing.NotChecked) || f.Resistance != 0 || !strings.Contains(f.Basis, "nearer than 10 mm") {
+				t.Errorf("%+v", f)
+			}
+		case f.Verdict == string(fixing.Passes):
+			passed += f.Count
+		}
+	}
+	if near != 1 || near+passed != len(r.Walls[0].Screws) {
+		t.Errorf("%d near an end, %d pass, of %d", near, passed, len(r.Walls[0].Screws))
 	}
 }
 

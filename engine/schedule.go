@@ -63,7 +63,8 @@ func (t *takeoff) boardRows(s *stand, sheet *schedule) {
 			c := &w.Screws[h.from+i]
 			z := w.zoneAt(c.X)
 			part := bay.Metres() / z.Centres.Metres()
-			g := groupOf(&groups, z, c, w.packingOf(c))
+			near := len(z.lapped) > 0 && w.endRoom(c) < endUseful
+			g := groupOf(&groups, z, c, w.packingOf(c), near)
 			g.count(c, part)
 			if !z.holds || g.check == nil || g.check.verdict(part) != fixing.Fails {
 				continue
@@ -80,11 +81,12 @@ func (t *takeoff) boardRows(s *stand, sheet *schedule) {
 }
 
 // boardGroup counts the board screws of one row: of one kind, in one stretch of
-// a zone, all in sight or none.
+// a zone, all in sight or none, all too near a batten's end or none.
 type boardGroup struct {
 	zone            *Zone
 	kind            string
 	visible         bool
+	near            bool       // nearer to their batten's end than holds anything, where wind asks for that
 	packed          []*Packing // what its screws go through; none: they go straight into the batten
 	check           *rated     // nil: no wind is given
 	screws, drilled int
@@ -92,13 +94,13 @@ type boardGroup struct {
 }
 
 // groupOf returns the group a screw belongs to, a new one where it is the first.
-func groupOf(groups *[]boardGroup, z *Zone, c *Screw, k *Packing) *boardGroup {
+func groupOf(groups *[]boardGroup, z *Zone, c *Screw, k *Packing, near bool) *boardGroup {
 	at := slices.IndexFunc(*groups, func(g boardGroup) bool {
-		return g.zone == z && g.kind == c.Kind && g.visible == c.Visible && (k == nil) == (len(g.packed) == 0) && (k == nil || k.Fixing == g.packed[0].Fixing)
+		return g.zone == z && g.kind == c.Kind && g.visible == c.Visible && g.near == near && (k == nil) == (len(g.packed) == 0) && (k == nil || k.Fixing == g.packed[0].Fixing)
 	})
 	if at < 0 {
 		at = len(*groups)
-		g := boardGroup{zone: z, kind: c.Kind, visible: c.Visible}
+		g := boardGroup{zone: z, kind: c.Kind, visible: c.Visible, near: near}
 		g.check = ratedOf(g.checks(), "board")
 		*groups = append(*groups, g)
 	}
@@ -119,10 +121,14 @@ func (w *WallResult) packingOf(c *Screw) *Packing {
 
 // place says where a group's screws are.
 func (g *boardGroup) place() string {
+	place := g.kind
 	if len(g.packed) > 0 {
-		return g.kind + ", packed"
+		place += ", packed"
 	}
-	return g.kind
+	if g.near {
+		place += ", near a batten's end"
+	}
+	return place
 }
 
 func (g *boardGroup) checks() []fixing.Check {
@@ -152,6 +158,9 @@ func (t *takeoff) boardRow(s *stand, g *boardGroup) FixingRow {
 	row.take(g.checks(), "board", g.part)
 	row.bend(g.checks())
 	t.through(&row, g)
+	if g.near {
+		row.unproven("nearer than " + endUseful.String() + " mm to the end of its batten, see the flag batten-end")
+	}
 	return row
 }
 
@@ -176,8 +185,13 @@ func (t *takeoff) through(row *FixingRow, g *boardGroup) {
 		why = "the system is declared with " + named.Value + ", and this screw goes through packers"
 	}
 	if why != "" {
-		row.Resistance, row.Use, row.Basis, row.Verdict = 0, 0, "not checked: "+why, string(fixing.NotChecked)
+		row.unproven(why)
 	}
+}
+
+// unproven says of a row why nothing is known to hold there.
+func (row *FixingRow) unproven(why string) {
+	row.Resistance, row.Use, row.Basis, row.Verdict = 0, 0, "not checked: "+why, string(fixing.NotChecked)
 }
 
 func (t *takeoff) screwColour(role string, s *stand) string {

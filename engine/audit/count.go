@@ -36,21 +36,37 @@ func (s *site) zoneCounts() {
 		if slices.ContainsFunc(s.w.Zones[:i], func(y Zone) bool { return y.Name == z.Name }) {
 			continue
 		}
-		said, least, most := 0, 0, 0
+		said, least, most, holds, sound := 0, 0, 0, 0, 0
 		for _, f := range s.w.Fixings {
 			if f.Board && f.Zone == z.Name {
 				said += f.Count
+				if f.Holds {
+					holds += f.Count
+				}
 			}
 		}
 		for k := range s.w.Screws {
 			in, on := inZone(s.w.Zones, z.Name, s.w.Screws[k].X)
 			least += one(in)
 			most += one(on)
+			sound += one(on && s.sound(&s.w.Screws[k]))
 		}
 		if said < least || said > most {
 			s.r.add(z.Name, "fixing-count", "stated %d board fixings in the zone; there are %d to %d", said, least, most)
 		}
+		if holds > sound {
+			s.r.add(z.Name, "fixing-holds", "%d board fixings in the zone are said to hold; %d stand %v or more from their batten's end", holds, sound, s.w.Limits.EndUseful)
+		}
 	}
+}
+
+// sound reports whether a screw is far enough from its batten's ends to hold.
+func (s *site) sound(c *Screw) bool {
+	if c.Batten < 0 || c.Batten >= len(s.w.Battens) {
+		return false
+	}
+	z := s.w.Battens[c.Batten].Z
+	return min(c.Z-z.Lo, z.Hi-c.Z) >= s.w.Limits.EndUseful
 }
 
 // inZone reports whether x is inside the zones of a name, and in or on them.

@@ -87,6 +87,7 @@ type Limits struct {
 	TrimBeside     measure.Length // a trim that goes up a batten is no farther from its side
 	StripSlope     measure.Length // a batten may end so far from a sloping strip's screw
 	BattenEnd      measure.Length // a screw keeps so far from its batten's ends
+	EndUseful      measure.Length // nearer to them it is not said to hold
 	BelowLeast     measure.Length // and so far from the board below
 	EdgeLeast      measure.Length // and so far below its upper edge
 	PreDrillWithin measure.Length // nearer to an end than this, a hole is drilled first
@@ -234,6 +235,7 @@ type FixingCount struct {
 	Board                      bool
 	Trim                       string // role of the trims it counts
 	Packed                     bool   // goes through packers, or pins them; recounts from the packings
+	Holds                      bool   // its check passes
 	Count, PreDrilled, Visible int
 }
 

@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -245,6 +246,8 @@ var fixed = []mutation{
 	{"screw a micrometre above the lower edge stated visible", plain, atSeam(2390, 285.001, true), "P-1a visible"},
 	{"screw through the very end of the board below", plain, lowScrew(3599), "P-2b screw-through"},
 	{"screw through the joint of the boards below", plain, lowScrew(3599.001), ""},
+	{"screws said to hold at their battens' ends", plain, holding(0), ""},
+	{"screws said to hold nearer to their battens' ends", plain, holding(mm(10000)), "A fixing-holds"},
 	// the board below ends at 325: a shank of 6 mm with 2 mm beside it stays 5 above that
 	{"screw 5 mm above the board below", plain, clearScrew(330), ""},
 	{"screw that bites into the board below", plain, clearScrew(329.997), "P-2a screw-through"},
@@ -306,6 +309,23 @@ func lowScrew(x float64) func(*Job, *Wall) {
 		s := w.screwOf("P-2b", 0)
 		s.X, s.Z, s.Visible = mm(x), mm(324), true
 		w.count()
+	}
+}
+
+// holding has all screws said to hold, which stand off their battens' ends by as much
+// as the nearest of them but for so much.
+func holding(short measure.Length) func(*Job, *Wall) {
+	return func(j *Job, w *Wall) {
+		w.Limits.EndUseful = math.MaxInt64
+		for _, s := range w.Screws {
+			if z := w.Battens[s.Batten].Z; w.Zones[0].X.Holds(s.X) || w.Zones[2].X.Holds(s.X) {
+				w.Limits.EndUseful = min(w.Limits.EndUseful, s.Z-z.Lo, z.Hi-s.Z)
+			}
+		}
+		w.Limits.EndUseful += short
+		for i := range w.Fixings {
+			w.Fixings[i].Holds = w.Fixings[i].Zone == w.Zones[0].Name
+		}
 	}
 }
 
