@@ -40,6 +40,7 @@ type Shape struct {
 type bar struct {
 	rows   []engine.CutRow
 	pieces []segment
+	boards string   // of several, as in B1-6, B8, where that has room beside the bar
 	lines  []string // what had no room in the bar, the shapes, and the marks where there are several boards
 	words  int      // boards and marks
 }
@@ -126,7 +127,8 @@ func (d sawyer) alike(rows []engine.CutRow) []bar {
 		if words := d.pieceWords(b); len(words) > 0 {
 			b.lines = d.fold(words, barMarks, barWide-barLeft-20)
 		}
-		if words := boardWords(b.rows); len(words) > 0 {
+		b.boards = d.boardRange(b.rows)
+		if words := boardWords(b.rows, b.boards == ""); len(words) > 0 {
 			b.lines = append(b.lines, d.fold(words, barMarks, barWide-barLeft-20)...)
 		}
 	}
@@ -155,9 +157,25 @@ func (d sawyer) cutting(r engine.CutRow) string {
 	return string(key)
 }
 
-// boardWords says of each board which pieces come from it, where a bar stands
-// for several, and which pieces one raked cut parts.
-func boardWords(rows []engine.CutRow) []string {
+// boardRange names several boards in short, or not at all where that has no room.
+func (d *Drawer) boardRange(rows []engine.CutRow) string {
+	if len(rows) == 1 {
+		return ""
+	}
+	names := make([]string, len(rows))
+	for i, r := range rows {
+		names[i] = r.Board
+	}
+	text := strings.Join(ranges(names), ", ")
+	if d.letters.width(textSize{namesLeast, true}, text) > namesWide {
+		return ""
+	}
+	return text
+}
+
+// boardWords says of each board, named or in the order of their names, which pieces
+// come from it, where a bar stands for several, and which pieces one raked cut parts.
+func boardWords(rows []engine.CutRow, named bool) []string {
 	if len(rows) == 1 {
 		if shared := rows[0].SharedCuts(); shared != "" {
 			return []string{shared}
@@ -170,7 +188,10 @@ func boardWords(rows []engine.CutRow) []string {
 		for k, c := range r.Cuts {
 			marks[k] = strings.Join(c.Marks, "+")
 		}
-		out[i] = r.Board + ": " + strings.Join(marks, ", ")
+		out[i] = strings.Join(marks, ", ")
+		if named {
+			out[i] = r.Board + ": " + out[i]
+		}
 		if r.Count > 1 {
 			out[i] = fmt.Sprintf("%d of %s", r.Count, out[i])
 		}
@@ -225,22 +246,32 @@ func (d sawyer) bar(b bar, y float64) {
 	}
 }
 
-// names are what stands to the left of a bar: the code it is bought by, and of
-// a board that has the bar to itself also which one it is.
+// names are what stands to the left of a bar: which boards, where that has room,
+// and the code they are bought by.
 func (b bar) names() []string {
-	r := b.rows[0]
-	if len(b.rows) > 1 || r.Code == "" {
-		return []string{cmp.Or(r.Code, r.Board)}
+	r, boards := b.rows[0], b.boards
+	if len(b.rows) == 1 {
+		boards = r.Board
 	}
-	return []string{r.Board, r.Code}
+	switch {
+	case r.Code == "":
+		return []string{cmp.Or(boards, r.Board)}
+	case boards == "":
+		return []string{r.Code}
+	}
+	return []string{boards, r.Code}
 }
+
+// namesWide is how many pixels a name beside a bar may take, namesLeast the least
+// size of its letters.
+const namesWide, namesLeast = 175, 14
 
 // names writes the names of a bar one below the other, as large as they go.
 func (d *Drawer) names(names []string, middle float64) {
 	y := middle - barNames/2*float64(len(names)-1)
 	for _, name := range names {
 		s := textSize{26 - 4*(len(names)-1), true}
-		for s.px > 14 && d.letters.width(s, name) > 175 {
+		for s.px > namesLeast && d.letters.width(s, name) > namesWide {
 			s.px--
 		}
 		d.text(s, 10, y, atStart, name)

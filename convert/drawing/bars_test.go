@@ -84,13 +84,9 @@ func TestBarsShapes(t *testing.T) {
 	bars := s.alike(rows)
 	var got []string
 	for _, b := range bars {
-		var boards []string
-		for _, r := range b.rows {
-			boards = append(boards, r.Board)
-		}
-		got = append(got, strings.Join(boards, "+")+" "+strings.Join(b.lines, "|"))
+		got = append(got, strings.Join(b.names(), "/")+" "+strings.Join(b.lines, "|"))
 	}
-	want := []string{"B1+B4 B1: A   B4: D", "B2+B3 each: left top 9 x 9.|B2: B   B3: C", "B5 E: left top 8 x 9."}
+	want := []string{"B1, B4/LB A   D", "B2-3/LB each: left top 9 x 9.|B   C", "B5/LB E: left top 8 x 9."}
 	if !slices.Equal(got, want) {
 		t.Errorf("got %q, want %q", got, want)
 	}
@@ -107,8 +103,29 @@ func TestBarsSayTheCode(t *testing.T) {
 	for _, b := range newSawyer(New(), rows, 0, nil).alike(rows) {
 		got = append(got, strings.Join(b.names(), "/"))
 	}
-	if want := []string{"LB", "L13/ST-30", "S41/BT-75"}; !slices.Equal(got, want) {
+	if want := []string{"B1-2/LB", "L13/ST-30", "S41/BT-75"}; !slices.Equal(got, want) {
 		t.Errorf("beside the bars stands %q, want %q", got, want)
+	}
+}
+
+// TestBarsNameTheirBoards: the boards that share a bar stand beside it in short, or
+// where that has no room each by the pieces that come from it.
+func TestBarsNameTheirBoards(t *testing.T) {
+	var rows []engine.CutRow
+	for i := range 60 {
+		long := measure.MM(2000)
+		if i%3 == 1 {
+			long = measure.MM(1000)
+		}
+		rows = append(rows, engine.CutRow{Board: fmt.Sprint("B", i+1), Lot: &engine.Lot{Code: "LB", Stock: measure.MM(3600)}, Count: 1 + i/59, Cuts: []engine.Cut{{Marks: []string{fmt.Sprint("p", i+1)}, Length: long}}})
+	}
+	bars := newSawyer(New(), append(rows[:1:1], rows[2], rows[3], rows[59]), 0, nil).alike(append(rows[:1:1], rows[2], rows[3], rows[59]))
+	if got, want := strings.Join(bars[0].names(), "/")+" "+strings.Join(bars[0].lines, "|"), "B1, B3-4, B60/LB p1   p3   p4   2 of p60"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	bars = newSawyer(New(), rows, 0, nil).alike(rows)
+	if got := strings.Join(bars[0].names(), "/"); got != "LB" || !strings.HasPrefix(bars[0].lines[0], "B1: p1   B3: p3   B4: p4") {
+		t.Errorf("twenty gaps: beside the bar stands %q, below it %q", got, bars[0].lines[0])
 	}
 }
 

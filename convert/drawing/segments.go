@@ -89,7 +89,7 @@ func (s Shape) drawn() bool { return len(s.Outline) > 2 && s.Width > 0 }
 
 // room returns where along a piece a text has room at half its height.
 func (s Shape) room() measure.Span {
-	const letters = 23 // pixels, the tallest with air
+	const letters = 27 // pixels, the tallest with air and half a line at either side
 	tall := measure.Length(letters * float64(s.Width) / barTall)
 	return widest(within(s.Outline, s.Width/2-tall/2, s.Width/2+tall/2))
 }

@@ -89,7 +89,7 @@ func (p *page) delivery(d delivery, f form) error {
 				return err
 			}
 		}
-		if err := p.together(panelText(name+": boards as bars, sawn from the left; boards cut to the same lengths share a bar, their pieces listed under it. Seal every sawn edge of a board. "+carrying(p.b.res.Board), f.pixels)); err != nil {
+		if err := p.together(panelText(name+": boards as bars, sawn from the left; boards cut to the same lengths share a bar, the pieces of each board listed under it, in the order of the boards. Seal every sawn edge of a board. "+carrying(p.b.res.Board), f.pixels)); err != nil {
 			return err
 		}
 		if err := p.place(pic, f); err != nil {
