@@ -52,8 +52,9 @@ func isFolder(path string) bool {
 
 // target returns where the takeoff of a source goes, and why not where it would
 // have gone but for a file there: an input is never written to, and a takeoff
-// that is fed in again is made anew under a numbered name. A run that is repeated
-// replaces what it made, numbered or not. fed says that a takeoff of the source can
+// that is fed in again is made anew under the next free number, as what has one may
+// be of the survey as it stands now. A run of a survey that is repeated replaces what
+// it made, numbered or not. fed says that a takeoff of the source can
 // be fed in.
 func (src *source) target(fed bool, o Options) Saved {
 	in := src.path
@@ -92,7 +93,7 @@ func (src *source) target(fed bool, o Options) Saved {
 		from = NumberOf(in) + 1
 	}
 	return k.aside(name, why, from, func(name string) bool {
-		return src.inTheWay(name, false, o) != "" || surveyOf(name) != src.origin.Survey
+		return again || src.inTheWay(name, false, o) != "" || surveyOf(name) != src.origin.Survey
 	})
 }
 

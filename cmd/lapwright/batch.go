@@ -7,9 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -84,7 +82,7 @@ func (j *batchJob) find(ctx context.Context, names []string, split convert.Split
 	switch {
 	case len(names) == 1 && (split != "" || !j.resume):
 		if j.folder == "" {
-			j.folder = strings.TrimSuffix(one, filepath.Ext(one)) + " takeoffs"
+			j.folder = batch.PartsFolder(one)
 		}
 		j.items, err = batch.Split(ctx, one, j.folder, split, j.o)
 	case j.folder == "":

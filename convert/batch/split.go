@@ -40,6 +40,11 @@ func Split(ctx context.Context, in, out string, by convert.SplitBy, o convert.Op
 	return items, nil
 }
 
+// PartsFolder is where the parts of a survey go if nothing else is said: beside it.
+func PartsFolder(survey string) string {
+	return strings.TrimSuffix(survey, filepath.Ext(survey)) + " takeoffs"
+}
+
 // nameMost is the most characters of a part's name in that of its file.
 const nameMost = 80
 

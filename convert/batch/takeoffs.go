@@ -32,7 +32,7 @@ type MergedOrder struct {
 	Exports []string      // written beside it
 	Earlier []string      // beside it and of an earlier run
 	Twice   []string      // what it counts twice, as asked, in words
-	Beside  []string      // what is not named and may count, in words
+	Beside  []string      // what is out of date, and what is not named and may count, in words
 	Plain   bool          // a UBL order names no electronic addresses
 }
 
@@ -60,7 +60,7 @@ func Order(ctx context.Context, takeoffs []string, twice bool, o convert.Options
 	for _, s := range shared {
 		m.Twice = append(m.Twice, s.words())
 	}
-	m.Beside = unnamed(sources)
+	m.Beside = append(outdated(sources), unnamed(sources)...)
 	if m.OrderBook, err = orderBook(sources); err != nil {
 		return m, err
 	}

@@ -10,6 +10,7 @@ import (
 
 	"lapwright/convert"
 	"lapwright/convert/report"
+	"lapwright/convert/survey/book"
 )
 
 // shared is what two orders both count.
@@ -123,10 +124,42 @@ func unnamed(sources []source) []string {
 			if !is || path.Clean(of) != path.Clean(stem) || named[other] || strings.ToLower(path.Ext(other)) != ".xlsx" || convert.NumberOf(other) <= convert.NumberOf(s.name) {
 				continue
 			}
-			if held := convert.HeldIn(filepath.FromSlash(other)); slices.ContainsFunc(held, func(h report.Held) bool { return h.Survey == s.held[0].Survey }) {
+			held := convert.HeldIn(filepath.FromSlash(other))
+			if i := slices.IndexFunc(held, func(h report.Held) bool { return h.Survey == s.held[0].Survey }); i >= 0 {
 				named[other] = true
-				out = append(out, other+" lies beside "+s.name+", is of the same survey, and is not counted")
+				changed := ""
+				if held[i].Digest != s.held[0].Digest {
+					changed = " but was changed between them"
+				}
+				out = append(out, other+" lies beside "+s.name+", is of the same survey"+changed+", and is not counted")
 			}
+		}
+	}
+	return out
+}
+
+// outdated tells of takeoffs whose survey lies where it was taken off from and is
+// another one now.
+func outdated(sources []source) []string {
+	var out []string
+	for _, s := range sources {
+		if s.merged || len(s.held) != 1 {
+			continue
+		}
+		h := s.held[0]
+		stem := strings.TrimSuffix(h.Survey, filepath.Ext(h.Survey))
+		folder := filepath.Dir(filepath.FromSlash(s.name))
+		own, _ := convert.SurveyOf(filepath.Base(s.name))
+		switch {
+		case own == stem || own == h.Survey:
+		case filepath.Base(folder) == PartsFolder(h.Survey):
+			folder = filepath.Dir(folder)
+		default:
+			continue
+		}
+		survey := filepath.Join(folder, h.Survey)
+		if now, err := book.DigestOf(survey); err == nil && now != h.Digest {
+			out = append(out, s.name+" is out of date: "+survey+" was changed after it was taken off, or is another survey of that name")
 		}
 	}
 	return out

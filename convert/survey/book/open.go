@@ -121,8 +121,7 @@ func (b *Book) add(ctx context.Context, path string, sum hash.Hash) error {
 		return err
 	}
 	name := filepath.Base(path)
-	fmt.Fprintf(sum, "%s\n%d\n", name, len(data))
-	sum.Write(data)
+	mix(sum, name, data)
 	if err := recognise(data, name); err != nil {
 		return err
 	}
@@ -130,6 +129,30 @@ func (b *Book) add(ctx context.Context, path string, sum hash.Hash) error {
 		return b.addCSV(data, name)
 	}
 	return b.addWorkbook(ctx, data, name)
+}
+
+// mix adds a file to a digest.
+func mix(sum io.Writer, name string, data []byte) {
+	fmt.Fprintf(sum, "%s\n%d\n", name, len(data))
+	_, _ = sum.Write(data) // a hash takes all
+}
+
+// DigestOf returns the digest that [Open] gives, without reading what the files
+// say.
+func DigestOf(path string) (string, error) {
+	paths, err := list(path)
+	if err != nil {
+		return "", err
+	}
+	sum := sha256.New()
+	for _, p := range paths {
+		data, err := load(p)
+		if err != nil {
+			return "", err
+		}
+		mix(sum, filepath.Base(p), data)
+	}
+	return hex.EncodeToString(sum.Sum(nil)), nil
 }
 
 func load(path string) ([]byte, error) {
