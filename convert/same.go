@@ -31,15 +31,15 @@ func sumOf(text string) string {
 }
 
 // IsOf reports whether a file is the takeoff that a print was taken of: the same
-// bytes, or a whole workbook that somebody has changed since.
-func (p Print) IsOf(path string) bool {
+// bytes, or a whole workbook that was changed since.
+func (p Print) IsOf(path string) (is, changed bool) {
 	data, err := os.ReadFile(path)
 	if err != nil || p.Sum == "" {
-		return false
+		return false, false
 	}
 	if int64(len(data)) == p.Size && sumOf(string(data)) == p.Sum {
-		return true
+		return true, false
 	}
 	_, err = survey.ReadWritten(path)
-	return err == nil && sumOf(survey.Stamp(path)) == p.Stamp
+	return err == nil && sumOf(survey.Stamp(path)) == p.Stamp, true
 }

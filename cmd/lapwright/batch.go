@@ -139,6 +139,9 @@ func (j *batchJob) run(ctx context.Context, p *printer) error {
 	if others := record.Others(); len(others) > 0 {
 		p.message("done again, as the file there is not the takeoff that was written: " + firstOf(others))
 	}
+	if changed := record.Changed(); len(changed) > 0 {
+		p.message("changed since they were written, and ordered as they stand: " + firstOf(changed))
+	}
 	if n := record.Skipped(); n > 0 {
 		p.message(fmt.Sprintf("%d of %s skipped: done before", n, convert.Count(len(j.items), "survey")))
 	}

@@ -124,7 +124,7 @@ func (r *run) howFar() string {
 func (r *run) chain(ctx context.Context, it *Item) error {
 	var keep []string
 	for ; it != nil && ctx.Err() == nil; it = it.next {
-		entry, known := r.o.Record.known(it)
+		entry, known := r.o.Record.known(ctx, it)
 		var result outcome
 		if !known {
 			result = r.convert(ctx, it, append(keep, it.keep...))
@@ -137,7 +137,7 @@ func (r *run) chain(ctx context.Context, it *Item) error {
 				return err
 			}
 		} else {
-			result.report = entry.report(it)
+			result = entry.outcome(it)
 		}
 		if result.report.Out != "" {
 			keep = append(keep, result.report.Out)

@@ -2,7 +2,9 @@ package batch
 
 import (
 	"cmp"
+	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -15,6 +17,7 @@ import (
 	"lapwright/convert/report"
 	"lapwright/engine"
 	"lapwright/engine/natural"
+	"lapwright/engine/quantity"
 )
 
 // The results an entry may have.
@@ -90,16 +93,13 @@ func entryOf(it *Item, o outcome) Entry {
 		e.Held = &r.Held
 		return e
 	}
-	e.Error, e.Failure = o.err.Error(), convert.KindOf(o.err).String()
+	e.fail(o.err)
 	switch convert.KindOf(o.err) {
 	case convert.Interrupted:
 		return notDone(it)
 	case convert.Refused:
 		e.Result = Refused
-	default:
-		e.Result = Failed
 	}
-	e.Order, e.Amount, e.Unpriced = nil, 0, 0 // nothing was written that could be ordered
 	return e
 }
 
@@ -147,13 +147,44 @@ func Boards(entries []Entry) convert.Report {
 // byName is the order of entries in a report.
 func byName(a, b Entry) int { return natural.Compare(a.File, b.File) }
 
-// report is what can be told of an item that was done before.
-func (e Entry) report(it *Item) convert.Report {
-	return convert.Report{
+// outcome is what can be told of an item that was done before.
+func (e Entry) outcome(it *Item) outcome {
+	var out outcome
+	if e.Failure != "" {
+		out.err = errors.New(e.Error)
+	}
+	out.report = convert.Report{
 		In: it.In, Out: e.Takeoff, Digest: e.Digest, Effort: e.Effort, Walls: e.Walls, Built: e.Built, Left: e.Left,
 		NetArea: e.NetArea, Boards: e.Boards, Bound: e.Bound, Cost: e.Cost, Least: e.Least, Waste: e.Waste, Amount: e.Amount, Unpriced: e.Unpriced, Currency: e.Currency,
 		Order: e.Order, Flags: []engine.Flag{},
 	}
+	return out
+}
+
+// asStands returns the entry of a takeoff that was changed since, with its order as
+// it stands there now: what was typed into it counts, here as where orders are
+// merged. Where it cannot be counted the entry fails.
+func (e Entry) asStands(ctx context.Context) Entry {
+	s, err := readOrder(ctx, e.Takeoff)
+	if err != nil {
+		e.fail(err)
+		return e
+	}
+	e.Order, e.Currency, e.Amount, e.Unpriced = s.lines, s.currency, 0, 0
+	for _, l := range s.lines {
+		e.Amount += l.Amount
+		if l.Price == 0 {
+			e.Unpriced++
+		}
+	}
+	e.Amount = quantity.Round(e.Amount)
+	return e
+}
+
+// fail makes the entry one of a failure: nothing of it is ordered.
+func (e *Entry) fail(err error) {
+	e.Result, e.Error, e.Failure = Failed, err.Error(), convert.KindOf(err).String()
+	e.Order, e.Amount, e.Unpriced = nil, 0, 0
 }
 
 // codes counts flags by code, in order of code.

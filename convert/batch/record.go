@@ -2,6 +2,7 @@ package batch
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -34,6 +35,7 @@ type Record struct {
 	file    *os.File
 	skipped int
 	others  []string // takeoffs that are not those written
+	changed []string // takeoffs that were changed since
 }
 
 type line struct {
@@ -111,8 +113,9 @@ func globbed(path string) string {
 	return strings.NewReplacer(`*`, `[*]`, `?`, `[?]`, `[`, `[[]`).Replace(path)
 }
 
-// known returns the entry of an item that is done already.
-func (r *Record) known(it *Item) (Entry, bool) {
+// known returns the entry of an item that is done already, with the order of its
+// takeoff as that stands.
+func (r *Record) known(ctx context.Context, it *Item) (Entry, bool) {
 	if r == nil || len(r.lines) == 0 {
 		return Entry{}, false
 	}
@@ -125,7 +128,10 @@ func (r *Record) known(it *Item) (Entry, bool) {
 		return Entry{}, false
 	}
 	l.Entry = l.Entry.from(r.folder)
-	same := l.Print.IsOf(l.Entry.Takeoff)
+	same, changed := l.Print.IsOf(l.Entry.Takeoff)
+	if same && changed {
+		l.Entry = l.Entry.asStands(ctx)
+	}
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	if !same {
@@ -135,6 +141,9 @@ func (r *Record) known(it *Item) (Entry, bool) {
 		return Entry{}, false
 	}
 	r.skipped++
+	if changed {
+		r.changed = append(r.changed, l.Entry.Takeoff)
+	}
 	return l.Entry, true
 }
 
@@ -144,6 +153,14 @@ func (r *Record) Others() []string {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	return slices.SortedFunc(slices.Values(r.others), natural.Compare)
+}
+
+// Changed returns the takeoffs, in order of name, that were skipped and had been
+// changed since they were written.
+func (r *Record) Changed() []string {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return slices.SortedFunc(slices.Values(r.changed), natural.Compare)
 }
 
 // Skipped returns how many takeoffs were done already and were not done again.

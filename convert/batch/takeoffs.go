@@ -83,9 +83,7 @@ func Order(ctx context.Context, takeoffs []string, twice bool, o convert.Options
 func export(b report.OrderBook, sources []source, o convert.Options) convert.Export {
 	order := exchange.Order{Currency: b.Currency, Lacks: strings.Join(b.Lacks, "; ")}
 	for _, l := range b.Lines {
-		l.Order = quantity.Order(l.Net, l.Spare)
-		l.Packs = quantity.Packs(l.Order, l.Pack)
-		l.Amount = quantity.Amount(l.Packs, l.Pack, l.Price)
+		l.Order, l.Packs, l.Amount = bought(l.Net, l.Spare, l.Pack, l.Price)
 		order.Lines = append(order.Lines, l.OrderLine)
 	}
 	order.Parties, order.Site = headOf(sources)
@@ -254,5 +252,14 @@ func lineOf(text func(string) string) (l exchange.OrderLine, wrong string) {
 		Drop: text("Drop"), Role: text("Role"), Code: text("Code"), Description: text("Description"), Colour: text("Colour"), Unit: text("Unit"),
 		Net: number("Net quantity"), Spare: number("Spare %"), Pack: number("Pack"), Price: number("Unit price"), Weight: number("Unit weight kg"),
 	}
+	l.UnitCode = exchange.UnitCode(l.Unit)
+	l.Order, l.Packs, l.Amount = bought(l.Net, l.Spare, l.Pack, l.Price)
 	return l, wrong
+}
+
+// bought is what a line of an order comes to.
+func bought(net, spare, pack, price float64) (order, packs, amount float64) {
+	order = quantity.Order(net, spare)
+	packs = quantity.Packs(order, pack)
+	return order, packs, quantity.Amount(packs, pack, price)
 }
