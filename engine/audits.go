@@ -221,7 +221,7 @@ func (t *takeoff) auditWalls(walls []int) func(*audit.Wall) bool {
 
 // auditWall writes a wall over another, whose memory it keeps.
 func (t *takeoff) auditWall(a *audit.Wall, w *WallResult, f *face) {
-	*a = audit.Wall{Name: w.auditName(), Pool: w.Pool, Quantity: w.Quantity,
+	*a = audit.Wall{Name: w.auditName(), Pool: w.Pool, Quantity: w.Quantity, Studs: f.wall.Studs,
 		Limits: t.auditLimits(f), Base: w.Clad.Base, Top: w.Clad.Top,
 		Voids: a.Voids[:0], Openings: a.Openings[:0], Courses: a.Courses[:0], Pieces: a.Pieces[:0], Battens: a.Battens[:0], Screws: a.Screws[:0], Packings: a.Packings[:0],
 		Trims: a.Trims[:0], Strips: a.Strips[:0], Zones: a.Zones[:0], Fixings: a.Fixings[:0]}
@@ -243,7 +243,7 @@ func (t *takeoff) auditWall(a *audit.Wall, w *WallResult, f *face) {
 	}
 	for i := range w.Battens {
 		b := &w.Battens[i]
-		a.Battens = append(a.Battens, audit.Batten{Mark: b.Mark, Code: b.Code, Stock: b.Stock, Centre: b.Centre, Width: b.Width, Z: b.Z, Roll: t.battenProduct(b.Width).Length <= 0, Tight: b.Tight})
+		a.Battens = append(a.Battens, audit.Batten{Mark: b.Mark, Code: b.Code, Stock: b.Stock, Centre: b.Centre, Width: b.Width, Z: b.Z, Roll: t.battenProduct(b.Width).Length <= 0, Tight: b.Tight, Off: b.Off})
 	}
 	for i := range w.Screws {
 		s := &w.Screws[i]
@@ -295,7 +295,7 @@ func (t *takeoff) auditBought(a *audit.Wall, w *WallResult) {
 			trim = ""
 		}
 		a.Fixings = append(a.Fixings, audit.FixingCount{Zone: x.Zone, Code: p.Code, Colour: p.Colour, Trim: trim, Packed: packed,
-			Holds: x.Verdict == string(fixing.Passes),
+			Holds: x.Verdict == string(fixing.Passes), Battens: x.Role == RoleBattenFixing, Centres: x.Centres,
 			Board: x.Role == RoleScrew || x.Role == RoleVisibleScrew, Count: x.Count, PreDrilled: x.PreDrilled, Visible: x.Visible})
 	}
 }

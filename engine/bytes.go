@@ -131,6 +131,7 @@ func (p *codec) batten(b *Batten) {
 	p.word(&b.Code)
 	p.text(&b.Stock)
 	p.flag(&b.Tight)
+	p.flag(&b.Off)
 }
 
 func (p *codec) point(at *measure.Point) {

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"lapwright/engine/battens"
 	"lapwright/engine/measure"
 	"lapwright/engine/trims"
 )
@@ -93,6 +94,24 @@ func (f *face) headRise(b *Batten) measure.Length {
 		return 0
 	}
 	return f.cladTop.Most(x) - b.Z.Hi.UpTo(measure.Millimetre)
+}
+
+// flagOffStuds notes the battens that stand on none of the studs given: beside
+// openings, at corners and for single boards they stand where these want them.
+func (t *takeoff) flagOffStuds(s *stand, w *WallResult) {
+	wall := battens.Wall{Studs: s.face.wall.Studs}
+	var marks []string
+	for i := range w.Battens {
+		b := &w.Battens[i]
+		if b.Off = !wall.OnStud(measure.Span{Lo: b.Centre - b.Width/2, Hi: b.Centre + b.Width/2}); b.Off {
+			marks = append(marks, b.Mark)
+		}
+	}
+	if len(marks) > 0 {
+		s.flag(Flag{Check, "batten-no-stud", w.Plot, w.Name, s.face.wall.Origin.At("Studs mm"),
+			"no stud is given behind these battens: what holds them to the wall is not checked",
+			"add studs or noggings behind them, or give the studs that stand there"}, marks...)
+	}
 }
 
 // unbackedLeast is the least height of an upright trim worth a batten of its own:

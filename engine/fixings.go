@@ -13,6 +13,7 @@ func (t *takeoff) fixWall(s *stand, w *WallResult) {
 	t.placeScrews(s, w)
 	t.flagUnbacked(s, w)
 	t.flagBattenEnds(s, w)
+	t.flagOffStuds(s, w)
 	sheet := schedule{wall: w}
 	t.boardRows(s, &sheet)
 	t.trimRows(&sheet)

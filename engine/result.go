@@ -109,6 +109,7 @@ type Batten struct {
 	Code   string
 	Stock  string
 	Tight  bool // flagged: a board's fixing stands too near its end
+	Off    bool // flagged: it stands on none of the studs given
 }
 
 // EndKind is how a piece ends.

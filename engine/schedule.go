@@ -478,6 +478,11 @@ func (t *takeoff) battenRows(sheet *schedule) {
 		z := sheet.wall.zoneAt(b.Centre)
 		row := FixingRow{Zone: z.Name, Role: RoleBattenFixing, Fixing: code, Centres: t.rules.BattenFixing, Count: n}
 		row.take(z.lapped, "batten", 1)
-		sheet.add(row, "batten", b.Why)
+		place := b.Why
+		if b.Off {
+			place += ", off the studs"
+			row.unproven("no stud is given behind the batten")
+		}
+		sheet.add(row, "batten", place)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"lapwright/engine/fixing"
 	"lapwright/engine/measure"
 )
 
@@ -58,6 +59,47 @@ func TestFixingsCarryTheWholeWall(t *testing.T) {
 			if boards == 0 {
 				t.Errorf("seed %d: no board is fixed", seed)
 			}
+		}
+	}
+}
+
+// Studs 600 apart and a window from 1,000 to 1,700 in a wall of 3,000. Its jambs'
+// battens, 75 wide and 10 clear of it, have their middles at 952.5 and 1,747.5: moved
+// to whole millimetres they cover 914 to 990 at most and 1,710 to 1,786, which is no
+// stud, nor is what short ones cover. Their fixings do not pass, those of the others
+// do. With studs at 950 and 1,750 the jambs' battens stand on them.
+func TestBattensOffTheStuds(t *testing.T) {
+	wall := Wall{Name: "studs", Width: mm(3000), Height: mm(2500), Base: measure.Some(mm(150)), Left: Abutment, Right: Abutment, Top: Soffit, Bottom: Ground,
+		Studs:    []measure.Length{mm(35), mm(600), mm(1200), mm(1800), mm(2400), mm(2965)},
+		Openings: []Opening{{Name: "O", Left: mm(1000), Width: mm(700), Sill: mm(900), Height: mm(1000)}}}
+	job := builderJob(wall).declare("Batten fixing resistance N", "2000", "design")
+	job.Wind = WindInput{PeakPressure: 300, PressureSource: "invented", BuildingHeight: mm(8000), BuildingDepth: mm(9000)}
+	res := takeOff(t, job)
+	off := 0
+	for _, b := range res.Walls[0].Battens {
+		if want := b.Why == "jamb" || b.Why == "short"; b.Off != want {
+			t.Errorf("%s, %s at %v: off the studs %v", b.Mark, b.Why, b.Centre, b.Off)
+		}
+		if b.Off {
+			off++
+		}
+	}
+	if f := flagged(res, "batten-no-stud"); off < 2 || len(f) != 1 || strings.Count(f[0].What, "-N") != off {
+		t.Errorf("%d off the studs: %+v", off, f)
+	}
+	for _, r := range res.Walls[0].Fixings {
+		if r.Role != RoleBattenFixing {
+			continue
+		}
+		if passes, want := r.Verdict == string(fixing.Passes), !strings.HasSuffix(r.Where, ", off the studs"); passes != want {
+			t.Errorf("%s: %s, %s", r.Where, r.Verdict, r.Basis)
+		}
+	}
+	wall.Studs = []measure.Length{mm(35), mm(600), mm(950), mm(1200), mm(1750), mm(2400), mm(2965)}
+	job.Walls[0] = wall
+	for _, b := range takeOff(t, job).Walls[0].Battens {
+		if b.Off && b.Why != "short" {
+			t.Errorf("studs at the jambs: %s, %s at %v is off them", b.Mark, b.Why, b.Centre)
 		}
 	}
 }

@@ -27,6 +27,7 @@ func (s *site) counts() {
 			said.Count, said.PreDrilled, said.Visible, got.Count, got.PreDrilled, got.Visible)
 	}
 	s.zoneCounts()
+	s.studs()
 }
 
 // zoneCounts recounts by zone; a screw where two zones meet may count in
@@ -57,6 +58,39 @@ func (s *site) zoneCounts() {
 		if holds > sound {
 			s.r.add(z.Name, "fixing-holds", "%d board fixings in the zone are said to hold; %d stand %v or more from their batten's end", holds, sound, s.w.Limits.EndUseful)
 		}
+	}
+}
+
+// studs checks that a batten on none of the given studs is flagged, and that no
+// more fixings of battens are said to hold than those on studs take.
+func (s *site) studs() {
+	if len(s.w.Studs) == 0 {
+		return
+	}
+	var on []measure.Length // lengths of battens
+	for i := range s.w.Battens {
+		b := &s.w.Battens[i]
+		behind := slices.ContainsFunc(s.w.Studs, func(x measure.Length) bool { return 2*max(x-b.Centre, b.Centre-x) <= b.Width+1 })
+		switch {
+		case behind:
+			on = append(on, b.Z.Hi-b.Z.Lo)
+		case !b.Off:
+			s.r.add(b.Mark, "batten-stud", "it stands on no stud at x %v", b.Centre)
+		}
+	}
+	said, most := 0, 0
+	for _, f := range s.w.Fixings {
+		if !f.Battens || !f.Holds || f.Centres <= 0 {
+			continue
+		}
+		if said += f.Count; most == 0 {
+			for _, l := range on {
+				most += int((l+f.Centres-1)/f.Centres) + 1
+			}
+		}
+	}
+	if said > most {
+		s.r.add("", "batten-stud", "%d fixings of battens are said to hold; %d stand on studs", said, most)
 	}
 }
 

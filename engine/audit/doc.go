@@ -30,8 +30,8 @@
 // outside, void, overlap, uncovered. Joints: joint-gap, joint-batten, stagger,
 // repeat, short, batten-overlap. Fixings: screw-place, screw-end, batten-end, end-loose,
 // screw-edge, screw-through, screw-missing, pre-drill, visible, two-screws,
-// centres, packer, packer-thick, packer-screw, fixing-count, fixing-holds. Trims: trim-opening,
-// strip-screw, strip-loose, trim-loose. Stock: mark, quantity, cut-length, cut-count, cut-stock,
+// centres, packer, packer-thick, packer-screw, fixing-count, fixing-holds,
+// batten-stud. Trims: trim-opening, strip-screw, strip-loose, trim-loose. Stock: mark, quantity, cut-length, cut-count, cut-stock,
 // stock-named, pair, shared, board-fit, hand. Sums: order, pool, total.
 //
 // # Tolerance

@@ -109,10 +109,11 @@ type Wall struct {
 	Quantity int
 	Limits   Limits
 
-	Base, Top measure.Profile // boards fill all between the two but the voids
-	Voids     []Rect          // no board may enter; they may overlap
-	Openings  []Rect          // as surveyed, the horns of their sills apart; no trim may run through one
-	Courses   []Course        // upwards, numbered from 1
+	Base, Top measure.Profile  // boards fill all between the two but the voids
+	Voids     []Rect           // no board may enter; they may overlap
+	Studs     []measure.Length // given middles, along x; none: battens may stand anywhere
+	Openings  []Rect           // as surveyed, the horns of their sills apart; no trim may run through one
+	Courses   []Course         // upwards, numbered from 1
 	Pieces    []Piece
 	Battens   []Batten
 	Screws    []Screw
@@ -169,6 +170,7 @@ type Batten struct {
 	Grid          bool // one of the lines that StaggerBays counts
 	Roll          bool // ordered by the metre and not in the cutting plan
 	Tight         bool // flagged: screws may stand nearer to its end than BattenEnd
+	Off           bool // flagged: it stands on none of the wall's studs
 }
 
 // Screw is one fixing of a board.
@@ -235,7 +237,9 @@ type FixingCount struct {
 	Board                      bool
 	Trim                       string // role of the trims it counts
 	Packed                     bool   // goes through packers, or pins them; recounts from the packings
-	Holds                      bool   // its check passes
+	Battens                    bool   // holds battens to the wall, at Centres
+	Centres                    measure.Length
+	Holds                      bool // its check passes
 	Count, PreDrilled, Visible int
 }
 

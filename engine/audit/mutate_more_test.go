@@ -248,6 +248,21 @@ var fixed = []mutation{
 	{"screw through the joint of the boards below", plain, lowScrew(3599.001), ""},
 	{"screws said to hold at their battens' ends", plain, holding(0), ""},
 	{"screws said to hold nearer to their battens' ends", plain, holding(mm(10000)), "A fixing-holds"},
+	{"studs behind all battens but one", plain, studded, "P-T3 batten-stud"},
+	{"the same, flagged", plain, func(j *Job, w *Wall) {
+		studded(j, w)
+		w.Battens[2].Off = true
+	}, ""},
+	{"a batten off the studs said to be held", plain, func(j *Job, w *Wall) {
+		studded(j, w)
+		w.Battens[2].Off = true
+		j.pin(w, w.Battens)
+	}, " batten-stud"},
+	{"only those on studs said to be held", plain, func(j *Job, w *Wall) {
+		studded(j, w)
+		w.Battens[2].Off = true
+		j.pin(w, slices.Delete(slices.Clone(w.Battens), 2, 3))
+	}, ""},
 	// the board below ends at 325: a shank of 6 mm with 2 mm beside it stays 5 above that
 	{"screw 5 mm above the board below", plain, clearScrew(330), ""},
 	{"screw that bites into the board below", plain, clearScrew(329.997), "P-2a screw-through"},
@@ -327,6 +342,29 @@ func holding(short measure.Length) func(*Job, *Wall) {
 			w.Fixings[i].Holds = w.Fixings[i].Zone == w.Zones[0].Name
 		}
 	}
+}
+
+// studded gives a stud behind every batten but the third, there one a millimetre
+// beside its edge.
+func studded(_ *Job, w *Wall) {
+	for i := range w.Battens {
+		x := w.Battens[i].Centre
+		if i == 2 {
+			x += w.Battens[i].Width/2 + mm(1)
+		}
+		w.Studs = append(w.Studs, x)
+	}
+}
+
+// pin says that battens are held to the wall by fixings at 400 centres, one at each
+// end, and orders those.
+func (j *Job) pin(w *Wall, of []Batten) {
+	f := FixingCount{Code: "BF", Battens: true, Holds: true, Centres: mm(400)}
+	for _, b := range of {
+		f.Count += int(math.Ceil(float64(b.Z.Length())/float64(f.Centres))) + 1
+	}
+	w.Fixings = append(w.Fixings, f)
+	j.Order = append(j.Order, Line{Code: f.Code, Net: float64(f.Count * w.Quantity)})
 }
 
 // clearScrew sets one 5 mm at least from the board below at a height over it.

@@ -33,6 +33,9 @@ func mirror(j *Job) {
 		for k := range w.Voids {
 			span(&w.Voids[k].X)
 		}
+		for k := range w.Studs {
+			w.Studs[k] = sum - w.Studs[k]
+		}
 		for k := range w.Zones {
 			span(&w.Zones[k].X)
 		}
@@ -88,6 +91,9 @@ func shift(j *Job, d measure.Point) {
 		for k := range w.Screws {
 			w.Screws[k].X += d.X
 			w.Screws[k].Z += d.Z
+		}
+		for k := range w.Studs {
+			w.Studs[k] += d.X
 		}
 		for k := range w.Zones {
 			w.Zones[k].X.Lo += d.X

@@ -117,15 +117,30 @@ func (w Wall) Short(centre measure.Length, z measure.Span, deep measure.Length, 
 
 // Over returns the stretches between neighbouring battens, centre to centre,
 // that are longer than their zone's centres allow. Only given studs lead to
-// any, or an end without an edge batten.
+// any, or an end without an edge batten; battens between the outermost that stand on
+// none of them do not count.
 func (w Wall) Over(lines []Line) []measure.Span {
 	var out []measure.Span
-	for i := 1; i < len(lines); i++ {
-		if s := (measure.Span{Lo: lines[i-1].Centre, Hi: lines[i].Centre}); s.Hi > w.next(s.Lo) {
-			out = append(out, s)
+	var last *Line
+	for i := range lines {
+		if 0 < i && i < len(lines)-1 && !w.OnStud(lines[i].X()) {
+			continue
 		}
+		if last != nil {
+			if s := (measure.Span{Lo: last.Centre, Hi: lines[i].Centre}); s.Hi > w.next(s.Lo) {
+				out = append(out, s)
+			}
+		}
+		last = &lines[i]
 	}
 	return out
+}
+
+// OnStud reports whether the middle of a given stud lies behind a batten over x, so
+// that a fixing through the batten finds it (common practice); true where no studs
+// are given.
+func (w *Wall) OnStud(x measure.Span) bool {
+	return len(w.Studs) == 0 || slices.ContainsFunc(w.Studs, x.Holds)
 }
 
 // aboveLeast is the least length of a normal batten on top of a wide one: room
