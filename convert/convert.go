@@ -48,7 +48,8 @@ type Options struct {
 }
 
 // Convert takes off one survey. The report tells what was found even where the
-// conversion fails; the error is an [*Error].
+// conversion fails; the error is an [*Error]. A survey of which nothing could be
+// taken off fails too; a workbook is written all the same, for its flags.
 func Convert(ctx context.Context, in string, o Options) (rep Report, err error) {
 	defer func() {
 		if p := recover(); p != nil {
@@ -80,8 +81,11 @@ func Convert(ctx context.Context, in string, o Options) (rep Report, err error) 
 	if o.CheckOnly {
 		return rep, nil
 	}
-	err = writeAll(ctx, src, res, &rep, o)
-	return rep, err
+	src.nothing = rep.Built == 0
+	if err := writeAll(ctx, src, res, &rep, o); err != nil || !src.nothing {
+		return rep, err
+	}
+	return rep, &Error{Unusable, rep.In, "has no wall that could be taken off", "Mend what the sheet Flagged issues of its takeoff lists, and run it again", nil}
 }
 
 // shown returns the name of an input as a user knows it.
@@ -98,6 +102,8 @@ type source struct {
 	survey *survey.Survey
 	origin report.Held // the survey that this is a takeoff of, or this one
 	book   []byte      // nil: it was no workbook
+
+	nothing bool // could be taken off
 }
 
 func open(ctx context.Context, in string, o Options) (*source, error) {

@@ -82,6 +82,9 @@ func (src *source) target(fed bool, o Options) Saved {
 	if why == "" {
 		why = k.keeps(name)
 	}
+	if why == "" && src.nothing && counts(name) {
+		why = "nothing could be taken off this time"
+	}
 	if was := surveyOf(name); why == "" && was != "" && was != src.origin.Survey {
 		why = "it is the takeoff of another survey, " + was
 	}
@@ -93,7 +96,7 @@ func (src *source) target(fed bool, o Options) Saved {
 		from = NumberOf(in) + 1
 	}
 	return k.aside(name, why, from, func(name string) bool {
-		return again || src.inTheWay(name, false, o) != "" || surveyOf(name) != src.origin.Survey
+		return again || src.nothing && counts(name) || src.inTheWay(name, false, o) != "" || surveyOf(name) != src.origin.Survey
 	})
 }
 
@@ -120,6 +123,11 @@ func surveyOf(path string) string {
 		return ""
 	}
 	return held[0].Survey
+}
+
+// counts reports whether a takeoff holds anything that could be built.
+func counts(path string) bool {
+	return slices.ContainsFunc(HeldIn(path), func(h report.Held) bool { return len(h.Plots) > 0 })
 }
 
 // HeldIn says which dwellings of which surveys a workbook counts; nothing where it

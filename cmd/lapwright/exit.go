@@ -29,7 +29,7 @@ var exitMeanings = []struct {
 	{exitDone, "all done"},
 	{exitStops, "done, but something stopped a wall, which was left out (with --strict nothing was written)"},
 	{exitUsage, "the command line is not understood"},
-	{exitUnusable, "the input is no survey that can be read, or none that can be split as asked; or takeoffs that count the same twice"},
+	{exitUnusable, "the input is no survey that can be read, or of which nothing can be taken off, or none that can be split as asked; or takeoffs that count the same twice"},
 	{exitMissing, "the input is not there, or may not be read"},
 	{exitOurs, "a fault of this program; nothing was written"},
 	{exitCannotMake, "the output may not be made there"},

@@ -52,7 +52,7 @@ func (p *printer) report(r convert.Report, err error) {
 	case p.json:
 		p.entries = append(p.entries, newEntry(r, err))
 	case p.quiet:
-	case err != nil && !refused:
+	case err != nil && !refused && r.Out == "":
 		if p.check {
 			p.flags(r)
 		}

@@ -172,7 +172,7 @@ func (r *Record) Skipped() int {
 
 // add writes down that an item is done, in one write.
 func (r *Record) add(it *Item, e Entry) error {
-	if r == nil || e.Takeoff == "" {
+	if r == nil || e.Takeoff == "" || e.Failure != "" {
 		return nil
 	}
 	key, err := r.key(it)

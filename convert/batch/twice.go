@@ -125,7 +125,7 @@ func unnamed(sources []source) []string {
 				continue
 			}
 			held := convert.HeldIn(filepath.FromSlash(other))
-			if i := slices.IndexFunc(held, func(h report.Held) bool { return h.Survey == s.held[0].Survey }); i >= 0 {
+			if i := slices.IndexFunc(held, func(h report.Held) bool { return h.Survey == s.held[0].Survey && len(h.Plots) > 0 }); i >= 0 {
 				named[other] = true
 				changed := ""
 				if held[i].Digest != s.held[0].Digest {

@@ -172,24 +172,18 @@ func (b *Inbox) take(ctx context.Context, name string) error {
 		return withdraw(report)
 	}
 	failed := filepath.Join(filepath.Dir(in), failedFolder)
-	why := ""
-	switch {
-	case err != nil:
-		why = err.Error()
-	case report.Built == 0:
-		why = "Nothing was taken off: a stop keeps every wall out. The sheet Flagged issues of the takeoff lists what to mend."
-		if b.Out == "" {
-			err = moveAll(&report, failed)
-		}
+	var stuck error
+	if err != nil && b.Out == "" { // a takeoff of nothing
+		stuck = moveAll(&report, failed)
 	}
 	if b.Done != nil {
 		b.Done(report, err)
 	}
-	if why == "" {
+	if err == nil {
 		return move(in, to)
 	}
 	to = free(filepath.Join(failed, filepath.Base(name)))
-	return errors.Join(move(in, to), explain(to, why))
+	return errors.Join(stuck, move(in, to), explain(to, err.Error()))
 }
 
 // moveAll moves what was written of a survey to another folder.

@@ -1,7 +1,6 @@
 package batch
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -44,7 +43,7 @@ func (e Entry) row() report.BatchRow {
 	return report.BatchRow{
 		File: e.File, Takeoff: e.Takeoff, Result: e.Result, Walls: e.Walls, Built: e.Built, Left: e.Left, NetArea: e.NetArea,
 		Boards: e.Boards, Bound: e.Bound, Waste: e.Waste, Amount: e.Amount, Currency: e.Currency, Stops: e.Stops, Checks: e.Checks,
-		Notes: e.Notes, Codes: strings.Join(codes, ", "), Effort: string(e.Effort), Digest: e.Digest, Wrong: cmp.Or(e.Error, e.wrong()),
+		Notes: e.Notes, Codes: strings.Join(codes, ", "), Effort: string(e.Effort), Digest: e.Digest, Wrong: e.wrong(),
 		Kept: e.kept(),
 	}
 }
@@ -57,9 +56,10 @@ func (e Entry) kept() string {
 	return e.Kept + ": " + e.Why
 }
 
-// wrong says what was left out of a takeoff, and out of its amount.
+// wrong says why a survey failed, what was left out of its takeoff, and out of its
+// amount.
 func (e Entry) wrong() string {
-	said := e.Stopping
+	said := strings.TrimSpace(e.Error + " " + e.Stopping)
 	if e.Unpriced > 0 {
 		said = strings.TrimPrefix(said+"; "+convert.Count(e.Unpriced, "line")+" without a price", "; ")
 	}
