@@ -134,8 +134,14 @@ func isSurvey(folder string) bool {
 // told as one that fails.
 func lacksWalls(folder string) bool {
 	entries, err := os.ReadDir(folder)
-	return err == nil && slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return isTableOf(e, "openings", "plots", "job") }) &&
-		!slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.IsDir() || convert.IsWorkbook(e.Name()) })
+	return err == nil && holdsOnlyFiles(folder) && slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return isTableOf(e, "openings", "plots", "job") })
+}
+
+// holdsOnlyFiles reports whether a folder holds neither workbooks nor folders, so
+// that its CSV files are all that may be a survey.
+func holdsOnlyFiles(folder string) bool {
+	entries, err := os.ReadDir(folder)
+	return err == nil && !slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.IsDir() || convert.IsWorkbook(e.Name()) })
 }
 
 // isTableOf reports whether a file is one of CSV of which the name ends in one of

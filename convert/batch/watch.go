@@ -40,12 +40,13 @@ const (
 	failedFolder = "failed"
 )
 
-// Watch takes off each workbook that is put into the folder, or one within it,
-// once it has kept its size and time from one look to the next and no spreadsheet
-// program holds it open. A survey that was taken off moves to the folder done
+// Watch takes off each workbook and CSV file that is put into the folder, or one
+// within it, and each folder of the CSV files of one survey, once it has kept its size
+// and time from one look to the next and no spreadsheet program holds it open. A survey that was taken off moves to the folder done
 // beside it, and its takeoff too unless it goes below Out; one that could not be,
-// or of which nothing was, moves to the folder failed, with a text that says why. One that was replaced or taken away meanwhile counts as not
-// seen yet. It looks rather than waits to be told, because folders on other
+// or of which nothing was, moves to the folder failed, with a text that says why;
+// what is no survey stays, and such a text names it. One that was replaced or taken
+// away meanwhile counts as not seen yet. It looks rather than waits to be told, because folders on other
 // machines do not tell. It ends with ctx, without an error, or where the folder
 // cannot be read, or a file be neither written nor moved.
 func (b *Inbox) Watch(ctx context.Context) error {
@@ -90,8 +91,8 @@ func (b *Inbox) try(ctx context.Context) error {
 	return err
 }
 
-// ready lists the workbooks, in the folder and in those within it, that are as
-// they were at the last look.
+// ready lists the surveys, in the folder and in those within it, that are as they
+// were at the last look, and tells of what is none.
 func (b *Inbox) ready() ([]string, error) {
 	var out []string
 	seen := map[string]stamp{}
@@ -105,18 +106,28 @@ func (b *Inbox) ready() ([]string, error) {
 			return nil
 		case err == nil && d.IsDir() && (isBox(d.Name()) || !enters(path, b.Out)):
 			return fs.SkipDir
-		case err != nil || d.IsDir(): // a folder that may not be read yet is looked into again
+		case err != nil || d.IsDir() && !isFolderOfTables(path): // a folder that may not be read yet is looked into again
 			return nil
+		}
+		var after error
+		why := leave(d.Name(), samePath(b.Folder, b.Out))
+		if d.IsDir() {
+			after, why = fs.SkipDir, ""
 		}
 		now, there := b.stamp(name)
-		if !there || b.leave(name) || convert.Lock(path) != "" {
-			return nil
+		if !there || why == aside || convert.Lock(path) != "" {
+			return after
 		}
 		seen[name] = now
-		if before, ok := b.seen[name]; ok && before == now {
+		switch before, ok := b.seen[name]; {
+		case !ok || before != now:
+		case why == "":
 			out = append(out, name)
+		case !b.told[name]:
+			b.told[name] = true
+			return b.left(path, why)
 		}
-		return nil
+		return after
 	})
 	b.seen = seen
 	return out, err
@@ -131,29 +142,61 @@ func (b *Inbox) stamp(name string) (s stamp, there bool) {
 	if err != nil {
 		return s, false
 	}
-	return stamp{info.Size(), info.ModTime()}, true
+	s = stamp{info.Size(), info.ModTime()}
+	files, err := os.ReadDir(filepath.Join(b.Folder, name))
+	if err != nil {
+		return s, true // it is a file
+	}
+	for _, f := range files {
+		if of, is := b.stamp(filepath.Join(name, f.Name())); is {
+			s.size += of.size
+			if of.time.After(s.time) {
+				s.time = of.time
+			}
+		}
+	}
+	return s, true
 }
 
-// leave reports whether a file is no survey, and tells so once of one that
-// somebody may have put there for it.
-func (b *Inbox) leave(name string) bool {
-	base := filepath.Base(name)
-	if convert.IsWorkbook(base) {
-		return false
-	}
-	why := "it is no workbook"
-	_, takeoff := convert.SurveyOf(base)
+// isFolderOfTables reports whether a folder holds one survey as CSV files and
+// nothing else that may be one, so that it may move as a whole.
+func isFolderOfTables(folder string) bool {
+	return holdsOnlyFiles(folder) && (isSurvey(folder) || lacksWalls(folder))
+}
+
+// aside is why a file is left alone that nobody puts there as a survey: no reason
+// to tell.
+const aside = "aside"
+
+// leave says why a file of that name is no survey; blank where it may be one. An
+// inbox that is also where takeoffs go has them beside surveys.
+func leave(name string, takeoffsToo bool) string {
+	_, takeoff := convert.SurveyOf(name)
 	switch {
-	case takeoff && !convert.IsOwn(base) && !samePath(b.Folder, b.Out):
-		why = "it is a takeoff by its name"
-	case convert.IsAside(base):
-		return true
+	case convert.IsWorkbook(name) || isTable(name):
+		return ""
+	case takeoff && !convert.IsOwn(name) && !takeoffsToo:
+		return "it is a takeoff by its name"
+	case convert.IsAside(name):
+		return aside
 	}
-	if b.Left != nil && !b.told[name] {
-		b.told[name] = true
-		b.Left(filepath.Join(b.Folder, name), why)
+	return "it is no workbook and no CSV file"
+}
+
+// left tells of a file that is no survey, on the screen and in the folder failed
+// beside it, where somebody looks who misses its takeoff.
+func (b *Inbox) left(path, why string) error {
+	if b.Left != nil {
+		b.Left(path, why)
 	}
-	return true
+	named := filepath.Join(filepath.Dir(path), failedFolder, filepath.Base(path))
+	if there(named + ".txt") {
+		return nil
+	}
+	if err := makeFor(named); err != nil {
+		return err
+	}
+	return explain(named, path+" is left alone: "+why+".")
 }
 
 // take takes off one survey and moves it.
@@ -249,11 +292,17 @@ func explain(survey, why string) error {
 	return nil
 }
 
+// makeFor makes the folder that a file goes to.
+func makeFor(to string) error { return cannotMove(to, os.MkdirAll(filepath.Dir(to), 0o755)) }
+
 func move(from, to string) error {
-	err := os.MkdirAll(filepath.Dir(to), 0o755)
-	if err == nil {
-		err = os.Rename(from, to)
+	if err := makeFor(to); err != nil {
+		return err
 	}
+	return cannotMove(to, os.Rename(from, to))
+}
+
+func cannotMove(to string, err error) error {
 	if err != nil {
 		return &convert.Error{Kind: convert.CannotMake, Path: to, What: "cannot be moved there (" + err.Error() + ")", Do: "Check that you may write in the folder", Err: err}
 	}
