@@ -43,9 +43,17 @@ func Width(s string) float64 {
 	return float64(sum) / 1000 * 10 * pixelsAPoint
 }
 
+// digitPixels is how wide a digit of the usual letter sizes is, by which columns
+// are measured.
+const digitPixels = 7
+
 // Column returns how wide a column of that many characters is: seven
 // pixels a character and five beside, for the usual letter sizes.
-func Column(characters float64) float64 { return characters*7 + 5 }
+func Column(characters float64) float64 { return characters*digitPixels + 5 }
+
+// Stored returns the width, in digits, that a workbook keeps for a column of that
+// many characters: the pixels beside them are in it (ECMA-376 Part 1, 18.3.1.13).
+func Stored(characters float64) float64 { return Column(characters) / digitPixels }
 
 // Count returns how many lines a text takes in so many pixels, its own line
 // breaks kept.

@@ -1,6 +1,7 @@
 package lettering
 
 import (
+	"math"
 	"strings"
 	"testing"
 )
@@ -39,5 +40,17 @@ func TestLines(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// The standard's own example: a column of eight characters, of digits seven pixels
+// wide, is kept as 8.7109375, a multiple of 1/256, and shown 61 pixels wide
+// (ECMA-376 Part 1, 18.3.1.13).
+func TestColumn(t *testing.T) {
+	if got := math.Trunc(Stored(8)*256) / 256; got != 8.7109375 {
+		t.Errorf("eight characters are kept as %v", got)
+	}
+	if got := Column(8); got != 61 {
+		t.Errorf("eight characters are %v pixels wide", got)
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"lapwright/convert/lettering"
 	surveybook "lapwright/convert/survey/book"
 )
 
@@ -49,7 +50,7 @@ func (p *page) setWidth(from, to int, w float64) error {
 	if w == 0 {
 		return p.sw.SetColVisible(from, to, false)
 	}
-	return p.sw.SetColWidth(from, to, w)
+	return p.sw.SetColWidth(from, to, lettering.Stored(w))
 }
 
 // put writes the next row, as high as its wrapped texts need.
