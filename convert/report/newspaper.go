@@ -2,6 +2,7 @@ package report
 
 import (
 	"iter"
+	"slices"
 	"strings"
 )
 
@@ -78,6 +79,30 @@ func flow(stories []story, columns, rows int) (pages [][][][]cell) {
 		pages = append(pages, page)
 	}
 	return pages
+}
+
+// closest lays stories out as flow does, and lets one that is whole go behind others
+// where it would leave a column half empty and fewer columns do.
+func closest(stories []story, columns, rows int) (best [][][][]cell) {
+	taken := func(pages [][][][]cell) int {
+		n := 0
+		for _, page := range pages {
+			n += len(page)
+		}
+		return n
+	}
+	best = flow(stories, columns, rows)
+	at := slices.IndexFunc(stories, func(s story) bool { return s.whole })
+	if at < 0 {
+		return best
+	}
+	for to := at + 1; to < len(stories); to++ {
+		moved := slices.Insert(slices.Delete(slices.Clone(stories), at, at+1), to, stories[at])
+		if pages := flow(moved, columns, rows); taken(pages) < taken(best) {
+			best = pages
+		}
+	}
+	return best
 }
 
 // beside goes through the rows of a page's columns next to each other, each so many

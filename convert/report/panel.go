@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -37,8 +36,9 @@ func panelLines(w *engine.WallResult, res *engine.Result) []string {
 	out = append(out, cornerLines(w)...)
 	out = append(out, screwLines(w, res.Job.Rules.EdgeDistance)...)
 	out = append(out, fixingLines(w, &res.Job.Rules)...)
+	out = append(out, spliceLines(w)...)
 	out = append(out, careLines(w)...)
-	return append(out, openLines(w, res)...)
+	return append(out, askLines(w, res)...)
 }
 
 // fixingLines say which fixing goes where, and how close those stand that are
@@ -57,36 +57,28 @@ func fixingLines(w *engine.WallResult, r *engine.Rules) []string {
 	if code, ok := codes[engine.RoleTrimFixing]; ok {
 		out = append(out, fmt.Sprintf("Trim fixings%s: starters, vent strips and verge trims on the battens they cross, %v mm apart where battens allow; other trims at most %v mm apart, corners on both legs.", code, r.StripFixing, r.TrimFixing))
 	}
-	if code, seen := codes[engine.RoleScrew], codes[engine.RoleVisibleScrew]; code != "" && seen != "" {
-		out = append(out, "Board screws"+code+"; those left in sight"+seen+".")
-	}
-	return out
+	return append(out, boardScrewLines(w, codes[engine.RoleScrew], codes[engine.RoleVisibleScrew])...)
 }
 
-// openLines say which pieces cannot be fixed like the others, and that the wall
-// has flags that want a decision.
-func openLines(w *engine.WallResult, res *engine.Result) []string {
-	var out, words []string
-	for i := range w.Pieces {
-		for _, s := range w.Pieces[i].Unfixed {
-			if !slices.Contains(words, s) {
-				words = append(words, s)
-			}
-		}
+// boardScrewLines say which screws hold the boards, those of each kind that there are.
+func boardScrewLines(w *engine.WallResult, hidden, seen string) []string {
+	var parts []string
+	if hidden != "" {
+		parts = append(parts, "Board screws"+hidden)
 	}
-	for _, s := range words {
-		out = append(out, "ASK before fixing "+marksOf(w, func(p *engine.Piece) bool { return slices.Contains(p.Unfixed, s) })+": "+s+".")
+	if seen != "" {
+		parts = append(parts, "those left in sight"+seen)
 	}
-	open := 0
-	for _, f := range res.Flags {
-		if f.Severity == engine.Check && f.Plot == w.Plot && f.Wall == w.Name {
-			open++
-		}
+	if len(parts) > 0 && slices.ContainsFunc(w.Packings, func(k engine.Packing) bool { return !k.Foot }) {
+		parts = append(parts, "those through packers by the list Packers")
 	}
-	if open > 0 {
-		out = append(out, fmt.Sprintf("To be decided before anyone cuts: %s on this wall, on the sheet Flagged issues.", plural(open, "check")))
+	switch {
+	case len(parts) == 0:
+		return nil
+	case hidden == "":
+		parts[0] = "Board screws: " + parts[0]
 	}
-	return out
+	return []string{strings.Join(parts, "; ") + "."}
 }
 
 // cornerLines say which wall's sheet has the trim of a corner that this one
@@ -189,38 +181,47 @@ func careLines(w *engine.WallResult) []string {
 	return append(out, setOutLines(w)...)
 }
 
-// packerLines say which packers stand where, and what goes through them.
+// packerLines say what packers are for; where they stand is a list of its own.
 func packerLines(w *engine.WallResult) []string {
 	var out []string
 	for _, kind := range []struct {
-		foot      bool
-		head, fix string
+		foot bool
+		said string
 	}{
-		{false, "Behind a cut upper edge, packers stand on the batten at the screw, so that the board keeps its slope, and a longer screw goes through both:", "screw"},
-		{true, "No starter lies along the slope below. With the flashing up, packers stand under the boards' lower edge on each batten, each stack pinned:", "pinned with"},
+		{false, "Behind a cut upper edge, packers stand on the batten at the screw, so that the board keeps its slope, and a longer screw goes through both: list Packers."},
+		{true, "No starter lies along the slope below. With the flashing up, packers stand under the boards' lower edge on each batten, each stack pinned: list Packers at lower edges."},
 	} {
-		at := map[string][]string{} // by what stands there
-		thick := map[string]measure.Length{}
-		for i := range w.Packings {
-			if k := &w.Packings[i]; k.Foot == kind.foot && k.Piece < len(w.Pieces) && k.Batten < len(w.Battens) {
-				stack := fmt.Sprintf("%s, %v mm, %s %s", strings.Join(k.Packers, " + "), k.Thick, kind.fix, orWords(k.Fixing, "?"))
-				thick[stack] = k.Thick
-				piece, batten := w.Pieces[k.Piece].Mark+" at ", strings.TrimPrefix(w.Battens[k.Batten].Mark, w.Code+"-")
-				if n := len(at[stack]) - 1; n >= 0 && strings.HasPrefix(at[stack][n], piece) {
-					at[stack][n] += ", " + batten
-				} else {
-					at[stack] = append(at[stack], piece+batten)
-				}
-			}
-		}
-		if len(at) > 0 {
-			out = append(out, kind.head)
-		}
-		for _, stack := range slices.SortedFunc(maps.Keys(at), func(a, b string) int { return cmp.Or(cmp.Compare(thick[a], thick[b]), cmp.Compare(a, b)) }) {
-			out = append(out, stack+": "+strings.Join(at[stack], "; ")+".")
+		if slices.ContainsFunc(w.Packings, func(k engine.Packing) bool { return k.Foot == kind.foot }) {
+			out = append(out, kind.said)
 		}
 	}
 	return out
+}
+
+// spliceLines say which battens are of two lengths, how these meet and what holds
+// them there (common practice).
+func spliceLines(w *engine.WallResult) []string {
+	at := map[measure.Length][]string{}
+	for i := range w.Battens {
+		for k := range w.Battens {
+			if low, up := &w.Battens[i], &w.Battens[k]; low.Centre == up.Centre && low.Z.Hi == up.Z.Lo {
+				at[up.Z.Lo] = append(at[up.Z.Lo], shortMark(w, low.Mark)+" and "+shortMark(w, up.Mark))
+			}
+		}
+	}
+	if len(at) == 0 {
+		return nil
+	}
+	var said []string
+	for _, z := range slices.Sorted(maps.Keys(at)) {
+		said = append(said, "at "+z.String()+" mm "+strings.Join(at[z], ", "))
+	}
+	return []string{"Battens of two lengths (" + strings.Join(said, "; ") + "): the upper stands tight on the lower, in line with it, and each has a batten fixing of its own beside the joint, one below and one above it."}
+}
+
+// shortMark is a batten's mark as it stands in the drawing of its own wall.
+func shortMark(w *engine.WallResult, mark string) string {
+	return strings.TrimPrefix(mark, w.Code+"-")
 }
 
 func countScrews(w *engine.WallResult, is func(engine.Screw) bool) int {
@@ -234,7 +235,7 @@ func countScrews(w *engine.WallResult, is func(engine.Screw) bool) int {
 }
 
 // inSight says where the screws stand that stay in sight: courses of which all do,
-// and of other pieces at which battens.
+// and of other pieces at which battens; those through packers are in a list.
 func inSight(w *engine.WallResult) string {
 	type course struct{ all, seen int }
 	courses, at := map[int]course{}, make([][]string, len(w.Pieces))
@@ -246,8 +247,8 @@ func inSight(w *engine.WallResult) string {
 		c.all++
 		if s.Visible {
 			c.seen++
-			batten := strings.TrimPrefix(w.Battens[s.Batten].Mark, w.Code+"-")
-			if !slices.Contains(at[s.Piece], batten) {
+			batten := shortMark(w, w.Battens[s.Batten].Mark)
+			if s.Packing == 0 && !slices.Contains(at[s.Piece], batten) {
 				at[s.Piece] = append(at[s.Piece], batten)
 			}
 		}
@@ -266,15 +267,23 @@ func inSight(w *engine.WallResult) string {
 			}
 		}
 	}
+	if slices.ContainsFunc(w.Screws, func(s engine.Screw) bool { return s.Visible && s.Packing > 0 }) {
+		out = append(out, "those of the list Packers")
+	}
 	return strings.Join(append(whole, out...), "; ")
 }
 
 // marksOf lists the marks of the pieces that are so, at most a dozen.
 func marksOf(w *engine.WallResult, is func(*engine.Piece) bool) string {
+	return marked(w.Pieces, is, func(p *engine.Piece) string { return p.Mark })
+}
+
+// marked lists the marks of what is so, at most a dozen.
+func marked[T any](list []T, is func(*T) bool, mark func(*T) string) string {
 	var marks []string
-	for i := range w.Pieces {
-		if is(&w.Pieces[i]) {
-			marks = append(marks, w.Pieces[i].Mark)
+	for i := range list {
+		if is(&list[i]) {
+			marks = append(marks, mark(&list[i]))
 		}
 	}
 	if n := len(marks); n > 12 {

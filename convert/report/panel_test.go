@@ -61,3 +61,49 @@ func TestFirstStock(t *testing.T) {
 		}
 	}
 }
+
+// TestBoardScrewsAreNamed: the screw that holds the boards is said on every sheet,
+// also where all that stay in sight go through packers.
+func TestBoardScrewsAreNamed(t *testing.T) {
+	hidden, seen := engine.FixingRow{Role: engine.RoleScrew, Fixing: "S40"}, engine.FixingRow{Role: engine.RoleVisibleScrew, Fixing: "V40"}
+	packed := engine.FixingRow{Role: engine.RoleVisibleScrew, Fixing: "V50", Packers: span2(4, 10)}
+	through := []engine.Packing{{}}
+	for _, tt := range []struct {
+		rows     []engine.FixingRow
+		packings []engine.Packing
+		want     string
+	}{
+		{[]engine.FixingRow{hidden}, nil, "Board screws S40."},
+		{[]engine.FixingRow{hidden, seen}, nil, "Board screws S40; those left in sight V40."},
+		{[]engine.FixingRow{hidden, packed}, through, "Board screws S40; those through packers by the list Packers."},
+		{[]engine.FixingRow{hidden, seen, packed}, through, "Board screws S40; those left in sight V40; those through packers by the list Packers."},
+		{[]engine.FixingRow{hidden}, []engine.Packing{{Foot: true}}, "Board screws S40."},
+		{[]engine.FixingRow{seen}, nil, "Board screws: those left in sight V40."},
+		{nil, through, ""},
+	} {
+		rules := engine.DefaultRules()
+		if got := strings.Join(fixingLines(&engine.WallResult{Fixings: tt.rows, Packings: tt.packings}, &rules), "\n"); got != tt.want {
+			t.Errorf("got %q, want %q", got, tt.want)
+		}
+	}
+}
+
+// TestSpliceLines: a batten of two lengths is one line of timber: they touch, and
+// each is held at the joint. One that an opening interrupts is no such.
+func TestSpliceLines(t *testing.T) {
+	w := houseWall()
+	add := func(mark string, x, from, to int64) {
+		w.Battens = append(w.Battens, engine.Batten{Mark: "A-" + mark, Centre: mmOf(x), Width: mmOf(50), Z: span2(from, to)})
+	}
+	add("b9", 25, 590, 900)
+	add("b10", 589, 600, 900)
+	add("b11", 1153, 590, 900)
+	got := strings.Join(spliceLines(&w), "\n")
+	if want := "Battens of two lengths (at 590 mm b1 and b9, b3 and b11): the upper stands tight on the lower,"; !strings.HasPrefix(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	whole := houseWall()
+	if got := spliceLines(&whole); got != nil {
+		t.Errorf("of whole battens is said %q", got)
+	}
+}

@@ -180,10 +180,12 @@ func (p *page) lists(w *engine.WallResult, f form) error {
 		{rows: wallBattens(w), heads: 2},
 		{rows: wallRod(w), heads: 2, whole: true},
 		{rows: wallCuts(w), heads: 2},
+		{rows: wallPackers(w, false), heads: 2},
+		{rows: wallPackers(w, true), heads: 2},
 		{rows: wallTrims(w), heads: 2},
 	}
-	pages := flow(stories, f.columns, f.rows(lineHeight))
-	if tight := flow(stories, f.columns, f.rows(tightLine)); len(tight) < len(pages) {
+	pages := closest(stories, f.columns, f.rows(lineHeight))
+	if tight := closest(stories, f.columns, f.rows(tightLine)); len(tight) < len(pages) {
 		pages, p.line = tight, tightLine
 		defer func() { p.line = 0 }()
 	}
