@@ -270,8 +270,11 @@ func TestAdviceStandsWhereItHelps(t *testing.T) {
 	var missed []string
 	for i := range r.Walls {
 		w := &r.Walls[i]
-		if len(w.Advice) == 0 || !strings.HasPrefix(w.Advice[0], "Set out on one line with a, b: ") {
+		if other := []string{"b", "a"}[i]; len(w.Advice) == 0 || !strings.HasPrefix(w.Advice[0], "Set out on one line with "+other+": 19 courses") {
 			t.Errorf("%s: its choice is not explained: %q", w.Name, w.Advice)
+		}
+		if n := len(w.Courses); n != 19 && !strings.Contains(w.Advice[0], itoa(n)+" of them on this wall") {
+			t.Errorf("%s: %d courses: %q", w.Name, n, w.Advice[0])
 		}
 		for _, g := range w.Targets {
 			if g.Kind == "top" && g.Met == "" {

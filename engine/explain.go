@@ -17,26 +17,34 @@ func wanting(o courses.Outcome) bool {
 // explain says on every wall of a line how its courses were chosen: what they
 // meet, and what one gauge from bottom to top would.
 func explain(line []*face, p courses.Problem, plan courses.Plan) {
-	text := "Set out "
-	if len(line) > 1 {
-		names := make([]string, len(line))
-		for i, f := range line {
-			names[i] = f.wall.Name
-		}
-		text += "on one line with " + listed(names) + ": "
-	} else {
-		text += "by itself: "
-	}
-	text += plural(len(plan.Marks), "course") + gauges(plan.Marks) + ", " + tally(plan)
+	text := gauges(plan.Marks) + ", " + tally(plan)
 	switch uniform, err := courses.Uniform(p); {
 	case p.PinGauge != 0:
 		text += "; the gauge is pinned"
 	case err == nil && uniform.Cost.Compare(plan.Cost) > 0:
 		text += ". One gauge throughout, chosen for the top alone, would have " + tally(uniform)
 	}
-	for _, f := range line {
-		f.advice = append(f.advice, text+".")
+	for i, f := range line {
+		how, count := "by itself", plural(len(plan.Marks), "course")
+		if len(line) > 1 {
+			how = "on one line with " + others(line, i)
+		}
+		if here := len(f.courses); here < len(plan.Marks) {
+			count += ", " + itoa(here) + " of them on this wall,"
+		}
+		f.advice = append(f.advice, "Set out "+how+": "+count+text+".")
 	}
+}
+
+// others lists the walls of a line but one.
+func others(line []*face, but int) string {
+	var names []string
+	for i, f := range line {
+		if i != but {
+			names = append(names, f.wall.Name)
+		}
+	}
+	return listed(names)
 }
 
 // gauges says between which gauges the marks stand.

@@ -39,8 +39,7 @@ func (t *takeoff) topHold(f *face, z Zone, field fixing.Hold) fixing.Hold {
 	for _, s := range field.Systems {
 		suits := field.Lap >= s.Lap && (s.Fixing == "" || s.Fixing == h.Fixing)
 		if face := f.width - s.Lap; suits && face > 0 {
-			s.Resistance *= face.Metres() / f.width.Metres()
-			s.Source += ", here over a whole board's face"
+			s.Declared, s.Resistance = s.Resistance, s.Resistance*face.Metres()/f.width.Metres()
 			h.Systems = append(h.Systems, s)
 		}
 	}

@@ -213,14 +213,17 @@ func TestRakedTipsAreFlaggedOnce(t *testing.T) {
 // the zone fails.
 func TestSystemHoldsItsPascalsOnAnyFace(t *testing.T) {
 	for _, test := range []struct {
-		declared string
-		use      float64
-		verdict  string
-	}{{"1000", 129.05, "fails"}, {"2100", 61.45, "passes"}} {
+		declared, whole string // over a board of 180 mm that no other laps: 140 parts of 180
+		use             float64
+		verdict         string
+	}{{"1000", "778", 129.05, "fails"}, {"2100", "1633", 61.45, "passes"}} {
 		job := builderJob(longWall()).declare("System resistance Pa", test.declared, "design", "System lap mm", "40", "", "System centres mm", "600", "")
 		job.Wind = WindInput{PeakPressure: 661.8, PressureSource: "invented", BuildingHeight: mm(8000), BuildingDepth: mm(32000)}
-		rows := 0
+		rows, seen := 0, 0
 		for _, row := range takeOff(t, job).Walls[0].Fixings {
+			if seen += btoi(row.Role == RoleVisibleScrew); row.Role == RoleVisibleScrew && !strings.HasPrefix(row.Basis, "declared system, "+test.declared+" Pa at lap 40, centres 600: design; over a whole board's face "+test.whole+" Pa") {
+				t.Errorf("%s Pa, in sight: %s", test.declared, row.Basis)
+			}
 			if row.Zone != "B" || row.Role != RoleScrew {
 				continue
 			}
@@ -230,8 +233,8 @@ func TestSystemHoldsItsPascalsOnAnyFace(t *testing.T) {
 			}
 			near(t, row.Where+": load by resistance", 100*row.Load/row.Resistance, row.Use, 1e-6)
 		}
-		if rows < 2 {
-			t.Errorf("%s Pa: %d rows", test.declared, rows)
+		if rows < 2 || seen == 0 {
+			t.Errorf("%s Pa: %d rows, and %d of screws in sight", test.declared, rows, seen)
 		}
 	}
 }

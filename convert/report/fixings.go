@@ -32,26 +32,26 @@ func fixingColumns() []column[fixingRow] {
 		{"Load N", 10, func(r fixingRow, _ int) cell { return optional(r.r.Load) }},
 		{"Resistance N", 13, func(r fixingRow, _ int) cell { return optional(r.r.Resistance) }},
 		{"Use %", 9, func(r fixingRow, _ int) cell { return optional(r.r.Use) }},
-		{"Basis", 46, func(r fixingRow, _ int) cell { return long(r.r.Basis) }},
+		{"Basis", 50, func(r fixingRow, _ int) cell { return long(r.r.Basis) }},
 		{"Verdict", 14, func(r fixingRow, _ int) cell { return long(r.r.Verdict) }},
 		// What a designer needs to check the loads.
 		{"Zone from and to mm", 24, func(r fixingRow, _ int) cell { return long(zoneSpans(r.w, r.r.Zone)) }},
 		{"Suction Pa", 9, func(r fixingRow, _ int) cell { return optional(zoneOf(r).Suction) }},
 		{"Pressure Pa", 10, func(r fixingRow, _ int) cell { return optional(zoneOf(r).Pressure) }},
-		{"Packers mm", 10, func(r fixingRow, _ int) cell { return text(packersSaid(r.r.Packers)) }},
+		{"Packers mm", 10, func(r fixingRow, _ int) cell { return packersOf(r.r.Packers) }},
 	}
 }
 
-// packersSaid says how thick the packers are that a row's fixings go through or
-// pin; blank: none.
-func packersSaid(s measure.Span) string {
+// packersOf says how thick the packers are that a row's fixings go through or pin:
+// a number where all are alike, from and to else; blank: none.
+func packersOf(s measure.Span) cell {
 	switch {
 	case s.Hi == 0:
-		return ""
+		return cell{}
 	case s.Lo == s.Hi:
-		return s.Hi.String()
+		return mm(s.Hi)
 	}
-	return s.Lo.String() + " to " + s.Hi.String()
+	return cell{v: s.Lo.String() + " to " + s.Hi.String(), l: rightText}
 }
 
 // zoneOf returns the wind zone that a row of the schedule is in; strips of one

@@ -43,7 +43,7 @@ func orderColumns() []column[orderRow] {
 		{"Description", 37, func(r orderRow, _ int) cell { return long(r.Description) }},
 		{"Colour", 13, func(r orderRow, _ int) cell { return text(r.Colour) }},
 		{"Unit", 7, func(r orderRow, _ int) cell { return text(r.Unit) }},
-		{"Net quantity", 10, func(r orderRow, _ int) cell { return needed(r.Net) }},
+		{"Net quantity", 10, func(r orderRow, _ int) cell { return needed(r) }},
 		{"Spare %", 9, func(r orderRow, _ int) cell { return cell{v: r.Spare, l: input} }},
 		{"Order quantity", 10, func(r orderRow, at int) cell {
 			return live(fmt.Sprintf("ROUNDUP(ROUND(G%d*(1+H%d/100),6),0)", at, at), orderQuantity(r), grouped)
@@ -58,7 +58,7 @@ func orderColumns() []column[orderRow] {
 		}},
 		{"Unit weight kg", 12, func(r orderRow, _ int) cell { return given(r.Weight, weighed) }},
 		{"Weight kg", 10, func(r orderRow, at int) cell {
-			return live(fmt.Sprintf("K%d*J%d*N%d", at, at, at), weight(r), grouped)
+			return live(fmt.Sprintf("K%d*J%d*N%d", at, at, at), weight(r), lookOf(weight(r)))
 		}},
 		// What was issued, hidden: the next run tells by it what a reader edited.
 		{"Issued spare %", 0, func(r orderRow, _ int) cell { return cell{v: r.Issued.Spare, l: whole} }},
@@ -69,10 +69,18 @@ func orderColumns() []column[orderRow] {
 	}
 }
 
-// needed shows what is needed, of thousands to a whole unit.
-func needed(v float64) cell {
-	c := quantity(v)
-	if v >= 1000 {
+// lookOf shows kilograms whole, of less than ten with two decimals.
+func lookOf(kg float64) look {
+	if kg > 0 && kg < 10 {
+		return hundreds
+	}
+	return grouped
+}
+
+// needed shows what is needed: of thousands, and of millilitres, to a whole unit.
+func needed(r orderRow) cell {
+	c := quantity(r.Net)
+	if r.Net >= 1000 || strings.EqualFold(r.Unit, "ml") {
 		c.l = grouped
 	}
 	return c

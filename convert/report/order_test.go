@@ -14,6 +14,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"lapwright/engine"
+	"lapwright/engine/measure"
 )
 
 // up rounds an exact number up to a whole one.
@@ -209,11 +210,40 @@ func TestOrderSaysWithoutSpare(t *testing.T) {
 	}
 }
 
-// Thousands of a small unit are shown without a fraction, and kept with it.
+// Thousands, and millilitres, are shown without a fraction, and kept with it.
 func TestNeededInThousands(t *testing.T) {
-	for v, want := range map[float64]look{3499.82: grouped, 197.82: hundreds, 12: grouped} {
-		if c := needed(v); c.v != v || c.l != want {
-			t.Errorf("%v: got %v in look %v, want look %v", v, c.v, c.l, want)
+	for _, tt := range []struct {
+		net  float64
+		unit string
+		want look
+	}{{3499.82, "m", grouped}, {197.82, "m", hundreds}, {12, "each", grouped}, {653.33, "ml", grouped}, {0.65, "l", hundreds}} {
+		if c := needed(&engine.OrderLine{Net: tt.net, Unit: tt.unit}); c.v != tt.net || c.l != tt.want {
+			t.Errorf("%v %s: got %v in look %v, want look %v", tt.net, tt.unit, c.v, c.l, tt.want)
+		}
+	}
+}
+
+// What weighs little is not shown as nothing: a box of 250 screws of 1.2 g each weighs
+// 0.3 kg.
+func TestLightWeights(t *testing.T) {
+	for unit, want := range map[float64]look{0.0012: hundreds, 0: grouped, 0.04: grouped, 5: grouped} {
+		r := &engine.OrderLine{Net: 61, Spare: 5, Pack: 250, Weight: unit}
+		for _, c := range orderColumns() {
+			if got := c.of(r, 2); c.header == "Weight kg" && (got.v != 250*unit || got.l != want) {
+				t.Errorf("a box of %v kg a screw is shown to weigh %v in look %v, want look %v", unit, got.v, got.l, want)
+			}
+		}
+	}
+}
+
+// One thickness of packers is a number, several are from and to.
+func TestPackersOf(t *testing.T) {
+	for _, tt := range []struct {
+		s    measure.Span
+		want any
+	}{{measure.Span{}, nil}, {span2(4, 4), 4.0}, {span2(3, 4), "3 to 4"}} {
+		if got := packersOf(tt.s); got.v != tt.want {
+			t.Errorf("%v: got %v, want %v", tt.s, got.v, tt.want)
 		}
 	}
 }

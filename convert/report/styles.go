@@ -15,12 +15,13 @@ const (
 	wrapped
 	faint
 	small
-	verdict  // OK or CHECK
-	whole    // a whole number
-	tenth    // a number with one decimal
-	weighed  // a small number, to four decimals
-	hundreds // a number with two decimals and thousands set apart
-	grouped  // a whole number with thousands set apart
+	verdict   // OK or CHECK
+	rightText // words in a column of numbers
+	whole     // a whole number
+	tenth     // a number with one decimal
+	weighed   // a small number, to four decimals
+	hundreds  // a number with two decimals and thousands set apart
+	grouped   // a whole number with thousands set apart
 	input
 	inputHundreds
 	header
@@ -138,6 +139,9 @@ func tableLook(l look) (excelize.Style, bool) {
 		s = words(font(9, false, inkFaint), true)
 	case small:
 		s = words(font(8, false, inkFaint), true)
+	case rightText:
+		s = words(font(10, false, "000000"), false)
+		s.Alignment.Horizontal, s.Alignment.Indent = "right", 0
 	case verdict:
 		s = words(font(10, true, "000000"), false)
 		s.Alignment.Horizontal, s.Alignment.Indent = "right", 0

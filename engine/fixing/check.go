@@ -9,6 +9,7 @@
 package fixing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -42,6 +43,7 @@ type Check struct {
 // maker's table.
 type System struct {
 	Resistance float64        // design value, Pa
+	Declared   float64        // Pa, of which Resistance is what is left over a whole board's face; 0: it is declared for the face it holds
 	Lap        measure.Length // least lap it was declared at
 	Centres    measure.Length // widest batten centres it was declared at
 	Fixing     string         // product it was declared with; blank: any
@@ -187,7 +189,10 @@ func (h Hold) bySystem(c Check, centres measure.Length) Check {
 		c.Basis = fmt.Sprintf("no system resistance is declared for centres of %v mm: at most %v", centres, h.systemReach())
 		return c
 	}
-	basis := fmt.Sprintf("declared system, %.0f Pa at lap %v, centres %v: %s", best.Resistance, best.Lap, best.Centres, named(best.Source))
+	basis := fmt.Sprintf("declared system, %.0f Pa at lap %v, centres %v: %s", cmp.Or(best.Declared, best.Resistance), best.Lap, best.Centres, named(best.Source))
+	if best.Declared > 0 {
+		basis += fmt.Sprintf("; over a whole board's face %.0f Pa", best.Resistance)
+	}
 	area := centres.Metres() * h.Gauge.Metres()
 	pa := Check{Load: h.factor() * h.Suction}.against(best.Resistance, basis) // in Pa, lest the area's rounding decide
 	c.Resistance, c.Use, c.Basis, c.Verdict, c.BySystem = best.Resistance*area, pa.Use, pa.Basis, pa.Verdict, true

@@ -118,6 +118,7 @@ func TestBoardVerdicts(t *testing.T) {
 		{"system with another fixing", func(h *Hold) { h.Systems = system(1600, 40, 600); h.Systems[0].Fixing = "S1" }, NotChecked, 0, "neither"},
 		{"system with this fixing", func(h *Hold) { h.Systems = system(1600, 40, 600); h.Systems[0].Fixing, h.Fixing = "S1", "S1" }, Passes, 1600 * 0.081, "declared"},
 		{"system before estimate", func(h *Hold) { h.Systems, h.Withdrawal, h.PullThrough = system(1600, 40, 600), weak, weak }, Passes, 1600 * 0.081, "declared"},
+		{"system over a whole face", func(h *Hold) { h.Systems = system(1600, 40, 600); h.Systems[0].Declared = 2000 }, Passes, 1600 * 0.081, "declared system, 2000 Pa at lap 40, centres 600: test report; over a whole board's face 1600 Pa"},
 		{"two systems", func(h *Hold) { h.Systems = append(system(1400, 40, 600), system(1700, 40, 600)...) }, Passes, 1700 * 0.081, "1700"},
 	} {
 		h := common()
