@@ -12,7 +12,7 @@ import (
 // their codes; all others are for the office to settle. Those of pieces that cannot
 // be fixed, of battens' ends and of loose trims are said by what is marked so.
 var asked = []string{
-	"base-raised", "bay-wide", "corner-lines", "fixing-overloaded", "opening-at-slope", "opening-below-base", "packer-misfit",
+	"base-raised", "batten-no-stud", "bay-wide", "corner-lines", "fixing-overloaded", "opening-at-slope", "opening-below-base", "packer-misfit",
 	"packer-screw", "pier-closed", "reveal-wide", "soffit-uneven", "top-scribed", "trim-unbacked", "wind-fails",
 }
 
