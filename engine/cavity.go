@@ -73,6 +73,21 @@ func (t *takeoff) flagVentilation() {
 	for _, e := range t.ventGaps() {
 		t.flagVent(e.where, e.gap, want, percent)
 	}
+	if open := max(0, t.rules.topGap(OpenTop)); open.Millimetres()*1000 < want {
+		t.flagOpenTops(open)
+	}
+}
+
+// flagOpenTops names the walls whose boards end at an open top, with nothing above
+// them in the survey that a gap could be kept to.
+func (t *takeoff) flagOpenTops(gap measure.Length) {
+	for _, f := range t.faces {
+		if f.covered() && f.wall.Top == OpenTop {
+			t.result.Flags = append(t.result.Flags, Flag{Check, "ventilation-top", f.wall.Plot, f.wall.Name, f.wall.Origin.At("Top edge"),
+				"the top is open: boards and battens run to " + gap.String() + " mm below it, and what air leaves the cavity depends on the coping or capping there",
+				"leave a gap under the coping, or give the edge that stands above; the designer decides what the wall needs"})
+		}
+	}
 }
 
 type ventGap struct {
@@ -82,15 +97,19 @@ type ventGap struct {
 
 // ventGaps returns the narrowest gap through which air enters and leaves the
 // cavity: at the base no wider than the cavity is deep, at the top what the
-// boards keep below each kind of top that the walls have.
+// boards keep below each kind of top that the walls have, but for open ones.
 func (t *takeoff) ventGaps() []ventGap {
 	top := measure.Length(-1)
 	for _, s := range t.stands {
-		if gap := t.rules.topGap(s.face.wall.Top); top < 0 || gap < top {
+		if gap := max(0, t.rules.topGap(s.face.wall.Top)); s.face.wall.Top != OpenTop && (top < 0 || gap < top) {
 			top = gap
 		}
 	}
-	return []ventGap{{"base", min(t.rules.VentilationGap, t.battenDepth())}, {"top", max(0, min(top, t.battenDepth()))}}
+	out := []ventGap{{"base", min(t.rules.VentilationGap, t.battenDepth())}}
+	if top >= 0 {
+		out = append(out, ventGap{"top", min(top, t.battenDepth())})
+	}
+	return out
 }
 
 func (t *takeoff) flagVent(where string, gap measure.Length, want, percent float64) {

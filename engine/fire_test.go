@@ -160,7 +160,14 @@ func TestVentilationOpening(t *testing.T) {
 			t.Errorf("gap %v, share %q: %v, want %s", test.gap, test.share, got, test.codes)
 		}
 	}
-	job := builderJob(longWall())
+	open := longWall()
+	open.Name, open.Top = "open", OpenTop
+	job := builderJob(longWall(), open)
+	job.declare("Vent strip open share %", "50", "a maker")
+	if f := flagged(takeOff(t, job), "ventilation-top"); len(f) != 1 || f[0].Wall != "open" || !strings.Contains(f[0].What, "the top is open") {
+		t.Errorf("an open top: %+v", f) // the other wall's gap of 10 leaves the 5000 that are wanted
+	}
+	job = builderJob(longWall())
 	for i := range job.Products {
 		if job.Products[i].Role == RoleVent {
 			job.Products[i].Role = RolePaint

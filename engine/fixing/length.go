@@ -68,9 +68,9 @@ func (s Seat) Fits(diameter, length measure.Length) []string {
 	case err != nil:
 		wrong = append(wrong, err.Error())
 	case length < r.Lo:
-		wrong = append(wrong, fmt.Sprintf("%v mm is too short: at least %v mm", length, r.Lo))
+		wrong = append(wrong, fmt.Sprintf("%v mm is too short: at least %v mm", length, r.Lo.UpTo(measure.Millimetre/10)))
 	case length > r.Hi:
-		wrong = append(wrong, fmt.Sprintf("%v mm is too long and may come out of the batten's back: at most %v mm", length, r.Hi))
+		wrong = append(wrong, fmt.Sprintf("%v mm is too long and may come out of the batten's back: at most %v mm", length, r.Hi.DownTo(measure.Millimetre/10)))
 	}
 	if mm := measure.Millimetre; diameter < 6*mm || diameter > 12*mm {
 		wrong = append(wrong, fmt.Sprintf("its withdrawal must be declared: EN 1995-1-1 8.7.2 holds for 6 to 12 mm, not %v mm", diameter))

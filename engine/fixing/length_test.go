@@ -229,3 +229,12 @@ func TestScrewLengthRangeIsExact(t *testing.T) {
 		}
 	}
 }
+
+// 10 x 20/146 = 1.3699 of tilt, 10 of board and 27 in the batten: 38.37, said to a
+// tenth and never rounded into what does not hold.
+func TestShortScrewIsSaidToATenth(t *testing.T) {
+	seat := Seat{Board: mm(10), Edge: mm(20), Gauge: mm(146), Batten: mm(38)}
+	if got := seat.Fits(mm(9)/2, mm(35))[0]; got != "35 mm is too short: at least 38.4 mm" {
+		t.Error(got)
+	}
+}
