@@ -104,7 +104,7 @@ func (f *face) aimTop(r Rules, add func(*Opening, courses.Target)) {
 			sloped = true
 			if at := min(a.Z, b.Z); !slices.Contains(seen, at) {
 				seen = append(seen, at)
-				add(nil, courses.Target{Kind: courses.Eaves, At: at.DownTo(measure.Millimetre), Surveyed: surveyedEaves(f.wall, at+gap)})
+				add(nil, courses.Target{Kind: courses.Eaves, At: at.DownTo(measure.Millimetre), Surveyed: surveyedEaves(f.wall, at+gap), Side: eavesSide(top, a.Z < b.Z)})
 			}
 		case !slices.Contains(seen, a.Z):
 			seen = append(seen, a.Z)
@@ -114,6 +114,27 @@ func (f *face) aimTop(r Rules, add func(*Opening, courses.Target)) {
 	if sloped {
 		add(nil, courses.Target{Kind: courses.Apex, At: top.Most(f.span), Least: f.apexLeast(r)})
 	}
+}
+
+// eavesSide returns on which side the eaves below a rising or falling slope are,
+// where the top has one of each, not at one height; else nothing.
+func eavesSide(top measure.Profile, rising bool) string {
+	var left, right []measure.Length
+	for i := 1; i < len(top); i++ {
+		switch a, b := top[i-1], top[i]; {
+		case a.X < b.X && a.Z < b.Z:
+			left = append(left, a.Z)
+		case a.X < b.X && a.Z > b.Z:
+			right = append(right, b.Z)
+		}
+	}
+	switch {
+	case len(left) != 1 || len(right) != 1 || left[0] == right[0]:
+		return ""
+	case rising:
+		return "left"
+	}
+	return "right"
 }
 
 // apexLeast returns the least height of the board at the highest point of a

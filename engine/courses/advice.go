@@ -113,13 +113,16 @@ func (a *adviser) movable() []move {
 // tryMove sets the line out with targets moved.
 func (a *adviser) tryMove(m move) (Advice, bool) {
 	t := a.p.Targets[m.target]
-	out := Advice{Change: moveTarget, Amount: m.by, kind: t.Kind, value: cmp.Or(t.Surveyed, t.At).Nearest(measure.Millimetre)}
+	out := Advice{Change: moveTarget, Amount: m.by, kind: t.Kind, side: t.Side, value: cmp.Or(t.Surveyed, t.At).Nearest(measure.Millimetre)}
 	q := a.p
 	q.Targets = slices.Clone(q.Targets)
 	for k, u := range q.Targets {
 		if u.Kind == t.Kind && u.At == t.At {
 			q.Targets[k].At += m.by
 			out.Moved = append(out.Moved, k)
+			if u.Side != t.Side {
+				out.side = ""
+			}
 		}
 	}
 	plan, ok := q.better(&a.plan.Cost)
@@ -179,7 +182,8 @@ func (a Advice) String() string {
 		s = fmt.Sprintf("a %s of %v mm (%v mm %s)", a.Change, a.value, size, either(less, "less", "more"))
 	default:
 		plural := either(len(a.Moved) > 1 && a.kind != Eaves, "s", "")
-		s = fmt.Sprintf("the %v%s at %v mm set %v mm %s", a.kind, plural, a.value, size, either(less, "lower", "higher"))
+		side := either(a.side == "", "", a.side+" ")
+		s = fmt.Sprintf("the %s%v%s at %v mm set %v mm %s", side, a.kind, plural, a.value, size, either(less, "lower", "higher"))
 	}
 	return s + " would " + a.buys()
 }

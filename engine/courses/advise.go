@@ -27,6 +27,7 @@ type Advice struct {
 
 	value measure.Length // after the change: limit, or height of the moved target
 	kind  Kind           // of the moved target
+	side  string         // of it; blank: of none, or of several moved that differ
 	gain  [Pin + 1]int   // targets more met, by kind
 	whole [Pin + 1]bool  // every target of the kind is met after
 	walls int            // how many walls the tops stand for

@@ -44,6 +44,8 @@ func changed(p courses.Problem, a courses.Advice) courses.Problem {
 //     505 = 375 + 130.
 //   - Start 150, top at 625: c_n at 450, 300 above, 10 more than 2 x 145: 10 mm
 //     more ground clearance, or a least lap of 25 (2 x 150), or a top 10 lower.
+//   - Start 150, eaves at 450, surveyed 10 higher: the same 300, 10 too many;
+//     one gauge on is 575 to 585, 135 to 145 below an apex at 720.
 //   - Start 150, top at 690: c_n at 515, 365 = 3 x 121.7: a lap of 53.3, so a
 //     most lap of 54 (gauge 121 or more) does it, or 10 mm less clearance.
 //   - Start 150, tops at 700 and 840: c_n at 525 and 665. 375 = 3 x 125, then
@@ -69,6 +71,8 @@ func TestAdviceByHand(t *testing.T) {
 			"a most lap of 54 mm (4 mm more) would end the wall on a full board"}},
 		{"a step too large", []courses.Target{top(700), top(840)}, []string{
 			"a gauge step of 15 mm (5 mm more) would end every wall on a full board"}},
+		{"eaves a little high, those of the left", []courses.Target{{Kind: courses.Eaves, At: mm(450), Surveyed: mm(460), Side: "left"}, {Kind: courses.Apex, At: mm(720), Least: mm(100)}}, []string{
+			"the left eaves at 460 mm set 10 mm lower would bring a course line to the eaves"}},
 		{"nothing missed", []courses.Target{top(700)}, nil},
 	} {
 		p := board175()

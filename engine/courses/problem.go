@@ -64,6 +64,7 @@ type Target struct {
 	ID     int            // the caller's; copied
 
 	Surveyed measure.Length // the height that At keeps clear of, as an advice names it to the millimetre; 0: At itself
+	Side     string         // left or right: of an Eaves of a wall that has two; an advice names it
 }
 
 // Problem is one level line: the board, the limits and what to meet. Heights
