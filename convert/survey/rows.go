@@ -2,6 +2,7 @@ package survey
 
 import (
 	"cmp"
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -349,6 +350,23 @@ func (t *table) col(field string) int {
 // at flags a finding of a row at a field.
 func (r *reader) at(rec *record, field string, f finding) {
 	r.flagRow(rec, rec.t.col(field), f)
+}
+
+// atRows flags what several rows of a table share once, at the first and for its
+// plot, and names all.
+func (r *reader) atRows(recs []*record, field string, f finding) {
+	if len(recs) == 1 {
+		r.at(recs[0], field, f)
+		return
+	}
+	t := recs[0].t
+	var rows []span
+	for _, rec := range recs {
+		rows = append(rows, span{rec.row.Number, rec.row.Number})
+	}
+	slices.SortFunc(rows, func(a, b span) int { return cmp.Compare(a.first, b.first) })
+	f.what += fmt.Sprintf("; it stands in %s%s (%d in all)", strings.ToLower(t.lines("Rows ")), strings.TrimSuffix(listRows(t.sheet, rows), ","), len(rows))
+	r.flag(t.sheet, rows[0].first, t.col(field), engine.Flag{Severity: f.severity, Code: f.code, Plot: recs[0].plot, What: f.what, Do: f.do})
 }
 
 func (r *reader) noteRows(t *table, rows []span, code, what, do string) {

@@ -75,15 +75,31 @@ func (r *reader) settleColours(groups []*group) {
 	if place := r.job.Origins["Colour"]; !ok(&r.job.Colour) {
 		r.flags = append(r.flags, placed{engine.Flag{Severity: check, Code: "foreign-key", Place: place, What: missing(r.job.Colour), Do: do}, r.order[place.File+"\x00"+place.Sheet], 0, 0})
 	}
+	type in struct {
+		t      *table
+		colour string
+	}
+	var first []in // one flag a sheet and colour: a site of one colour is one question
+	rows := map[in][]*record{}
+	unknown := func(rec *record, colour string) {
+		k := in{rec.t, colour}
+		if rows[k] == nil {
+			first = append(first, k)
+		}
+		rows[k] = append(rows[k], rec)
+	}
 	for _, g := range groups {
 		if c := &g.wall.wall.Colour; !ok(c) {
-			r.at(&g.wall.rec, "Colour", finding{check, "foreign-key", missing(*c), do})
+			unknown(&g.wall.rec, *c)
 		}
 	}
 	for i := range r.plotRows {
 		if p := &r.plotRows[i]; !ok(&p.plot.Colour) && !p.rec.stopped {
-			r.at(&p.rec, "Colour", finding{check, "foreign-key", missing(p.plot.Colour), do})
+			unknown(&p.rec, p.plot.Colour)
 		}
+	}
+	for _, k := range first {
+		r.atRows(rows[k], "Colour", finding{check, "foreign-key", missing(k.colour), do})
 	}
 	for i := range r.job.Plots {
 		ok(&r.job.Plots[i].Colour)
