@@ -142,6 +142,9 @@ func (j *batchJob) run(ctx context.Context, p *printer) error {
 	if changed := record.Changed(); len(changed) > 0 {
 		p.message("changed since they were written, and ordered as they stand: " + firstOf(changed))
 	}
+	if others := batch.NotWritten(j.folder, entries); len(others) > 0 && failed == nil && j.shard.N == 0 {
+		p.message("not of this run, though they lie with its takeoffs: " + firstOf(others) + "; leave them out of an order, or take them away")
+	}
 	if n := record.Skipped(); n > 0 {
 		p.message(fmt.Sprintf("%d of %s skipped: done before", n, convert.Count(len(j.items), "survey")))
 	}

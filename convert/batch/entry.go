@@ -144,6 +144,22 @@ func Boards(entries []Entry) convert.Report {
 	return sum
 }
 
+// NotWritten lists the takeoffs in a folder, in order of name, that are of none of
+// the entries and were not kept for one: of a survey that has gone or fails now, or
+// of another split. Whoever takes all that lie there orders them too.
+func NotWritten(folder string, entries []Entry) []string {
+	ours := map[string]bool{}
+	for _, e := range entries {
+		ours[filepath.Clean(e.Takeoff)], ours[filepath.Clean(e.Kept)] = true, true
+	}
+	files, err := filepath.Glob(filepath.Join(globbed(folder), "*"+suffix))
+	if err != nil {
+		return nil
+	}
+	slices.SortFunc(files, natural.Compare)
+	return slices.DeleteFunc(files, func(name string) bool { return ours[filepath.Clean(name)] })
+}
+
 // byName is the order of entries in a report.
 func byName(a, b Entry) int { return natural.Compare(a.File, b.File) }
 
