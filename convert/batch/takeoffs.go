@@ -22,6 +22,7 @@ import (
 	"lapwright/convert/report"
 	"lapwright/convert/survey/book"
 	"lapwright/engine"
+	"lapwright/engine/natural"
 	"lapwright/engine/quantity"
 )
 
@@ -111,6 +112,7 @@ func orderBook(sources []source) (report.OrderBook, error) {
 			b.Lacks = append(b.Lacks, s.name+": "+l)
 		}
 	}
+	slices.SortFunc(b.Takeoffs, natural.Compare) // Drop 2 before Drop 10, whatever the shell does
 	return b, nil
 }
 
