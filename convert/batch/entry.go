@@ -90,7 +90,8 @@ func entryOf(it *Item, o outcome) Entry {
 	}
 	e.Stopping = stopping(r.Foremost())
 	if o.err == nil {
-		e.Held = &r.Held
+		held := r.Held // not a place in the report, which would be kept with all its flags
+		e.Held = &held
 		return e
 	}
 	e.fail(o.err)
