@@ -82,9 +82,9 @@ func (t *takeoff) packers() []Product {
 	return slices.DeleteFunc(slices.Clone(t.catalogue.all(RolePacker, "")), func(p Product) bool { return p.Thickness <= 0 })
 }
 
-// stacks returns what the packers of the catalogue make: thick enough for the
+// stackable returns what the packers of the catalogue make: thick enough for the
 // widest gap, and one step more.
-func (t *takeoff) stacks() []stack {
+func (t *takeoff) stackable() []stack {
 	packers := t.packers()
 	most := 2 * t.board.Thickness
 	for _, p := range packers {
@@ -121,7 +121,7 @@ func (t *takeoff) packWall(s *stand, w *WallResult) {
 		return
 	}
 	s.unknown = t.board.Thickness == 0
-	stacks := t.stacks()
+	stacks, through := t.stacks(), map[measure.Length]Packing{}
 	for _, i := range tops {
 		c := &w.Screws[i]
 		off := t.standOff(w, c.Piece, c.Z)
@@ -130,7 +130,12 @@ func (t *takeoff) packWall(s *stand, w *WallResult) {
 		}
 		k := Packing{Piece: c.Piece, Batten: c.Batten, Z: c.Z, Off: off}
 		k.Thick, k.Packers = t.fill(off, stacks)
-		t.screwThrough(s, &k)
+		if alike, ok := through[k.Thick]; ok {
+			k.Fixing, k.Length, k.Needs = alike.Fixing, alike.Length, alike.Needs
+		} else {
+			t.screwThrough(s, &k)
+			through[k.Thick] = k
+		}
 		w.Packings = append(w.Packings, k)
 		c.Packing = len(w.Packings)
 		w.Pieces[c.Piece].Packed = true

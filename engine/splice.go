@@ -15,7 +15,8 @@ import (
 )
 
 // splicesTried is how many lengths of battens of one pool are spliced one way and
-// the other, to see which takes less.
+// the other, to see which takes less. Quick effort compares all of them one way with
+// all of them the other alone.
 const splicesTried = 8
 
 // splice chooses how battens are spliced that are longer than stock by less than a
@@ -80,6 +81,9 @@ func (t *takeoff) spliceGroup(ctx context.Context, group []*stand) {
 	best, least := map[measure.Length]bool{}, t.costSpliced(ctx, group, butts, nil)
 	if cost := t.costSpliced(ctx, group, butts, all); cost.compare(least) < 0 {
 		best, least = all, cost
+	}
+	if t.effort() == EffortQuick {
+		lengths = nil
 	}
 	for _, l := range lengths[:min(len(lengths), splicesTried)] {
 		other := maps.Clone(best)

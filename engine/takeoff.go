@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"sync"
 
 	"lapwright/engine/audit"
 	"lapwright/engine/measure"
@@ -15,7 +16,8 @@ type takeoff struct {
 	rules     Rules
 	catalogue catalogue
 	board     Product
-	onHand    []Offcut // what is not yet promised to a pool
+	onHand    []Offcut       // what is not yet promised to a pool
+	stacks    func() []stack // of packers, once the board is chosen
 	faces     []*face
 	meets     map[meet][]*face // walls by what finds them
 	stands    []*stand
@@ -65,8 +67,10 @@ func (l *Layouts) Takeoff(ctx context.Context, job *Job) (*Result, error) {
 }
 
 func newTakeoff(job *Job) *takeoff {
-	return &takeoff{job: job, rules: job.Rules, catalogue: catalogue{products: job.Products},
+	t := &takeoff{job: job, rules: job.Rules, catalogue: catalogue{products: job.Products},
 		onHand: slices.Clone(job.Offcuts), meets: map[meet][]*face{}, result: &Result{Job: job}, held: holdMost}
+	t.stacks = sync.OnceValue(t.stackable)
+	return t
 }
 
 // plan runs every stage, from the survey's rows to the order.
