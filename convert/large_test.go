@@ -21,14 +21,14 @@ func TestLargeAsHeld(t *testing.T) {
 	var walls, openings strings.Builder
 	walls.WriteString("Plot,Wall,Width mm,Height mm,Right height mm,Left edge,Right edge\n")
 	openings.WriteString("Plot,Wall,Opening,Kind,From left mm,Sill mm,Width mm,Height mm,Reveal mm,Lined\n")
-	for i := range 204 {
-		right := ""
+	for i := range 504 {
+		right, n := "", i%204
 		if i%3 == 0 {
-			right = fmt.Sprint(2000 + 7*i)
+			right = fmt.Sprint(2000 + 7*n)
 		}
-		fmt.Fprintf(&walls, "%d,W%d,%d,%d,%s,external corner,abutment\n", i/4, i, 2000+17*i, 1500+5*i, right)
+		fmt.Fprintf(&walls, "%d,W%d,%d,%d,%s,external corner,abutment\n", i/4, i, 2000+17*n, 1500+5*n, right)
 		if i%2 == 0 {
-			fmt.Fprintf(&openings, "%d,W%d,O,window,500,700,%d,600,100,%s\n", i/4, i, 600+i, []string{"yes", "no"}[i/2%2])
+			fmt.Fprintf(&openings, "%d,W%d,O,window,500,700,%d,600,100,%s\n", i/4, i, 600+n, []string{"yes", "no"}[i/2%2])
 		}
 	}
 	for name, text := range map[string]string{"Walls.csv": walls.String(), "Openings.csv": openings.String()} {

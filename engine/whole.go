@@ -14,7 +14,7 @@ import (
 // millisecond a wall to be worked out again; what cannot be, or takes longer, is
 // kept as bytes: the boards that pieces are cut from, the other lists of a wall, and
 // the cutting plan.
-const holdMost = 200
+const holdMost = 500
 
 // large reports whether a job has too many walls to hold all that is on them.
 func (t *takeoff) large() bool { return max(len(t.faces), len(t.stands)) > t.held }
