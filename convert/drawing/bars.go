@@ -40,7 +40,7 @@ type Shape struct {
 type bar struct {
 	rows   []engine.CutRow
 	pieces []segment
-	boards string   // of several, as in B1-6, B8, where that has room beside the bar
+	boards string   // in short, as in B1-6, B8; blank: several, for which there is no room beside the bar
 	lines  []string // what had no room in the bar, the shapes, and the marks where there are several boards
 	words  int      // boards and marks
 }
@@ -157,17 +157,14 @@ func (d sawyer) cutting(r engine.CutRow) string {
 	return string(key)
 }
 
-// boardRange names several boards in short, or not at all where that has no room.
+// boardRange names boards in short; several not at all where that has no room.
 func (d *Drawer) boardRange(rows []engine.CutRow) string {
-	if len(rows) == 1 {
-		return ""
-	}
 	names := make([]string, len(rows))
 	for i, r := range rows {
 		names[i] = r.Board
 	}
 	text := strings.Join(ranges(names), ", ")
-	if d.letters.width(textSize{namesLeast, true}, text) > namesWide {
+	if len(rows) > 1 && d.letters.width(textSize{namesLeast, true}, text) > namesWide {
 		return ""
 	}
 	return text
@@ -249,17 +246,14 @@ func (d sawyer) bar(b bar, y float64) {
 // names are what stands to the left of a bar: which boards, where that has room,
 // and the code they are bought by.
 func (b bar) names() []string {
-	r, boards := b.rows[0], b.boards
-	if len(b.rows) == 1 {
-		boards = r.Board
-	}
+	r := b.rows[0]
 	switch {
 	case r.Code == "":
-		return []string{cmp.Or(boards, r.Board)}
-	case boards == "":
+		return []string{cmp.Or(b.boards, r.Board)}
+	case b.boards == "":
 		return []string{r.Code}
 	}
-	return []string{boards, r.Code}
+	return []string{b.boards, r.Code}
 }
 
 // namesWide is how many pixels a name beside a bar may take, namesLeast the least
@@ -286,8 +280,7 @@ func (d *Drawer) frame(lo, hi, y float64, wide int) {
 	d.ink.upright(hi, y, y+barTall, wide, black)
 }
 
-// hatch fills a bar from one pixel of a bar to another with thin sloping
-// lines. They lie alike on every bar, from the sheet's own edge on, and so pack small.
+// hatch fills a bar from one pixel to another with thin sloping lines. They lie alike on every bar, from the sheet's own edge on, and so pack small.
 func (d *Drawer) hatch(lo, hi, y float64) {
 	from, to := max(0, near(lo)), min(d.ink.w, near(hi))
 	if from >= to {

@@ -83,10 +83,10 @@ func (p *packer) rows(c *canvas) error {
 	p.apart = append(p.apart[:0], make([]byte, 1+8*c.each)...)
 	p.apart[0] = up
 	p.sum = adler{a: 1}
-	above := make([]uint64, c.each)
+	above, tail := make([]uint64, c.each), stretchOf(0, c.w).tail
 	for y := range c.h {
 		row := c.row(y)
-		p.change(row, above, stretchOf(0, c.w).tail)
+		p.change(row, above, tail)
 		p.sum.zeros(size - 8*c.each) // less than none: those that are not packed
 		p.sum.fold()
 		if _, err := p.zip.Write(p.apart[:1+size]); err != nil {
